@@ -1,0 +1,4 @@
+import type { Command } from './command.ts';
+
+/** Every command of the program, in the order help shows them. */
+export const COMMANDS: readonly Command[] = [];

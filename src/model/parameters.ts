@@ -1,0 +1,56 @@
+import type { Evidence } from './sources.ts';
+
+/**
+ * One named number of the model as a user meets it: the scenario schema, the help text, the report's table of
+ * assumptions and the nomenclature all follow from these records.
+ */
+export interface Parameter {
+  /** Key in the scenario file. */
+  readonly name: string;
+  /** Symbol of physics notation, e.g. `f_mat`. */
+  readonly symbol: string;
+  /** SI unit the model computes in; `1` for a pure number, `rad` for an angle. */
+  readonly unit: string;
+  /** Unit a user reads and writes by habit, e.g. `mm`; any unit of the same kind is accepted. */
+  readonly shownIn: string;
+  readonly meaning: string;
+  /** Allowed range in SI; `exclusive` ends are not allowed themselves. */
+  readonly minimum?: number;
+  readonly exclusiveMinimum?: number;
+  readonly maximum?: number;
+  readonly exclusiveMaximum?: number;
+  readonly integer?: boolean;
+  /** Value used when the file is silent (SI), with its evidence; a parameter without one must be given. */
+  readonly preset?: Evidence & { readonly value: number };
+}
+
+/** Rows of a user's table, ascending in the first column, SI. */
+export type Table = readonly (readonly [number, number])[];
+
+/** A chosen law with its parameters (SI) as they stand in the scenario: `{ law: 'impact', friability: 0.9, … }`. */
+export interface LawChoice {
+  readonly law: string;
+  readonly [parameter: string]: number | string | Table | undefined;
+}
+
+/** Column headings of a law that is given as a table of points. */
+export interface TableShape {
+  readonly columns: readonly [Parameter, Parameter];
+}
+
+/** What every law of every registry carries besides its function. */
+export interface LawHeader extends Evidence {
+  /** Value of `law:` in the scenario. */
+  readonly name: string;
+  /** One sentence for help texts. */
+  readonly summary: string;
+  readonly parameters: readonly Parameter[];
+  /** Present on laws whose `points:` the user supplies. */
+  readonly table?: TableShape;
+}
+
+/** A condition outside a law's validity: a warning in the outcome, never an exception. */
+export interface Warning {
+  readonly code: string;
+  readonly message: string;
+}

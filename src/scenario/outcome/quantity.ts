@@ -1,0 +1,32 @@
+import type { Case } from '../../model/case.ts';
+import type { SteadyState } from '../../model/loop/state.ts';
+import type { SizeCurve } from '../../model/psd/curve.ts';
+
+/** A solved operating point with what quantities are read from. */
+export interface Solved {
+  readonly case: Case;
+  readonly state: SteadyState;
+  /** Size curve of the whole product. */
+  readonly curve: SizeCurve;
+}
+
+/** Every quantity a spec, goal, sweep or table can name. */
+export interface Quantity {
+  /** Name in specs and goals, e.g. `x95`, `motorLoad`. */
+  readonly name: string;
+  readonly symbol: string;
+  /** SI unit (kind of unit for the check of specs). */
+  readonly unit: string;
+  /** Unit of JSON, columns, tables and axes, as in `units/display.ts`. */
+  readonly shownIn: string;
+  /** Group and key in `run --json`, e.g. `product` and `x95_um`. */
+  readonly group: string;
+  readonly key: string;
+  /** Column head in sweeps: the JSON key, made unique where two groups share one. */
+  readonly column: string;
+  readonly meaning: string;
+  /** Kind of the argument of quantities such as passing(75 um). */
+  readonly argument?: 'size' | 'share';
+  /** Value in SI; NaN where it does not exist at this point. */
+  readonly of: (solved: Solved, argument?: number) => number;
+}

@@ -1,0 +1,110 @@
+import type { Air, Circuit, Component, Rotor, Wheel } from '../model/case.ts';
+import type { Evidence } from '../model/sources.ts';
+import type { Expression, Requirement } from './expression/expression.ts';
+
+/** A speed as the user states it: of the shaft [1/s], or of the rim or rotor tip [m/s]. */
+export interface Speed {
+  readonly as: 'shaft' | 'rim';
+  readonly value: number;
+}
+
+/** One factor of a sweep. `path` is `rotorSpeed`, `wheel`, … for settings, else a dotted path in the file. */
+export type Factor =
+  | {
+      readonly kind: 'number';
+      readonly path: string;
+      /** SI; a speed's values follow `as`. */
+      readonly from: number;
+      readonly to: number;
+      /** Absent where the file gives none; a grid needs it. */
+      readonly steps?: number;
+      readonly scale: 'linear' | 'log';
+      readonly integer: boolean;
+      readonly as?: 'shaft' | 'rim';
+      /** Unit the user wrote, used for column heads and axes. */
+      readonly shownIn: string;
+    }
+  | {
+      readonly kind: 'levels';
+      readonly path: string;
+      /** SI numbers or names (wheels, laws). */
+      readonly levels: readonly (number | string)[];
+      readonly as?: 'shaft' | 'rim';
+      readonly shownIn: string;
+    };
+
+export interface SweepPlan {
+  readonly design: string;
+  readonly factors: readonly Factor[];
+  readonly points?: number;
+  readonly seed?: number;
+  /** CSV of points for the `list` design. */
+  readonly file?: string;
+}
+
+export interface Goal {
+  readonly text: string;
+  readonly sense: 'maximise' | 'minimise';
+  readonly expression: Expression;
+}
+
+/** Evidence, unit and place of one number of the scenario, keyed by its path. */
+export interface Provenance extends Evidence {
+  readonly value: number;
+  /** Unit the value is in when shown (`value` is in it too). */
+  readonly unit: string;
+  readonly meaning: string;
+  readonly symbol: string;
+}
+
+/** A scenario file, checked and converted to SI, `from:` entries expanded and gaps filled. Plain data, cloneable. */
+export interface Scenario {
+  readonly title: string;
+  readonly job: Readonly<Record<string, string>>;
+  readonly components: readonly Component[];
+  readonly machine: {
+    readonly name: string;
+    readonly rotor: Rotor;
+    readonly wheels: Readonly<Record<string, Wheel>>;
+    /** Shaft turns per drive turn: rpm at the shaft for each Hz of drive, as 1/s over 1/s. */
+    readonly drives: { readonly rotor?: Drive; readonly wheel?: Drive };
+    readonly circuit: Circuit;
+    readonly stages: number;
+    readonly loopTime: number;
+    readonly chokeLoad: number;
+    readonly casingLoss: number;
+    readonly evaporation: number;
+    readonly classesPerOctave: number;
+    readonly smallestSize: number;
+  };
+  readonly air: Air;
+  readonly settings: {
+    readonly rotorSpeed: Speed;
+    readonly wheel: string;
+    readonly wheelSpeed: Speed;
+    readonly feedRate: number;
+  };
+  /** Settings the file left out and the program proposed. */
+  readonly proposed: readonly string[];
+  readonly spec: readonly Requirement[];
+  readonly goal?: Goal;
+  readonly sweep?: SweepPlan;
+  readonly powder?: {
+    readonly have: number;
+    readonly reserve: number;
+    readonly lossPerRun: number;
+    readonly minimumRun: number;
+  };
+  /** Numbers given as a range or `unknown`: path → [low, high] SI; the tree holds the middle. */
+  readonly uncertain: Readonly<Record<string, readonly [number, number]>>;
+  readonly calibration?: Readonly<Record<string, unknown>>;
+  readonly provenance: Readonly<Record<string, Provenance>>;
+  /** The file as read, for the report. */
+  readonly text: string;
+}
+
+export interface Drive {
+  /** Drive frequency [Hz] and the shaft speed [1/s] that goes with it. */
+  readonly frequency: number;
+  readonly shaftSpeed: number;
+}
