@@ -6,13 +6,14 @@ import { storeFault } from './fault.ts';
 /**
  * How a store is opened. `write`: a small buffer and one thread, so that the database takes neither the workers'
  * memory nor their cores, and its log is folded in by the writer at full row groups, not twice for each. `read`:
- * nothing outside the file can be touched.
+ * nothing outside the file can be touched. `export`: the same, but files can be written. `join`: fills a new store.
  */
-export type Access = 'write' | 'read' | 'write-much';
+export type Access = 'write' | 'read' | 'export' | 'join';
 
 const CONFIG: Readonly<Record<Access, Readonly<Record<string, string>>>> = {
   write: { threads: '1', memory_limit: '64MB', checkpoint_threshold: '1TB' },
-  'write-much': { threads: '2', memory_limit: '256MB', preserve_insertion_order: 'true' },
+  export: { access_mode: 'READ_ONLY', threads: '2', memory_limit: '256MB' },
+  join: { threads: '1', memory_limit: '256MB' },
   read: { access_mode: 'READ_ONLY', threads: '2', memory_limit: '512MB', enable_external_access: 'false' },
 };
 

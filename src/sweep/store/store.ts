@@ -1,4 +1,4 @@
-import { linkSync, mkdirSync, rmSync, statSync } from 'node:fs';
+import { existsSync, linkSync, mkdirSync, renameSync, rmSync } from 'node:fs';
 import { dirname } from 'node:path';
 import { InputError } from '../../scenario/errors.ts';
 import type { Block, Range } from '../study/column.ts';
@@ -38,7 +38,7 @@ export class SweepStore {
    * @throws InputError where another process holds it, or it holds something else
    */
   static async open(path: string, wanted: StoredStudy): Promise<SweepStore> {
-    if (statSync(path, { throwIfNoEntry: false }) === undefined) await create(path, wanted);
+    if (!existsSync(path)) await create(path, wanted);
     const database = await Database.open(path, 'write');
     try {
       const stored = await readStoredStudy(database);
@@ -113,12 +113,22 @@ async function create(path: string, wanted: StoredStudy): Promise<void> {
     } finally {
       database.close();
     }
-    linkSync(fresh, path);
+    moveNew(fresh, path);
   } catch (error) {
-    if ((error as NodeJS.ErrnoException).code !== 'EEXIST') throw storeFault(path, error);
+    throw storeFault(path, error);
   } finally {
     rmSync(fresh, { force: true });
     rmSync(`${fresh}.wal`, { force: true });
+  }
+}
+
+/** Gives a file its name unless another process took it first; some file systems know no links. */
+function moveNew(fresh: string, path: string): void {
+  try {
+    linkSync(fresh, path);
+  } catch (error) {
+    if ((error as NodeJS.ErrnoException).code === 'EEXIST' || existsSync(path)) return;
+    renameSync(fresh, path);
   }
 }
 
