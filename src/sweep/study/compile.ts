@@ -99,10 +99,10 @@ function refuseIdle(factors: readonly Factor[], base: Float64Array, activity: Ac
   if (faults.length > 0) throw new InputError(faults);
 }
 
-/** Class edges of the scenario as it stands. */
+/** Class edges of the scenario as it stands, but for the lowest: class 0 also takes everything finer. */
 function curveSizesOf(scenario: Scenario): number[] {
   const c = toCase(scenario);
-  return [...buildChamber(c.components, c.loop.smallestSize, classesPerOctave(c)).grid.edges];
+  return [...buildChamber(c.components, c.loop.smallestSize, classesPerOctave(c)).grid.edges].slice(1);
 }
 
 function noFactors(): InputError {
