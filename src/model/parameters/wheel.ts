@@ -53,7 +53,8 @@ export const WHEEL_GEOMETRY: readonly Parameter[] = [
     symbol: 'β',
     unit: 'rad',
     shownIn: 'deg',
-    meaning: 'lean of the vanes from the radial direction, positive where inflow gains swirl with the rotation',
+    meaning:
+      'lean of the vanes from the radial direction, positive where inflow gains swirl with the rotation',
     minimum: -75 * DEGREE,
     maximum: 75 * DEGREE,
     preset: { value: 0, label: 'assumed', source: 'radial vanes unless the file says otherwise' },

@@ -12,7 +12,7 @@ export interface Dimension {
 /** Dimension of an SI unit such as `kg/(J m)`; `1` is a pure number. */
 export function dimensionOf(siUnit: string): Dimension {
   const unit = isolatedMath().unit(siUnit === '1' ? '1' : siUnit.startsWith('1/') ? siUnit : `1 ${siUnit}`);
-  return { powers: (unit as Unit & { dimensions: number[] }).dimensions, absolute: siUnit === 'K' };
+  return { powers: (unit as Unit & { dimensions: number[] }).dimensions, absolute: false };
 }
 
 /** A pure number. */

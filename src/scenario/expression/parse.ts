@@ -2,8 +2,8 @@ import type { MathNode } from 'mathjs';
 import { isShownUnit, siUnitOf } from '../units/display.ts';
 import { isolatedMath } from '../units/mathjs.ts';
 import { plainSymbols, plainUnit } from '../units/normalise.ts';
-import { isProblem, type Problem, problem } from '../units/problem.ts';
 import { quoted } from '../units/parse.ts';
+import { isProblem, type Problem, problem } from '../units/problem.ts';
 import { isPure, sameBase } from './dimension.ts';
 import type { Expression, Requirement } from './expression.ts';
 import { type Named, type Typed, translate } from './translate.ts';
@@ -73,7 +73,9 @@ function parseTree(text: string): MathNode | Problem {
   if (/\d,\d/.test(plain)) return problem(`must have a point for decimals, is ${quoted(text)}`);
   const odd = /[^\w\s.%()+\-*/^<>]|(?<![<>])=|\b0[xbo]/i.exec(plain.replace(/[<>]=/g, '<'));
   if (odd) {
-    return problem(`may hold numbers with units, quantities, + - * / ( ) and one comparison; not ${quoted(odd[0])}`);
+    return problem(
+      `may hold numbers with units, quantities, + - * / ( ) and one comparison; not ${quoted(odd[0])}`,
+    );
   }
   if ((plain.match(/\(/g)?.length ?? 0) > 20) return problem('is nested too deep');
   try {
@@ -88,7 +90,9 @@ function compare(left: Typed, right: Typed): Problem | undefined {
     return problem(`must compare like with like, but one side is ${left.kind} and the other ${right.kind}`);
   }
   if (left.dimension.absolute !== right.dimension.absolute) {
-    return problem('must compare a temperature with a temperature (degC), or a difference with a difference (K)');
+    return problem(
+      'must compare a temperature with a temperature (degC), or a difference with a difference (K)',
+    );
   }
   return undefined;
 }
@@ -98,7 +102,8 @@ function shownUnit(text: string, left: Typed, right: Typed, quantities: readonly
   const named = left.names.length > 0 ? left : right;
   const limit = named === left ? right : left;
   const quantity = quantities.find(({ name }) => name === named.names[0]);
-  const si = quantity && named.expression.kind === 'quantity' ? quantity.unit : limit.unit ?? named.unit ?? '1';
+  const si =
+    quantity && named.expression.kind === 'quantity' ? quantity.unit : (limit.unit ?? named.unit ?? '1');
   if (isPure(limit.dimension) && /%/.test(text.replace(/\([^)]*\)/g, ''))) return '%';
   if (limit.unit && isShownUnit(limit.unit) && (siUnitOf(limit.unit) === si || !quantity)) return limit.unit;
   if (named.dimension.absolute) return 'degC';
@@ -106,4 +111,3 @@ function shownUnit(text: string, left: Typed, right: Typed, quantities: readonly
   if (named.expression.kind === 'quantity') return 'um';
   return isShownUnit(si) ? si : '1';
 }
-

@@ -1,6 +1,6 @@
 import type { MathNode } from 'mathjs';
 import { suggestion } from '../read/nearest.ts';
-import { isShownUnit, siUnitOf } from '../units/display.ts';
+import { fromShown, isShownUnit, siUnitOf } from '../units/display.ts';
 import { kindOf } from '../units/kinds.ts';
 import { isolatedMath } from '../units/mathjs.ts';
 import { sieveOpening } from '../units/mesh.ts';
@@ -60,7 +60,9 @@ export function translate(node: MathNode, quantities: readonly Named[], depth = 
     case 'OperatorNode':
       return operator(tree, deeper);
     default:
-      return problem(`may hold numbers with units, quantities, + - * / ( ) and one comparison; not ${words(tree.type)}`);
+      return problem(
+        `may hold numbers with units, quantities, + - * / ( ) and one comparison; not ${words(tree.type)}`,
+      );
   }
 }
 
@@ -93,36 +95,56 @@ function symbol(typed: string, quantities: readonly Named[]): Typed | Problem {
       const example = quantity.argument === 'size' ? '75 um' : '50 %';
       return problem(`must say of which ${quantity.argument}: ${name}(${example})`);
     }
-    return ofQuantity(name, quantity.unit);
+    return ofQuantity(name, quantity);
   }
   const percent = Number(PERCENTILE.exec(name)?.[1]);
-  if (percent > 0 && percent < 100) return ofQuantity(name, 'm');
-  return unitSymbol(name) ?? problem(`names ${name}, which is no quantity and no unit${suggestion(name, quantities.map((q) => q.name))}`);
+  if (percent > 0 && percent < 100) return ofQuantity(name, { unit: 'm', shownIn: 'um' });
+  return (
+    unitSymbol(name) ??
+    problem(
+      `names ${name}, which is no quantity and no unit${suggestion(
+        name,
+        quantities.map((q) => q.name),
+      )}`,
+    )
+  );
 }
 
-function ofQuantity(name: string, unit: string): Typed {
-  return { expression: { kind: 'quantity', name }, dimension: dimensionOf(unit), kind: kindOf(unit), names: [name] };
+function ofQuantity(name: string, { unit, shownIn }: Pick<Named, 'unit' | 'shownIn'>): Typed {
+  const dimension = { ...dimensionOf(unit), absolute: shownIn === 'degC' };
+  return { expression: { kind: 'quantity', name }, dimension, kind: kindOf(unit), names: [name] };
 }
 
 /** A unit standing for its SI value; temperatures and mesh only follow their number, see `scaleReading`. */
 function unitSymbol(name: string): Typed | Problem | undefined {
   if (name === 'Hz') return problem('has Hz; for a shaft write rpm');
   if (/^(degC|degF|mesh)$/.test(name)) return problem(`must have a number before ${name}`);
-  if (/^tons?$/.test(name)) return problem('has the unit ton, of which there are three; write t (1000 kg) or lb');
+  if (/^tons?$/.test(name))
+    return problem('has the unit ton, of which there are three; write t (1000 kg) or lb');
   try {
     const unit = isolatedMath().unit(`1 ${name}`);
     const value = (unit.toSI() as unknown as { value: number }).value;
     const powers = (unit as unknown as { dimensions: number[] }).dimensions;
     const shown = isShownUnit(name) ? { unit: name } : {};
     const kind = isShownUnit(name) ? kindOf(siUnitOf(name)) : `a value in ${name}`;
-    return { expression: { kind: 'number', value }, dimension: { powers, absolute: false }, kind, names: [], ...shown };
+    return {
+      expression: { kind: 'number', value },
+      dimension: { powers, absolute: false },
+      kind,
+      names: [],
+      ...shown,
+    };
   } catch {
     return undefined;
   }
 }
 
 /** `passing(75 um)`: the only form in which a name takes brackets. */
-function argued(tree: Tree, quantities: readonly Named[], deeper: (child: Tree) => Typed | Problem): Typed | Problem {
+function argued(
+  tree: Tree,
+  quantities: readonly Named[],
+  deeper: (child: Tree) => Typed | Problem,
+): Typed | Problem {
   const name = typeof tree.fn === 'object' ? (tree.fn.name ?? '') : String(tree.fn ?? '');
   const quantity = quantities.find((one) => one.name === name && one.argument);
   if (!quantity) {
@@ -138,8 +160,9 @@ function argued(tree: Tree, quantities: readonly Named[], deeper: (child: Tree) 
   }
   const value = evaluate(argument.expression, () => Number.NaN);
   const inside = value > 0 && (wanted === 'm' ? value <= 1 : value < 1);
-  if (!inside) return problem(`must give ${name} ${wanted === 'm' ? 'a size above 0' : 'a share between 0 and 100 %'}`);
-  return { ...ofQuantity(name, quantity.unit), expression: { kind: 'quantity', name, argument: value } };
+  if (!inside)
+    return problem(`must give ${name} ${wanted === 'm' ? 'a size above 0' : 'a share between 0 and 100 %'}`);
+  return { ...ofQuantity(name, quantity), expression: { kind: 'quantity', name, argument: value } };
 }
 
 function operator(tree: Tree, deeper: (child: Tree) => Typed | Problem): Typed | Problem {
@@ -160,7 +183,8 @@ function operator(tree: Tree, deeper: (child: Tree) => Typed | Problem): Typed |
 function unary(tree: Tree, of: Typed | Problem): Typed | Problem {
   if (isProblem(of)) return of;
   if (tree.fn === 'unaryPlus') return of;
-  if (tree.fn !== 'unaryMinus') return problem(`may use + - * / and one comparison; not ${tree.op ?? 'this'}`);
+  if (tree.fn !== 'unaryMinus')
+    return problem(`may use + - * / and one comparison; not ${tree.op ?? 'this'}`);
   if (of.dimension.absolute) return problem('must not negate a temperature in degC');
   return { ...of, expression: fold({ kind: 'negate', of: of.expression }, of) };
 }
@@ -174,11 +198,24 @@ function scaleReading(tree: Tree): Typed | Problem | undefined {
   if (unit.name === 'mesh') {
     const opening = sieveOpening(value);
     if (isProblem(opening)) return opening;
-    return { expression: { kind: 'number', value: opening }, dimension: dimensionOf('m'), kind: 'a length', unit: 'um', names: [] };
+    return {
+      expression: { kind: 'number', value: opening },
+      dimension: dimensionOf('m'),
+      kind: 'a length',
+      unit: 'um',
+      names: [],
+    };
   }
   if (unit.name !== 'degC' && unit.name !== 'degF') return undefined;
   const kelvin = (isolatedMath().unit(value, unit.name).toSI() as unknown as { value: number }).value;
-  return { expression: { kind: 'number', value: kelvin }, dimension: dimensionOf('K'), kind: 'a temperature', unit: 'degC', names: [] };
+  const dimension = { ...dimensionOf('K'), absolute: true };
+  return {
+    expression: { kind: 'number', value: kelvin },
+    dimension,
+    kind: 'a temperature',
+    unit: 'degC',
+    names: [],
+  };
 }
 
 function signedConstant(node: Tree | undefined): number | undefined {
@@ -195,23 +232,40 @@ function power(args: readonly Tree[], deeper: (child: Tree) => Typed | Problem):
   const base = deeper(args[0]!);
   if (isProblem(base)) return base;
   const exponent = signedConstant(args[1]);
-  if (base.names.length > 0 || exponent === undefined || !Number.isInteger(exponent) || Math.abs(exponent) > 4) {
+  if (
+    base.names.length > 0 ||
+    exponent === undefined ||
+    !Number.isInteger(exponent) ||
+    Math.abs(exponent) > 4
+  ) {
     return problem('may use ^ only in units, e.g. m^3/h');
   }
   const value = evaluate(base.expression, () => Number.NaN) ** exponent;
   const dimension = { powers: base.dimension.powers.map((one) => one * exponent), absolute: false };
-  return { expression: { kind: 'number', value }, dimension, kind: 'a value', names: [] };
+  const unit = base.unit === undefined ? undefined : `${base.unit}^${exponent}`;
+  const kind = unit && isShownUnit(unit) ? kindOf(siUnitOf(unit)) : 'a value of another kind';
+  return { expression: { kind: 'number', value }, dimension, kind, names: [], ...(unit ? { unit } : {}) };
 }
 
 function binary(operatorSign: '+' | '-' | '*' | '/', left: Typed, right: Typed): Typed | Problem {
   const names = [...left.names, ...right.names];
-  const expression: Expression = { kind: 'binary', operator: operatorSign, left: left.expression, right: right.expression };
+  const expression: Expression = {
+    kind: 'binary',
+    operator: operatorSign,
+    left: left.expression,
+    right: right.expression,
+  };
   if (operatorSign === '*' || operatorSign === '/') {
     if (left.dimension.absolute || right.dimension.absolute) {
       return problem('must not multiply or divide a temperature in degC; take a difference first');
     }
     const dimension = combine(left.dimension, right.dimension, operatorSign === '*' ? 1 : -1);
-    return { ...product(operatorSign, left, right), expression: fold(expression, { names }), dimension, names };
+    return {
+      ...product(operatorSign, left, right),
+      expression: (operatorSign === '*' ? typedValue(left, right) : undefined) ?? fold(expression, { names }),
+      dimension,
+      names,
+    };
   }
   if (!sameBase(left.dimension, right.dimension)) {
     return problem(`must add like to like, but one is ${left.kind} and the other ${right.kind}`);
@@ -226,6 +280,21 @@ function binary(operatorSign: '+' | '-' | '*' | '/', left: Typed, right: Typed):
     names,
     ...(left.unit === undefined || kind !== left.kind ? {} : { unit: left.unit }),
   };
+}
+
+/** A number before its unit, converted as everywhere else in the file, so that no last digit differs. */
+function typedValue(left: Typed, right: Typed): Expression | undefined {
+  const { expression } = left;
+  if (
+    expression.kind !== 'number' ||
+    !isPure(left.dimension) ||
+    left.unit !== undefined ||
+    right.unit === undefined
+  ) {
+    return undefined;
+  }
+  if (right.names.length > 0 || !isShownUnit(right.unit)) return undefined;
+  return { kind: 'number', value: fromShown(expression.value, right.unit) };
 }
 
 function absoluteOf(sign: '+' | '-', left: Dimension, right: Dimension): boolean | undefined {

@@ -18,13 +18,20 @@ export function readAir(context: Context, node: Node | undefined): Air {
   }
   const rest = altitude === undefined ? AIR : AIR.filter((parameter) => parameter !== PRESSURE);
   const numbers = readNumbers<'flow' | 'temperature' | 'pressure' | 'humidity'>(context, block, 'air', rest);
-  const flowState = readChoice(context, childOf(block, 'state'), join('air', 'state'), FLOW_STATES) ?? 'inlet';
+  const flowState =
+    readChoice(context, childOf(block, 'state'), join('air', 'state'), FLOW_STATES) ?? 'inlet';
   if (altitude === undefined) return { ...numbers, flowState };
   const pressure = pressureAtAltitude(altitude);
   context.parameters.set('air.pressure', PRESSURE!);
-  enter(context, 'air.pressure', PRESSURE!, { value: pressure, shownIn: 'Pa' }, {
-    label: 'derived',
-    source: 'standard atmosphere at the altitude given',
-  });
+  enter(
+    context,
+    'air.pressure',
+    PRESSURE!,
+    { value: pressure, shownIn: 'Pa' },
+    {
+      label: 'derived',
+      source: 'standard atmosphere at the altitude given',
+    },
+  );
   return { ...numbers, pressure, flowState };
 }

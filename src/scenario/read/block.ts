@@ -17,7 +17,9 @@ export function readNumbers<K extends string = string>(
   const neighbours: Record<string, number> = {};
   for (const parameter of parameters) {
     const node = childOf(block, parameter.name);
-    const value = readNumber(context, node, join(path, parameter.name), parameter, { uncertain: { neighbours } });
+    const value = readNumber(context, node, join(path, parameter.name), parameter, {
+      uncertain: { neighbours },
+    });
     if (value !== undefined) neighbours[parameter.name] = value;
   }
   return neighbours as { [key in K]: number };

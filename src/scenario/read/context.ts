@@ -1,8 +1,8 @@
 import type { Parameter, Warning } from '../../model/parameters.ts';
 import type { Fault } from '../errors.ts';
 import type { Provenance } from '../scenario.ts';
-import type { Block, Node } from './node.ts';
 import { suggestion } from './nearest.ts';
+import type { Block, Node } from './node.ts';
 
 /** What one reading gathers besides the values: faults, warnings, evidence, uncertain ranges. */
 export interface Context {
@@ -12,12 +12,22 @@ export interface Context {
   readonly uncertain: Record<string, readonly [number, number]>;
   /** Parameter of every number read, by its path: what a factor of that path must obey. */
   readonly parameters: Map<string, Parameter>;
-  readonly readFile: (path: string) => string;
+  /** Paths whose entry could not be loaded: what is missing below them is no fault of its own. */
+  readonly incomplete: string[];
+  readonly readFile: (path: string, from?: string) => string;
 }
 
 /** A context with nothing gathered yet. */
 export function emptyContext(readFile: Context['readFile']): Context {
-  return { faults: [], warnings: [], provenance: {}, uncertain: {}, parameters: new Map(), readFile };
+  return {
+    faults: [],
+    warnings: [],
+    provenance: {},
+    uncertain: {},
+    parameters: new Map(),
+    incomplete: [],
+    readFile,
+  };
 }
 
 /** Notes a fault at a node, naming the file where it is not the scenario itself. */
@@ -25,6 +35,14 @@ export function fault(context: Context, node: Node | undefined, path: string, me
   const name = node?.origin.name ?? '';
   const place = name === '' ? path : `${name}: ${path}`;
   context.faults.push(node?.line === undefined ? { place, message } : { place, line: node.line, message });
+}
+
+/** Notes that something is missing, unless it is missing because an entry could not be loaded. */
+export function missing(context: Context, node: Node | undefined, path: string, message: string): void {
+  const known = context.incomplete.some(
+    (above) => above === '' || path === above || path.startsWith(`${above}.`),
+  );
+  if (!known) fault(context, node, path, message);
 }
 
 /** Path of a key inside a block. */
@@ -41,15 +59,28 @@ export function asBlock(context: Context, node: Node | undefined, path: string):
 }
 
 /** Faults for keys that a block does not know, each with the nearest one that it does. */
-export function checkKeys(context: Context, block: Block | undefined, path: string, known: readonly string[]): void {
+export function checkKeys(
+  context: Context,
+  block: Block | undefined,
+  path: string,
+  known: readonly string[],
+): void {
   for (const [key, node] of block?.entries ?? []) {
     if (known.includes(key)) continue;
-    fault(context, node, join(path, key.slice(0, 60)), `is not a key that is known here${suggestion(key, known)}`);
+    const place = join(path, key.slice(0, 60));
+    if (/^\d/.test(key) && node.kind === 'leaf' && node.text === '') {
+      fault(context, node, place, 'is what a decimal comma leaves behind; write a point, e.g. 1.5 mm');
+    } else fault(context, node, place, `is not a key that is known here${suggestion(key, known)}`);
   }
 }
 
 /** A line of text under a key: the text, or a fault where it is a block, empty or too long. */
-export function readText(context: Context, node: Node | undefined, path: string, longest = 2000): string | undefined {
+export function readText(
+  context: Context,
+  node: Node | undefined,
+  path: string,
+  longest = 2000,
+): string | undefined {
   if (node === undefined) return undefined;
   if (node.kind !== 'leaf') fault(context, node, path, 'must be text');
   else if (node.text.trim() === '') fault(context, node, path, 'must not be empty');
@@ -69,7 +100,12 @@ export function readChoice<T extends string>(
   if (text === undefined) return undefined;
   const choice = choices.find((name) => name === text.trim());
   if (choice === undefined) {
-    fault(context, node, path, `must be one of ${choices.join(', ')}, is "${text.slice(0, 40)}"${near(text, choices)}`);
+    fault(
+      context,
+      node,
+      path,
+      `must be one of ${choices.join(', ')}, is "${text.slice(0, 40)}"${near(text, choices)}`,
+    );
   }
   return choice;
 }

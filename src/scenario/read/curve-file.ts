@@ -1,6 +1,6 @@
 import type { Table } from '../../model/parameters.ts';
-import { unitMeaning } from '../units/unit.ts';
 import { isProblem, type Problem, problem } from '../units/problem.ts';
+import { unitMeaning } from '../units/unit.ts';
 
 const LARGEST = 1_000_000;
 const MOST_ROWS = 2000;
@@ -18,7 +18,8 @@ const COMPLETE = 0.999;
 export function readCurveFile(text: string, sizeUnit?: string): { readonly points: Table } | Problem {
   if (text.length > LARGEST) return problem('is larger than 1 MB');
   const lines = text.split(/\r?\n/).filter((line) => line.trim() !== '' && !line.startsWith('#'));
-  if (lines.length < 3 || lines.length > MOST_ROWS) return problem(`must have a head and 2 to ${MOST_ROWS} rows`);
+  if (lines.length < 3 || lines.length > MOST_ROWS)
+    return problem(`must have a head and 2 to ${MOST_ROWS} rows`);
   const separator = ['\t', ';', ','].find((sign) => lines[0]!.includes(sign));
   if (!separator) return problem('must have columns separated by comma, semicolon or tab');
   const heads = lines[0]!.split(separator).map((head) => head.trim());
@@ -50,7 +51,8 @@ function findColumns(heads: readonly string[], sizeUnit?: string): Columns | Pro
   if (undersize < 0) return problem('must have a column with "undersize" or "passing" in its head');
   const found = /(?:^|[\s_([,])(um|µm|μm|mm|nm|m)(?:$|[\s_)\],])/i.exec(heads[size]!)?.[1];
   const unit = sizeUnit ?? found;
-  if (unit === undefined) return problem('must say the unit of size in the head of its column, or by sizeUnit');
+  if (unit === undefined)
+    return problem('must say the unit of size in the head of its column, or by sizeUnit');
   const meaning = unitMeaning(unit, 'm');
   if (isProblem(meaning)) return problem(`sizeUnit ${meaning.problem}`);
   const share = /%|pct|percent/i.test(heads[undersize]!) ? 0.01 : 1;
@@ -61,10 +63,12 @@ function findColumns(heads: readonly string[], sizeUnit?: string): Columns | Pro
 function curveOf(rows: readonly [number, number][]): { readonly points: Table } | Problem {
   for (let i = 1; i < rows.length; i++) {
     if (rows[i]![0] <= rows[i - 1]![0]) return problem(`must have sizes that rise; row ${i + 2} does not`);
-    if (rows[i]![1] < rows[i - 1]![1]) return problem(`must have undersize that never falls; row ${i + 2} does`);
+    if (rows[i]![1] < rows[i - 1]![1])
+      return problem(`must have undersize that never falls; row ${i + 2} does`);
   }
   const top = rows.at(-1)![1];
-  if (top > 1 + 1e-6) return problem('must have undersize up to 100 %; it goes beyond (is the head missing a %?)');
+  if (top > 1 + 1e-6)
+    return problem('must have undersize up to 100 %; it goes beyond (is the head missing a %?)');
   if (top < COMPLETE) return problem(`must reach 100 % undersize, ends at ${(100 * top).toFixed(2)} %`);
   const end = rows.findIndex(([, share]) => share >= top);
   const points = rows.slice(0, end + 1).map(([size, share]) => [size, Math.min(1, share / top)] as const);

@@ -1,6 +1,6 @@
 import type { LawChoice, Parameter, Table } from '../../model/parameters.ts';
+import { asBlock, type Context, checkKeys, fault, join, missing, readText } from './context.ts';
 import { readCurveFile } from './curve-file.ts';
-import { asBlock, type Context, checkKeys, fault, join, readText } from './context.ts';
 import { readLaw, readPoints } from './law.ts';
 import { FEED_LAWS } from './laws.ts';
 import { childOf, type Node, textOf } from './node.ts';
@@ -30,7 +30,12 @@ const FAILED: LawChoice = { law: '' };
  */
 export function readFeed(context: Context, node: Node | undefined, path: string): LawChoice {
   if (!node) {
-    fault(context, node, path, 'must be given, e.g. { percentiles: { 10 %: 180 um, 50 %: 500 um, 90 %: 900 um } }');
+    missing(
+      context,
+      node,
+      path,
+      'must be given, e.g. { percentiles: { 10 %: 180 um, 50 %: 500 um, 90 %: 900 um } }',
+    );
     return FAILED;
   }
   const block = asBlock(context, node, path);
@@ -52,7 +57,8 @@ function readPercentiles(context: Context, node: Node | undefined, path: string)
   const rows = readPoints(context, node, path, { columns: [SHARE, SIZE] });
   if (!rows) return FAILED;
   for (let i = 1; i < rows.length; i++) {
-    if (rows[i]![1] <= rows[i - 1]![1]) fault(context, node, path, 'must have sizes that rise with the shares');
+    if (rows[i]![1] <= rows[i - 1]![1])
+      fault(context, node, path, 'must have sizes that rise with the shares');
   }
   return { law: 'percentiles', points: rows };
 }
@@ -64,7 +70,8 @@ function readMeasured(context: Context, block: Node, path: string): LawChoice {
   if (file === undefined) return FAILED;
   let text: string;
   try {
-    text = context.readFile(file);
+    const from = childOf(block, 'file')!.origin;
+    text = context.readFile(file, from.kind === 'file' ? from.name : undefined);
   } catch (error) {
     fault(context, childOf(block, 'file'), place, `cannot be read: ${(error as Error).message}`);
     return FAILED;

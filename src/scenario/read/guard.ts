@@ -30,7 +30,8 @@ export function unreadable(text: string): Refusal | undefined {
 /** Why a text is nested too deep: parsers recurse, so depth is bounded before they start. */
 export function tooDeep(text: string): Refusal | undefined {
   const lines = text.split('\n');
-  if (lines.length > MOST_LINES) return { message: `must have at most ${MOST_LINES} lines, has ${lines.length}` };
+  if (lines.length > MOST_LINES)
+    return { message: `must have at most ${MOST_LINES} lines, has ${lines.length}` };
   let brackets = 0;
   for (let i = 0; i < lines.length; i++) {
     const line = lines[i]!;

@@ -2,7 +2,7 @@ import type { LawChoice, LawHeader, Parameter, Table, TableShape } from '../../m
 import { parseValue } from '../units/parse.ts';
 import { isProblem } from '../units/problem.ts';
 import { namesOf, readNumbers } from './block.ts';
-import { asBlock, type Context, checkKeys, fault, join, readChoice } from './context.ts';
+import { asBlock, type Context, checkKeys, fault, join, missing, readChoice } from './context.ts';
 import { type Block, blockOf, childOf, type Node } from './node.ts';
 import { outOfRange } from './number.ts';
 
@@ -28,7 +28,7 @@ export function readLaw(
   const block = node?.kind === 'leaf' ? blockOf([['law', node]], node) : asBlock(context, node, path);
   const named = childOf(block, 'law');
   if (!named && preset === undefined) {
-    fault(context, node, path, `must name its law: ${Object.keys(registry).join(', ')}`);
+    missing(context, node, path, `must name its law: ${Object.keys(registry).join(', ')}`);
     return FAILED;
   }
   const name = named ? readChoice(context, named, join(path, 'law'), Object.keys(registry)) : preset;
@@ -54,7 +54,10 @@ export function readPoints(
     fault(context, node, path, `must be ${wanted}`);
     return undefined;
   }
-  const pairs = node.kind === 'list' ? node.items.map(pairOf) : [...node.entries].map(([key, value]) => keyed(node, key, value));
+  const pairs =
+    node.kind === 'list'
+      ? node.items.map(pairOf)
+      : [...node.entries].map(([key, value]) => keyed(node, key, value));
   if (pairs.length < 2 || pairs.length > MOST_ROWS) {
     fault(context, node, path, `must have 2 to ${MOST_ROWS} rows, has ${pairs.length}`);
     return undefined;
@@ -71,7 +74,8 @@ export function readPoints(
     const y = readCell(context, pair[1], place, second);
     if (x === undefined || y === undefined) continue;
     const last = rows.at(-1);
-    if (last && x <= last[0]) fault(context, pair[0], place, `must be larger in ${first.meaning} than the row before`);
+    if (last && x <= last[0])
+      fault(context, pair[0], place, `must be larger in ${first.meaning} than the row before`);
     rows.push([x, y]);
   }
   return rows.length === pairs.length ? rows : undefined;
@@ -89,11 +93,19 @@ function pairOf(item: Node): Pair | undefined {
 }
 
 function keyed(block: Block, key: string, value: Node): Pair {
-  return [{ kind: 'leaf', text: key, origin: block.origin, ...(value.line ? { line: value.line } : {}) }, value];
+  return [
+    { kind: 'leaf', text: key, origin: block.origin, ...(value.line ? { line: value.line } : {}) },
+    value,
+  ];
 }
 
 /** One number of a table. */
-export function readCell(context: Context, node: Node, path: string, parameter: Parameter): number | undefined {
+export function readCell(
+  context: Context,
+  node: Node,
+  path: string,
+  parameter: Parameter,
+): number | undefined {
   if (node.kind !== 'leaf') {
     fault(context, node, path, 'must be a number with its unit');
     return undefined;

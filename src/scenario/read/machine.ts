@@ -10,7 +10,7 @@ import {
 import type { Drive, Scenario } from '../scenario.ts';
 import { isProblem } from '../units/problem.ts';
 import { namesOf, readNumbers } from './block.ts';
-import { asBlock, type Context, checkKeys, fault, join, readChoice, readText } from './context.ts';
+import { asBlock, type Context, checkKeys, fault, join, missing, readChoice, readText } from './context.ts';
 import { type Block, blockOf, childOf, type Node, textOf } from './node.ts';
 import { readNumber } from './number.ts';
 import { readRanges } from './ranges.ts';
@@ -25,7 +25,13 @@ export function readMachine(
   node: Node | undefined,
   evaporation: number,
 ): Scenario['machine'] | undefined {
-  if (!node) fault(context, node, 'machine', 'must be given: a machine of the catalogue, e.g. pilot-300, or a block');
+  if (!node)
+    missing(
+      context,
+      node,
+      'machine',
+      'must be given: a machine of the catalogue, e.g. pilot-300, or a block',
+    );
   const block = asBlock(context, node, 'machine');
   if (!block) return undefined;
   checkKeys(context, block, 'machine', KEYS);
@@ -39,7 +45,9 @@ export function readMachine(
     rotor,
     wheels,
     drives,
-    circuit: readChoice(context, childOf(block, 'circuit'), 'machine.circuit', CIRCUITS) ?? ('internal' satisfies Circuit),
+    circuit:
+      readChoice(context, childOf(block, 'circuit'), 'machine.circuit', CIRCUITS) ??
+      ('internal' satisfies Circuit),
     ...readLoop(context, block),
     evaporation,
     ...readRanges(context, childOf(block, 'ranges'), drives),
@@ -52,14 +60,18 @@ type LoopNumbers = Pick<
 >;
 
 function readLoop(context: Context, block: Block): LoopNumbers {
-  if (textOf(block, 'stages') !== 'plug') return readNumbers<keyof LoopNumbers>(context, block, 'machine', LOOP);
+  if (textOf(block, 'stages') !== 'plug')
+    return readNumbers<keyof LoopNumbers>(context, block, 'machine', LOOP);
   const rest = LOOP.filter((parameter) => parameter.name !== 'stages');
-  return { ...readNumbers<keyof LoopNumbers>(context, block, 'machine', rest), stages: Number.POSITIVE_INFINITY };
+  return {
+    ...readNumbers<keyof LoopNumbers>(context, block, 'machine', rest),
+    stages: Number.POSITIVE_INFINITY,
+  };
 }
 
 function readRotor(context: Context, node: Node | undefined, drive: Drive | undefined): Rotor {
   const path = 'machine.rotor';
-  if (!node) fault(context, node, path, 'must be given: geometry, motor and maxSpeed');
+  if (!node) missing(context, node, path, 'must be given: geometry, motor and maxSpeed');
   const block = asBlock(context, node, path);
   checkKeys(context, block, path, ['geometry', 'coefficients', 'motor', 'maxSpeed']);
   const part = (key: string, names: readonly string[]) => {
@@ -70,9 +82,19 @@ function readRotor(context: Context, node: Node | undefined, drive: Drive | unde
   const geometry = part('geometry', ['element', ...namesOf(ROTOR_GEOMETRY)]);
   const coefficients = part('coefficients', namesOf(ROTOR_COEFFICIENTS));
   const motor = part('motor', namesOf(MOTOR));
-  const element = readChoice(context, childOf(geometry, 'element'), `${path}.geometry.element`, ELEMENT_KINDS);
+  const element = readChoice(
+    context,
+    childOf(geometry, 'element'),
+    `${path}.geometry.element`,
+    ELEMENT_KINDS,
+  );
   if (geometry && !childOf(geometry, 'element')) {
-    fault(context, geometry, `${path}.geometry.element`, `must be given: one of ${ELEMENT_KINDS.join(', ')}`);
+    missing(
+      context,
+      geometry,
+      `${path}.geometry.element`,
+      `must be given: one of ${ELEMENT_KINDS.join(', ')}`,
+    );
   }
   const dimensions = readNumbers<'diameter' | 'count' | 'height' | 'width' | 'gap'>(
     context,
@@ -83,13 +105,23 @@ function readRotor(context: Context, node: Node | undefined, drive: Drive | unde
   const parse = parseTopSpeed(drive, dimensions.diameter, 'rotor');
   return {
     geometry: { element: element ?? 'bar', ...dimensions },
-    coefficients: readNumbers<keyof Rotor['coefficients']>(context, coefficients, `${path}.coefficients`, ROTOR_COEFFICIENTS),
+    coefficients: readNumbers<keyof Rotor['coefficients']>(
+      context,
+      coefficients,
+      `${path}.coefficients`,
+      ROTOR_COEFFICIENTS,
+    ),
     motor: readNumbers<'power' | 'baseSpeed'>(context, motor, `${path}.motor`, MOTOR),
-    maxSpeed: readNumber(context, childOf(block, 'maxSpeed'), `${path}.maxSpeed`, ROTOR_MAX_SPEED, { parse }) ?? Number.NaN,
+    maxSpeed:
+      readNumber(context, childOf(block, 'maxSpeed'), `${path}.maxSpeed`, ROTOR_MAX_SPEED, { parse }) ??
+      Number.NaN,
   };
 }
 
-function readDrives(context: Context, node: Node | undefined): { readonly rotor?: Drive; readonly wheel?: Drive } {
+function readDrives(
+  context: Context,
+  node: Node | undefined,
+): { readonly rotor?: Drive; readonly wheel?: Drive } {
   const path = 'machine.drives';
   const block = asBlock(context, node, path);
   checkKeys(context, block, path, ['rotor', 'wheel']);
@@ -104,4 +136,3 @@ function readDrives(context: Context, node: Node | undefined): { readonly rotor?
   const wheel = one('wheel');
   return { ...(rotor ? { rotor } : {}), ...(wheel ? { wheel } : {}) };
 }
-

@@ -2,7 +2,7 @@ import type { Component, Material } from '../../model/case.ts';
 import { EVAPORATION } from '../../model/parameters/loop.ts';
 import { MATERIAL, SHARE } from '../../model/parameters/material.ts';
 import { namesOf, readNumbers } from './block.ts';
-import { asBlock, type Context, checkKeys, fault, join, readText } from './context.ts';
+import { asBlock, type Context, checkKeys, fault, join, missing, readText } from './context.ts';
 import { readFeed } from './feed.ts';
 import { readLaw } from './law.ts';
 import { FRAGMENT_LAWS, SELECTION_LAWS } from './laws.ts';
@@ -39,11 +39,19 @@ export function readFeedstock(context: Context, root: Block): Feedstock {
   const read = list.items.map((item, i) => readComponent(context, item, `components.${i}`));
   const sum = read.reduce((total, { component }) => total + component.share, 0);
   if (Math.abs(sum - 1) > SHARE_ROUNDING) {
-    fault(context, list, 'components', `must have shares that add up to 100 %, add up to ${(100 * sum).toFixed(4)} %`);
+    fault(
+      context,
+      list,
+      'components',
+      `must have shares that add up to 100 %, add up to ${(100 * sum).toFixed(4)} %`,
+    );
   }
   return {
     components: read.map(({ component }) => ({ ...component, share: component.share / sum })),
-    evaporation: read.reduce((total, { component, evaporation }) => total + (component.share / sum) * evaporation, 0),
+    evaporation: read.reduce(
+      (total, { component, evaporation }) => total + (component.share / sum) * evaporation,
+      0,
+    ),
   };
 }
 
@@ -65,18 +73,25 @@ function readSolid(
   node: Node | undefined,
   path: string,
 ): { readonly material: Material; readonly evaporation: number } {
-  if (!node) fault(context, node, path, 'must be given, e.g. { from: organic-crystal, density: 1450 kg/m^3 }');
+  if (!node)
+    missing(context, node, path, 'must be given, e.g. { from: organic-crystal, density: 1450 kg/m^3 }');
   const block = asBlock(context, node, path);
   checkKeys(context, block, path, MATERIAL_KEYS);
   readText(context, childOf(block, 'description'), join(path, 'description'));
   const name = readText(context, childOf(block, 'name'), join(path, 'name'), 200) ?? 'unnamed';
   if (!block) return { material: { name } as Material, evaporation: 0 };
   const numbers = readNumbers<'density' | 'sphericity' | 'heatCapacity'>(context, block, path, MATERIAL);
-  const evaporation = readNumber(context, childOf(block, 'evaporation'), join(path, 'evaporation'), EVAPORATION) ?? 0;
+  const evaporation =
+    readNumber(context, childOf(block, 'evaporation'), join(path, 'evaporation'), EVAPORATION) ?? 0;
   const law = (key: string, laws: typeof SELECTION_LAWS | typeof FRAGMENT_LAWS) =>
     readLaw(context, childOf(block, key), join(path, key), laws);
   return {
-    material: { name, ...numbers, selection: law('selection', SELECTION_LAWS), fragments: law('fragments', FRAGMENT_LAWS) },
+    material: {
+      name,
+      ...numbers,
+      selection: law('selection', SELECTION_LAWS),
+      fragments: law('fragments', FRAGMENT_LAWS),
+    },
     evaporation,
   };
 }

@@ -28,7 +28,8 @@ export function merge(base: Node, over: Node): Node {
 }
 
 function replacesWhole(base: Block, over: Block): boolean {
-  if (WHOLES.some((key) => over.entries.has(key) || (base.entries.has(key) && over.entries.has('law')))) return true;
+  if (WHOLES.some((key) => over.entries.has(key) || (base.entries.has(key) && over.entries.has('law'))))
+    return true;
   if (childOf(base, 'value')) return true;
   const law = textOf(over, 'law');
   return law !== undefined && law !== textOf(base, 'law');

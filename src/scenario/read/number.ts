@@ -3,10 +3,18 @@ import type { Evidence, Label } from '../../model/sources.ts';
 import { formatQuantity, isShownUnit, toShown } from '../units/display.ts';
 import { parseRange, parseValue, type Value } from '../units/parse.ts';
 import { isProblem, type Problem } from '../units/problem.ts';
-import { asBlock, type Context, checkKeys, fault, join, readChoice, readText } from './context.ts';
+import { asBlock, type Context, checkKeys, fault, join, missing, readChoice, readText } from './context.ts';
 import { childOf, type Node } from './node.ts';
 
-const LABELS: readonly Label[] = ['published', 'recalled', 'derived', 'assumed', 'practice', 'given', 'fitted'];
+const LABELS: readonly Label[] = [
+  'published',
+  'recalled',
+  'derived',
+  'assumed',
+  'practice',
+  'given',
+  'fitted',
+];
 
 /** How one number may stand in the file. */
 export interface Reading {
@@ -35,7 +43,8 @@ export function readNumber(
   if (!record) return undefined;
   const text = readText(context, record.value, path);
   if (text === undefined) return undefined;
-  const value = readUncertain(context, record.value, text, path, parameter, reading) ??
+  const value =
+    readUncertain(context, record.value, text, path, parameter, reading) ??
     (reading.parse ?? parseValue)(text, parameter);
   if (isProblem(value)) return reject(context, record.value, path, value.problem);
   const wrong = outOfRange(value.value, parameter, value.shownIn);
@@ -52,7 +61,7 @@ function presetOf(context: Context, path: string, parameter: Parameter): number 
   }
   if (!parameter.optional) {
     const unit = parameter.shownIn === '1' ? '' : ` in ${parameter.shownIn}`;
-    fault(context, undefined, path, `must be given: ${parameter.meaning}${unit}`);
+    missing(context, undefined, path, `must be given: ${parameter.meaning}${unit}`);
   }
   return undefined;
 }
@@ -63,7 +72,11 @@ function reject(context: Context, node: Node, path: string, message: string): un
 }
 
 /** A value may stand alone or as `{ value, label, source }`. */
-function recordOf(context: Context, node: Node, path: string): { value: Node; evidence: Evidence } | undefined {
+function recordOf(
+  context: Context,
+  node: Node,
+  path: string,
+): { value: Node; evidence: Evidence } | undefined {
   if (node.kind === 'leaf') return { value: node, evidence: evidenceOf(node) };
   const block = asBlock(context, node, path);
   if (!block) return undefined;
@@ -109,7 +122,8 @@ function readUncertain(
   if (!reading.uncertain) return { problem: 'must be one value here, not a range' };
   if (range && isProblem(range)) return range;
   const prior = unknown ? priorOf(parameter, reading.uncertain.neighbours) : undefined;
-  if (unknown && !prior) return { problem: `must be known: ${parameter.meaning} has no range to assume for it` };
+  if (unknown && !prior)
+    return { problem: `must be known: ${parameter.meaning} has no range to assume for it` };
   const low = range ? range.low.value : prior![0];
   const high = range ? range.high.value : prior![1];
   for (const end of [low, high]) {
@@ -144,16 +158,24 @@ export function outOfRange(value: number, parameter: Parameter, shownIn: string)
   const { exclusiveMinimum, minimum, exclusiveMaximum, maximum } = parameter;
   const found = `is ${show(value)}`;
   if (!Number.isFinite(value)) return 'must be a finite number';
-  if (exclusiveMinimum !== undefined && value <= exclusiveMinimum) return `must be > ${show(exclusiveMinimum)}, ${found}`;
+  if (exclusiveMinimum !== undefined && value <= exclusiveMinimum)
+    return `must be > ${show(exclusiveMinimum)}, ${found}`;
   if (minimum !== undefined && value < minimum) return `must be ≥ ${show(minimum)}, ${found}`;
-  if (exclusiveMaximum !== undefined && value >= exclusiveMaximum) return `must be < ${show(exclusiveMaximum)}, ${found}`;
+  if (exclusiveMaximum !== undefined && value >= exclusiveMaximum)
+    return `must be < ${show(exclusiveMaximum)}, ${found}`;
   if (maximum !== undefined && value > maximum) return `must be ≤ ${show(maximum)}, ${found}`;
   if (parameter.integer && !Number.isInteger(value)) return `must be a whole number, ${found}`;
   return undefined;
 }
 
 /** Enters a value in the table of evidence. */
-export function enter(context: Context, path: string, parameter: Parameter, value: Value, evidence: Evidence): void {
+export function enter(
+  context: Context,
+  path: string,
+  parameter: Parameter,
+  value: Value,
+  evidence: Evidence,
+): void {
   const unit = isShownUnit(value.shownIn) ? value.shownIn : parameter.shownIn;
   context.provenance[path] = {
     value: isShownUnit(unit) ? toShown(value.value, unit) : value.value,

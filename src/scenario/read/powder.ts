@@ -11,7 +11,9 @@ const mass = (name: string, symbol: string, meaning: string, preset?: number): P
   shownIn: 'kg',
   meaning,
   minimum: 0,
-  ...(preset === undefined ? {} : { preset: { value: preset, label: 'assumed', source: 'unless the file says otherwise' } }),
+  ...(preset === undefined
+    ? {}
+    : { preset: { value: preset, label: 'assumed', source: 'unless the file says otherwise' } }),
 });
 
 /** `powder:` — what `next` may spend. */
@@ -27,7 +29,13 @@ export function readPowder(context: Context, node: Node | undefined): Scenario['
   const block = asBlock(context, node, 'powder');
   if (!block) return undefined;
   checkKeys(context, block, 'powder', namesOf(POWDER));
-  const powder = readNumbers<'have' | 'reserve' | 'lossPerRun' | 'minimumRun'>(context, block, 'powder', POWDER);
-  if (powder.reserve > powder.have) fault(context, block, 'powder.reserve', 'must not be more than powder.have');
+  const powder = readNumbers<'have' | 'reserve' | 'lossPerRun' | 'minimumRun'>(
+    context,
+    block,
+    'powder',
+    POWDER,
+  );
+  if (powder.reserve > powder.have)
+    fault(context, block, 'powder.reserve', 'must not be more than powder.have');
   return powder;
 }

@@ -40,7 +40,10 @@ function proposeRotor(machine: Scenario['machine']): { value: number; why: strin
   return { value: ROTOR_SHARE * machine.rotor.maxSpeed, why: `${100 * ROTOR_SHARE} % of its highest speed` };
 }
 
-function proposeWheel(name: string, { machine, components, air, spec }: Surroundings): { value: number; why: string } {
+function proposeWheel(
+  name: string,
+  { machine, components, air, spec }: Surroundings,
+): { value: number; why: string } {
   const wheel = machine.wheels[name];
   if (!wheel) return { value: Number.NaN, why: '' };
   const size = Math.min(...spec.flatMap(({ left, right }) => [...sizesIn(left), ...sizesIn(right)]));
@@ -48,14 +51,20 @@ function proposeWheel(name: string, { machine, components, air, spec }: Surround
   if (!Number.isFinite(size)) return half;
   const { diameter, height, vanes, thickness, lean, openArea } = wheel.geometry;
   const rim = Math.PI * diameter;
-  const area = height * (openArea === undefined ? rim - (vanes * thickness) / Math.cos(lean) : rim * openArea);
+  const area =
+    height * (openArea === undefined ? rim - (vanes * thickness) / Math.cos(lean) : rim * openArea);
   const radial = (wheel.coefficients.radialFactor * air.flow) / area;
   const density = components[0]?.material.density ?? Number.NaN;
   const cut = CUT_SHARE * size;
-  const swirl = Math.sqrt((18 * airViscosity(air.temperature) * radial * (diameter / 2)) / (density * cut * cut));
+  const swirl = Math.sqrt(
+    (18 * airViscosity(air.temperature) * radial * (diameter / 2)) / (density * cut * cut),
+  );
   const [least, most] = WHEEL_RANGE.map((share) => share * wheel.maxSpeed) as [number, number];
   const value = Math.min(most, Math.max(least, swirl / rim));
-  return { value, why: `a Stokes cut of ${formatQuantity(cut, 'um', 3)}, ${CUT_SHARE} of the size in the spec` };
+  return {
+    value,
+    why: `a Stokes cut of ${formatQuantity(cut, 'um', 3)}, ${CUT_SHARE} of the size in the spec`,
+  };
 }
 
 /** Sizes a spec names: arguments such as passing(75 um), and limits of percentiles. */

@@ -1,5 +1,5 @@
-import type { Parameter } from '../../model/parameters.ts';
 import type { Component } from '../../model/case.ts';
+import type { Parameter } from '../../model/parameters.ts';
 import type { Scenario, Speed } from '../scenario.ts';
 import { formatQuantity } from '../units/display.ts';
 import { isProblem } from '../units/problem.ts';
@@ -47,11 +47,20 @@ export function readSettings(
     proposed.push(name);
     return proposeSpeed(context, name, wheel, around);
   };
-  const feedRate = readNumber(context, childOf(block, 'feedRate'), 'settings.feedRate', FEED_RATE) ?? Number.NaN;
-  return { settings: { rotorSpeed: speed('rotorSpeed'), wheel, wheelSpeed: speed('wheelSpeed'), feedRate }, proposed };
+  const feedRate =
+    readNumber(context, childOf(block, 'feedRate'), 'settings.feedRate', FEED_RATE) ?? Number.NaN;
+  return {
+    settings: { rotorSpeed: speed('rotorSpeed'), wheel, wheelSpeed: speed('wheelSpeed'), feedRate },
+    proposed,
+  };
 }
 
-function readWheelName(context: Context, node: Node | undefined, machine: Machine, proposed: string[]): string {
+function readWheelName(
+  context: Context,
+  node: Node | undefined,
+  machine: Machine,
+  proposed: string[],
+): string {
   const names = Object.keys(machine.wheels);
   if (!node) {
     if (names.length > 1) proposed.push('wheel');
@@ -59,7 +68,12 @@ function readWheelName(context: Context, node: Node | undefined, machine: Machin
   }
   const name = readText(context, node, 'settings.wheel', 100)?.trim();
   if (name === undefined || names.includes(name) || names.length === 0) return name ?? '';
-  fault(context, node, 'settings.wheel', `must be a wheel of the machine, is "${name}"${suggestion(name, names)}`);
+  fault(
+    context,
+    node,
+    'settings.wheel',
+    `must be a wheel of the machine, is "${name}"${suggestion(name, names)}`,
+  );
   return names[0]!;
 }
 

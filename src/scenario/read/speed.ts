@@ -39,7 +39,9 @@ export function parseSpeed(text: string, drive: Drive | undefined, shaft: string
   if (!isProblem(rim)) return { speed: { as: 'rim', value: rim.value }, shownIn: rim.shownIn };
   const turns = parseValue(text, SHAFT);
   if (!isProblem(turns)) return { speed: { as: 'shaft', value: turns.value }, shownIn: turns.shownIn };
-  return problem(`${turns.problem}; a speed may be in rpm, in m/s of the ${shaft === 'rotor' ? 'tip' : 'rim'}`);
+  return problem(
+    `${turns.problem}; a speed may be in rpm, in m/s of the ${shaft === 'rotor' ? 'tip' : 'rim'}`,
+  );
 }
 
 /** A speed by drive is shown in rpm, which needs no drive to be understood. */
@@ -76,6 +78,9 @@ export function parseTopSpeed(
     const typed = parseSpeed(text, drive, shaft);
     if (isProblem(typed)) return typed;
     const { as, value } = typed.speed;
-    return { value: as === 'shaft' ? value : value / (Math.PI * diameter), shownIn: as === 'shaft' ? typed.shownIn : 'rpm' };
+    return {
+      value: as === 'shaft' ? value : value / (Math.PI * diameter),
+      shownIn: as === 'shaft' ? typed.shownIn : 'rpm',
+    };
   };
 }

@@ -2,7 +2,7 @@ import type { Wheel } from '../../model/case.ts';
 import { WHEEL_COEFFICIENTS, WHEEL_GEOMETRY, WHEEL_MAX_SPEED } from '../../model/parameters/wheel.ts';
 import type { Drive } from '../scenario.ts';
 import { namesOf, readNumbers } from './block.ts';
-import { asBlock, type Context, checkKeys, fault, join, readText } from './context.ts';
+import { asBlock, type Context, checkKeys, fault, join, missing, readText } from './context.ts';
 import { readLaw } from './law.ts';
 import { EFFICIENCY_LAWS } from './laws.ts';
 import { type Block, childOf, type Node } from './node.ts';
@@ -23,7 +23,7 @@ export function readWheels(
   const path = 'machine.wheels';
   const block = asBlock(context, node, path);
   if (!block || block.entries.size === 0 || block.entries.size > MOST_WHEELS) {
-    if (!node || block) fault(context, node, path, `must name 1 to ${MOST_WHEELS} wheels`);
+    if (!node || block) missing(context, node, path, `must name 1 to ${MOST_WHEELS} wheels`);
     return {};
   }
   const wheels: Record<string, Wheel> = {};
@@ -46,7 +46,12 @@ function readWheel(context: Context, block: Block, path: string, drive: Drive | 
   const coefficientBlock = asBlock(context, childOf(block, 'coefficients'), join(path, 'coefficients'));
   checkKeys(context, geometryBlock, join(path, 'geometry'), namesOf(WHEEL_GEOMETRY));
   checkKeys(context, coefficientBlock, join(path, 'coefficients'), namesOf(WHEEL_COEFFICIENTS));
-  const geometry = readNumbers<keyof Wheel['geometry']>(context, geometryBlock, join(path, 'geometry'), WHEEL_GEOMETRY);
+  const geometry = readNumbers<keyof Wheel['geometry']>(
+    context,
+    geometryBlock,
+    join(path, 'geometry'),
+    WHEEL_GEOMETRY,
+  );
   checkOpening(context, geometryBlock, path, geometry);
   const parse = parseTopSpeed(drive, geometry.diameter, 'wheel');
   return {
@@ -57,14 +62,26 @@ function readWheel(context: Context, block: Block, path: string, drive: Drive | 
       join(path, 'coefficients'),
       WHEEL_COEFFICIENTS,
     ),
-    efficiency: readLaw(context, childOf(block, 'efficiency'), join(path, 'efficiency'), EFFICIENCY_LAWS, 'rosin-rammler'),
+    efficiency: readLaw(
+      context,
+      childOf(block, 'efficiency'),
+      join(path, 'efficiency'),
+      EFFICIENCY_LAWS,
+      'rosin-rammler',
+    ),
     maxSpeed:
-      readNumber(context, childOf(block, 'maxSpeed'), join(path, 'maxSpeed'), WHEEL_MAX_SPEED, { parse }) ?? Number.NaN,
+      readNumber(context, childOf(block, 'maxSpeed'), join(path, 'maxSpeed'), WHEEL_MAX_SPEED, { parse }) ??
+      Number.NaN,
   };
 }
 
 /** Vanes that would close the rim leave no free area for the air. */
-function checkOpening(context: Context, node: Node | undefined, path: string, geometry: Wheel['geometry']): void {
+function checkOpening(
+  context: Context,
+  node: Node | undefined,
+  path: string,
+  geometry: Wheel['geometry'],
+): void {
   const { diameter, vanes, thickness, lean, openArea } = geometry;
   const open = Math.PI * diameter - (vanes * thickness) / Math.cos(lean);
   if (openArea !== undefined || !(open <= 0)) return;

@@ -60,7 +60,8 @@ function convert(item: unknown, reading: Reading, path: string): Node | undefine
   if (item === null) return { kind: 'leaf', text: '', line, origin };
   if (isAlias(item)) return refuse(reading, path, line, 'must not use aliases (*name); use `from:` instead');
   const decorated = item as { anchor?: string; tag?: string };
-  if (decorated.anchor) return refuse(reading, path, line, 'must not use anchors (&name); use `from:` instead');
+  if (decorated.anchor)
+    return refuse(reading, path, line, 'must not use anchors (&name); use `from:` instead');
   if (decorated.tag && !/^tag:yaml\.org,2002:(str|map|seq)$/.test(decorated.tag)) {
     return refuse(reading, path, line, 'must not use tags (!name); write the plain value');
   }
@@ -80,15 +81,18 @@ function convertMap(
 ): Node {
   const entries = new Map<string, Node>();
   for (const pair of pairs) {
-    const keyLine = reading.lines.linePos((pair.key as { range?: number[] } | null)?.range?.[0] ?? 0).line || line;
+    const keyLine =
+      reading.lines.linePos((pair.key as { range?: number[] } | null)?.range?.[0] ?? 0).line || line;
     if (!isScalar(pair.key)) {
       refuse(reading, path, keyLine, 'must have plain words as keys');
       continue;
     }
     const key = String(pair.key.value ?? '');
     const place = path === '' ? key : `${path}.${key}`;
-    if (FORBIDDEN_KEYS.has(key)) refuse(reading, place, keyLine, 'must not be used as a key; choose another name');
-    else if (entries.has(key)) refuse(reading, place, keyLine, 'must stand only once in its block; remove one of the two');
+    if (FORBIDDEN_KEYS.has(key))
+      refuse(reading, place, keyLine, 'must not be used as a key; choose another name');
+    else if (entries.has(key))
+      refuse(reading, place, keyLine, 'must stand only once in its block; remove one of the two');
     else {
       const value = convert(pair.value, reading, place);
       if (value) entries.set(key, value.kind === 'leaf' ? { ...value, line: keyLine } : value);

@@ -67,7 +67,8 @@ export function parseRange(text: string, wanted: Wanted): { low: Value; high: Va
 
 /** Number and unit text of a typed value, with the usual slips named. */
 export function splitNumber(text: string, wanted: Wanted): { number: number; unit: string } | Problem {
-  if (text.length > LONGEST_TEXT) return problem(`must be a number with its unit, is ${text.length} characters long`);
+  if (text.length > LONGEST_TEXT)
+    return problem(`must be a number with its unit, is ${text.length} characters long`);
   const plain = plainSymbols(text).replace(/^(?:mesh|no\.)\s*(\d+)$/i, '$1 mesh');
   if (plain === '') return problem(`must be ${kindOf(wanted.unit)}${example(wanted)}, is empty`);
   if (/\d,\d/.test(plain)) {
@@ -77,7 +78,8 @@ export function splitNumber(text: string, wanted: Wanted): { number: number; uni
   if (!match) return problem(`must be ${kindOf(wanted.unit)}${example(wanted)}, is ${quoted(text)}`);
   const number = Number(match[1]);
   if (!Number.isFinite(number)) return problem(`must be a finite number, is ${quoted(text)}`);
-  if (/^(?!1\/)[\d'’]/.test(match[2]!)) return problem(`must be one number without gaps in it, is ${quoted(text)}`);
+  if (/^(?!1\/)[\d'’]/.test(match[2]!))
+    return problem(`must be one number without gaps in it, is ${quoted(text)}`);
   return { number, unit: match[2]!.trim() };
 }
 

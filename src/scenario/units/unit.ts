@@ -42,14 +42,21 @@ export function unitMeaning(text: string, siUnit: string): UnitMeaning | Problem
 
 function readUnit(text: string, siUnit: string): UnitMeaning | Problem {
   if (siUnit === '1' && Object.hasOwn(PURE, text)) {
-    return { factor: PURE[text]!, offset: 0, shownIn: ALIASES[text] ?? (text === '' ? '1' : text), hertz: false };
+    return {
+      factor: PURE[text]!,
+      offset: 0,
+      shownIn: ALIASES[text] ?? (text === '' ? '1' : text),
+      hertz: false,
+    };
   }
-  if (/\btons?\b/.test(text)) return problem('has the unit ton, of which there are three; write t (1000 kg) or lb');
+  if (/\btons?\b/.test(text))
+    return problem('has the unit ton, of which there are three; write t (1000 kg) or lb');
   const unit = parsed(text);
   if (!unit) return problem(`has a unit that is not known: ${text}${hint(text, siUnit)}`);
   const wanted = siUnit === '1' ? undefined : parsed(siUnit)!;
   const fits = wanted ? unit.equalBase(wanted) : unit.dimensions.every((power) => power === 0);
-  if (!fits) return problem(`must be ${kindOf(siUnit)}, but ${text} is not a unit of that kind${hint(text, siUnit)}`);
+  if (!fits)
+    return problem(`must be ${kindOf(siUnit)}, but ${text} is not a unit of that kind${hint(text, siUnit)}`);
   const offset = text === 'degC' || text === 'degF' ? siValue(0, text) : 0;
   const factor = siValue(1, text) - offset;
   return { factor, offset, shownIn: shownUnit(text, siUnit), hertz: /Hz/.test(text) };
