@@ -22,6 +22,8 @@ export interface Parameter {
   readonly integer?: boolean;
   /** Value used when the file is silent (SI), with its evidence; a parameter without one must be given. */
   readonly preset?: Evidence & { readonly value: number };
+  /** A plausible value (SI) for examples and tests, where there is no preset. */
+  readonly typical?: number;
 }
 
 /** Rows of a user's table, ascending in the first column, SI. */
@@ -36,6 +38,8 @@ export interface LawChoice {
 /** Column headings of a law that is given as a table of points. */
 export interface TableShape {
   readonly columns: readonly [Parameter, Parameter];
+  /** Plausible points (SI) for examples and tests. */
+  readonly typical: Table;
 }
 
 /** What every law of every registry carries besides its function. */
