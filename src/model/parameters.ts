@@ -24,6 +24,13 @@ export interface Parameter {
   readonly preset?: Evidence & { readonly value: number };
   /** A plausible value (SI) for examples and tests, where there is no preset. */
   readonly typical?: number;
+  /** Left out without a preset it stays absent. */
+  readonly optional?: boolean;
+  /**
+   * Wide range that stands for `unknown` (SI); a parameter without one must be known. `of` names a neighbour in the same
+   * block: low and high are then multiples of it.
+   */
+  readonly prior?: { readonly low: number; readonly high: number; readonly of?: string };
 }
 
 /** Rows of a user's table, ascending in the first column, SI. */
