@@ -5,13 +5,14 @@ import { writePlainData } from './plain-data.ts';
 
 /**
  * What decides the rows of a study: scenario without its text and remarks, design, columns kept, program version. A
- * design that can be extended leaves its number of points out.
+ * design that can be extended leaves its number of points out, and a list counts by its points, not by its file.
  */
 function deciding(study: Study, version: string): Readonly<Record<string, unknown>> {
-  const { text, job, provenance, sweep, powder, title, ...scenario } = study.scenario;
-  const { points, ...plan } = study.plan;
-  const counted = designNamed(plan.design).extends ? plan : study.plan;
-  return { scenario, design: counted, quantities: study.quantities, curves: study.curves, version };
+  const { text, job, provenance, sweep, powder, title, warnings, proposed, goal, ...scenario } =
+    study.scenario;
+  const { points, file, ...plan } = study.plan;
+  const design = designNamed(plan.design).extends || points === undefined ? plan : { ...plan, points };
+  return { scenario, design, quantities: study.quantities, curves: study.curves, version };
 }
 
 /** Content hash of scenario, design and program version, hexadecimal SHA-256. */

@@ -64,7 +64,7 @@ const MEETS_SPEC: Column = {
   of: 'spec',
   unit: '1',
   symbol: '',
-  meaning: 'whether every line of the spec is met',
+  meaning: 'whether every line of the spec is met and no shaft turns faster than it may',
 };
 
 function factorColumn(factor: Factor): Column {

@@ -89,7 +89,7 @@ function rowWriter({ factors, settings, quantities, spec }: Layout): RowWriter {
         ),
       );
     }
-    let all = steady;
+    let all = steady && withinSpeeds(c);
     for (const requirement of spec) {
       const margin = steady ? marginOf(requirement, point) : Number.NaN;
       all &&= isMet(requirement, margin);
@@ -97,6 +97,12 @@ function rowWriter({ factors, settings, quantities, spec }: Layout): RowWriter {
     }
     if (spec.length > 0) put(all ? 1 : 0);
   };
+}
+
+/** Shafts turn no faster than they may, but for rounding: beyond that nothing counts as meeting a spec. */
+function withinSpeeds({ settings, rotor, wheel }: Solved['case']): boolean {
+  const allowed = 1 + 1e-9;
+  return settings.rotorSpeed <= rotor.maxSpeed * allowed && settings.wheelSpeed <= wheel.maxSpeed * allowed;
 }
 
 /** Of a choked point only the feed at which it chokes is known. */

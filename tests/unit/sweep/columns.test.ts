@@ -110,3 +110,16 @@ test('size curves are kept at the class edges, none for choked points', () => {
   const { curves } = evaluate({ first: 1, count: 1 });
   expect([...curves!]).toEqual([...point.curve.undersize.subarray(1)]);
 });
+
+test('a shaft beyond its maximum speed never meets the spec', () => {
+  const loose = PILOT_SCENARIO.spec.slice(1);
+  const slow = { ...PILOT_SCENARIO.machine.rotor, maxSpeed: 5000 / 60 };
+  const at = (scenario: typeof PILOT_SCENARIO): number => {
+    const study = { ...pilotStudy({ design: 'grid', factors: [FEED_RATE] }, ['x50']), scenario };
+    const { columns, evaluate } = compileStudy(study);
+    return evaluate({ first: 0, count: 1 }).values[columns.length - 1]!;
+  };
+  expect(at({ ...PILOT_SCENARIO, spec: loose })).toBe(1);
+  const machine = { ...PILOT_SCENARIO.machine, rotor: slow };
+  expect(at({ ...PILOT_SCENARIO, machine, spec: loose })).toBe(0);
+});

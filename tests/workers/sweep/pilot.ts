@@ -36,6 +36,8 @@ export const PILOT_SCENARIO: Scenario = {
     },
   ],
   uncertain: {},
+  blocks: {},
+  warnings: [],
   provenance: {},
   text: 'title: pilot\n',
 };
