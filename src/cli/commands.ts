@@ -1,5 +1,8 @@
 import type { Command } from './command.ts';
+import { merge } from './merge.ts';
 import { run } from './run.ts';
+import { sql } from './sql.ts';
+import { sweep } from './sweep.ts';
 
 /** Every command of the program, in the order help shows them. */
-export const COMMANDS: readonly Command[] = [run];
+export const COMMANDS: readonly Command[] = [run, sweep, merge, sql];

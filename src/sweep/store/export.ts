@@ -1,8 +1,6 @@
 import { renameSync, rmSync } from 'node:fs';
-import { join } from 'node:path';
 import { Database } from './database.ts';
 import { storeFault } from './fault.ts';
-import type { Place } from './place.ts';
 import { literal } from './schema.ts';
 
 export type ExportFormat = 'csv' | 'parquet';
@@ -16,13 +14,14 @@ const OPTIONS: Readonly<Record<ExportFormat, string>> = {
  * Writes all rows, in the order of their index, beside the store; heads carry the units. The file appears whole: an
  * older one stays until then.
  *
+ * @param store path of the store
  * @returns the file's path
  * @throws InputError where it cannot be written
  */
-export async function exportRows(place: Place, format: ExportFormat): Promise<string> {
-  const path = join(place.folder, `sweep.${format}`);
+export async function exportRows(store: string, format: ExportFormat): Promise<string> {
+  const path = `${store.replace(/\.duckdb$/, '')}.${format}`;
   const fresh = `${path}.${process.pid}.new`;
-  const database = await Database.open(place.store, 'export');
+  const database = await Database.open(store, 'export');
   try {
     await database.run(
       `COPY (SELECT * FROM points ORDER BY "index") TO ${literal(fresh)} (${OPTIONS[format]})`,

@@ -85,6 +85,11 @@ export class StoreReader {
     throw new InputError([{ place: this.#database.path, message: `has no column ${head}; it has ${known}` }]);
   }
 
+  /** Number of rows that meet a condition in SQL. */
+  count(where: string): Promise<number> {
+    return this.#count(` WHERE ${where}`);
+  }
+
   close(): void {
     this.#database.close();
   }
