@@ -82,7 +82,13 @@ interface Step {
 }
 
 /** How far the climb may go from here; undefined where the bound proves that no root lies up to the top. */
-function step(w: Workspace, last: Sample, before: Sample | undefined, top: number, pace: Pace): Step | undefined {
+function step(
+  w: Workspace,
+  last: Sample,
+  before: Sample | undefined,
+  top: number,
+  pace: Pace,
+): Step | undefined {
   const here = Math.exp(last.at);
   const guess = extrapolate(last, before);
   if (guess <= top && guess <= here * JUMP) return { to: guess, jump: true };
