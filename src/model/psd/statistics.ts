@@ -1,7 +1,8 @@
 import { type SizeCurve, sizeAt } from './curve.ts';
 
-/** Share of the mass below the second edge that makes a mean of small sizes meaningless. */
-const UNRESOLVED = 1e-3;
+/** A moment that draws more than this share from the two finest octaves of the curve hangs on what is not resolved. */
+const UNRESOLVED = 0.1;
+const FINEST = 4;
 
 /**
  * Moment of the mass distribution, M_{k,3} = ∫ x^k q_3 dx over the curve (notation of ISO 9276-2; q_3 by mass), by
@@ -9,15 +10,15 @@ const UNRESOLVED = 1e-3;
  *
  * @param curve cumulative undersize
  * @param order k, e.g. 1 for the mass mean, −1 for the Sauter mean
- * @returns [m^k]; NaN for negative orders where more than 0.1 % of the mass lies below the second edge: such a moment hangs
- *   on sizes the curve does not resolve
+ * @returns [m^k]; NaN for negative orders where more than 10 % of it comes from the two finest octaves: such a moment
+ *   hangs on sizes the curve does not resolve
  */
 export function moment(curve: SizeCurve, order: number): number {
   const { edges, undersize, slopes } = curve;
   const last = edges.length - 1;
   const whole = undersize[last]! - undersize[0]!;
-  if (order < 0 && undersize[1]! - undersize[0]! > UNRESOLVED * whole) return Number.NaN;
   let sum = 0;
+  let finest = 0;
   for (let i = 0; i < last; i++) {
     const width = Math.log(edges[i + 1]! / edges[i]!);
     const rise = undersize[i + 1]! - undersize[i]!;
@@ -27,7 +28,9 @@ export function moment(curve: SizeCurve, order: number): number {
     const scale = (rise * 6) / (from + 4 * middle + to || 1);
     const at = (t: number) => (edges[i]! * Math.exp(t * width)) ** order;
     sum += (scale * (from * at(0) + 4 * middle * at(0.5) + to * at(1))) / 6;
+    if (edges[i + 1]! < FINEST * edges[0]!) finest = sum;
   }
+  if (order < 0 && finest > UNRESOLVED * sum) return Number.NaN;
   return sum / whole;
 }
 
