@@ -13,7 +13,9 @@ export function inSeries(efficiencies: readonly number[]): number {
  *
  * @param branches gas flow (any unit) and efficiency of each
  */
-export function inParallel(branches: readonly { readonly flow: number; readonly efficiency: number }[]): number {
+export function inParallel(
+  branches: readonly { readonly flow: number; readonly efficiency: number }[],
+): number {
   let all = 0;
   let kept = 0;
   for (const { flow, efficiency } of branches) {

@@ -132,7 +132,8 @@ export interface DustPlace {
   readonly concentration: number;
 }
 
-const OWN = 'Literature values belong to the sample they were measured on: test your own dust, at its own fineness and moisture.';
+const OWN =
+  'Literature values belong to the sample they were measured on: test your own dust, at its own fineness and moisture.';
 const CLOUD = 'Start-up, shut-down, cleaning and deposits make other concentrations than steady running.';
 
 /**
@@ -145,7 +146,10 @@ const CLOUD = 'Start-up, shut-down, cleaning and deposits make other concentrati
  */
 export function screenDust(
   dust: DustData,
-  mill: { readonly rims: readonly { readonly part: string; readonly speed: number }[]; readonly temperature: number },
+  mill: {
+    readonly rims: readonly { readonly part: string; readonly speed: number }[];
+    readonly temperature: number;
+  },
   places: readonly DustPlace[],
 ): ScreeningLine[] {
   return [
@@ -173,7 +177,12 @@ function violence({ kst }: DustData): ScreeningLine {
   const st = dustClass(kst);
   const finding = `K_St ${(kst / 1e5).toFixed(1)} bar m/s: class St ${st}`;
   if (st === 0) {
-    return { item, standing: 'to be judged', finding, caution: `Not explosible in that test only; finer or drier dust may be. ${OWN}` };
+    return {
+      item,
+      standing: 'to be judged',
+      finding,
+      caution: `Not explosible in that test only; finer or drier dust may be. ${OWN}`,
+    };
   }
   return { item, standing: 'hazard', finding, caution: `A class says how violent, not how likely. ${OWN}` };
 }
@@ -185,7 +194,8 @@ function pressure({ highestPressure }: DustData): ScreeningLine {
     item,
     standing: 'hazard',
     finding: `p_max ${(highestPressure / 1e5).toFixed(1)} bar`,
-    caution: 'Ordinary mills, ducts and filters do not hold such a pressure. Vents and isolation are designed by licensed practice.',
+    caution:
+      'Ordinary mills, ducts and filters do not hold such a pressure. Vents and isolation are designed by licensed practice.',
   };
 }
 
@@ -193,13 +203,26 @@ function concentration({ lowerLimit }: DustData, { place, concentration: c }: Du
   const item = `dust cloud: ${place}`;
   const now = `${(1000 * c).toPrecision(3)} g/m³`;
   if (lowerLimit === undefined) {
-    return { ...unknown(item, 'lower explosible limit', `${OWN} ${CLOUD}`), finding: `${now}; lower explosible limit not given` };
+    return {
+      ...unknown(item, 'lower explosible limit', `${OWN} ${CLOUD}`),
+      finding: `${now}; lower explosible limit not given`,
+    };
   }
   const limit = `${(1000 * lowerLimit).toPrecision(3)} g/m³`;
   if (c >= lowerLimit) {
-    return { item, standing: 'hazard', finding: `${now}, at or above the lower limit of ${limit}`, caution: 'Never count on being above the upper limit: the cloud thins out at every start and stop.' };
+    return {
+      item,
+      standing: 'hazard',
+      finding: `${now}, at or above the lower limit of ${limit}`,
+      caution: 'Never count on being above the upper limit: the cloud thins out at every start and stop.',
+    };
   }
-  return { item, standing: 'to be judged', finding: `${now}, below the lower limit of ${limit} while running steadily`, caution: CLOUD };
+  return {
+    item,
+    standing: 'to be judged',
+    finding: `${now}, below the lower limit of ${limit} while running steadily`,
+    caution: CLOUD,
+  };
 }
 
 function spark({ ignitionEnergy }: DustData): ScreeningLine {
@@ -209,7 +232,8 @@ function spark({ ignitionEnergy }: DustData): ScreeningLine {
     item,
     standing: 'hazard',
     finding: `minimum ignition energy ${(1000 * ignitionEnergy).toPrecision(3)} mJ`,
-    caution: 'Earth and bond everything, people and bags too; which discharges matter is for a specialist to judge.',
+    caution:
+      'Earth and bond everything, people and bags too; which discharges matter is for a specialist to judge.',
   };
 }
 
@@ -218,7 +242,12 @@ function friction({ part, speed }: { readonly part: string; readonly speed: numb
   const item = `friction: ${part}`;
   const finding = `rim at ${speed.toFixed(1)} m/s`;
   if (speed < slow) {
-    return { item, standing: 'to be judged', finding: `${finding}, below ${slow} m/s`, caution: 'Jammed or rubbing parts heat up at any speed.' };
+    return {
+      item,
+      standing: 'to be judged',
+      finding: `${finding}, below ${slow} m/s`,
+      caution: 'Jammed or rubbing parts heat up at any speed.',
+    };
   }
   return {
     item,
@@ -259,21 +288,63 @@ function inerting({ oxygenLimit }: DustData): ScreeningLine {
     item,
     standing: 'to be judged',
     finding: `limiting oxygen ${(100 * oxygenLimit).toFixed(1)} %`,
-    caution: 'Inert gas kills without warning: oxygen monitoring inside and in the room; the margin is for licensed practice.',
+    caution:
+      'Inert gas kills without warning: oxygen monitoring inside and in the room; the margin is for licensed practice.',
   };
 }
 
 /** What to have looked at before powder runs; headings without design values. */
-export const SAFETY_CHECKLIST: readonly { readonly item: string; readonly ask: string; readonly caution: string }[] = [
-  { item: 'isolation', ask: 'How is an explosion kept from running through feed, product and air lines?', caution: 'A rotary airlock isolates only if it is certified for it and stops by itself.' },
-  { item: 'venting', ask: 'Where do vents open, and who can stand there?', caution: 'Vents throw flame far; indoors they need flame-arresting. Areas are designed by licensed practice.' },
-  { item: 'suppression or strength', ask: 'Is a vessel suppressed, or does it hold the explosion?', caution: 'Neither can be read from a data sheet of the mill alone.' },
-  { item: 'inerting', ask: 'If inert gas is used: is oxygen measured, with a stop that needs no one?', caution: 'Inert gas suffocates. Leaks and opened doors end the protection at once.' },
-  { item: 'interlocks', ask: 'Does feed stop on low air, high temperature, vibration, overload, lost speed and full collection?', caution: 'Start air, wheel, rotor, feed in this order; stop in reverse; test the chain before powder.' },
-  { item: 'doors and run-down', ask: 'Do doors stay locked until every rotor stands still?', caution: 'A stop button does not stop a rotor; lock out and measure standstill before opening.' },
-  { item: 'tramp material', ask: 'What keeps metal and stones out of the mill?', caution: 'One bolt is an ignition source and a missile.' },
-  { item: 'earthing', ask: 'Are mill, ducts, bags, cages, drums and people bonded and measured?', caution: 'One insulated cage or bag clip is a capacitor.' },
-  { item: 'housekeeping', ask: 'Where does dust settle in the room, and who removes it?', caution: 'The second explosion, of settled dust, kills more than the first.' },
+export const SAFETY_CHECKLIST: readonly {
+  readonly item: string;
+  readonly ask: string;
+  readonly caution: string;
+}[] = [
+  {
+    item: 'isolation',
+    ask: 'How is an explosion kept from running through feed, product and air lines?',
+    caution: 'A rotary airlock isolates only if it is certified for it and stops by itself.',
+  },
+  {
+    item: 'venting',
+    ask: 'Where do vents open, and who can stand there?',
+    caution:
+      'Vents throw flame far; indoors they need flame-arresting. Areas are designed by licensed practice.',
+  },
+  {
+    item: 'suppression or strength',
+    ask: 'Is a vessel suppressed, or does it hold the explosion?',
+    caution: 'Neither can be read from a data sheet of the mill alone.',
+  },
+  {
+    item: 'inerting',
+    ask: 'If inert gas is used: is oxygen measured, with a stop that needs no one?',
+    caution: 'Inert gas suffocates. Leaks and opened doors end the protection at once.',
+  },
+  {
+    item: 'interlocks',
+    ask: 'Does feed stop on low air, high temperature, vibration, overload, lost speed and full collection?',
+    caution: 'Start air, wheel, rotor, feed in this order; stop in reverse; test the chain before powder.',
+  },
+  {
+    item: 'doors and run-down',
+    ask: 'Do doors stay locked until every rotor stands still?',
+    caution: 'A stop button does not stop a rotor; lock out and measure standstill before opening.',
+  },
+  {
+    item: 'tramp material',
+    ask: 'What keeps metal and stones out of the mill?',
+    caution: 'One bolt is an ignition source and a missile.',
+  },
+  {
+    item: 'earthing',
+    ask: 'Are mill, ducts, bags, cages, drums and people bonded and measured?',
+    caution: 'One insulated cage or bag clip is a capacitor.',
+  },
+  {
+    item: 'housekeeping',
+    ask: 'Where does dust settle in the room, and who removes it?',
+    caution: 'The second explosion, of settled dust, kills more than the first.',
+  },
 ];
 
 /** The caution that stands on every page about dust and turning parts. */

@@ -1,4 +1,4 @@
-import { SOURCES, type Evidence } from '../model/sources.ts';
+import { type Evidence, SOURCES } from '../model/sources.ts';
 
 /** Works the units around the mill are taken from; every one `recalled`, not re-read, unless a test says otherwise. */
 export const PLANT_SOURCES = {

@@ -36,7 +36,8 @@ const COMMON: readonly Parameter[] = [
     symbol: 'n/n_ref',
     unit: '1',
     shownIn: '%',
-    meaning: 'fan speed over that of its curve; given, the air follows the fan; left out, the set air flow is held',
+    meaning:
+      'fan speed over that of its curve; given, the air follows the fan; left out, the set air flow is held',
     exclusiveMinimum: 0,
     maximum: 2,
     optional: true,
@@ -104,7 +105,14 @@ const table: FanLaw = {
   label: 'given',
   source: SOURCES.form,
   parameters: COMMON,
-  table: { columns: [FLOW, PRESSURE] },
+  table: {
+    columns: [FLOW, PRESSURE],
+    typical: [
+      [0.2, 5200],
+      [0.5, 4500],
+      [0.8, 2800],
+    ],
+  },
   pressure: (p, flow) => alongTable(p.points as Table, flow),
   freeFlow: (p) => {
     const points = p.points as Table;

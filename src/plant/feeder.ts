@@ -213,7 +213,12 @@ export function feeder(choice: LawChoice, feedRate: number): FeederState {
 
 function rangeWarnings(rate: number, lowest: number, highest: number): Warning[] {
   if (rate > highest) {
-    return [{ code: 'feeder-range', message: `the feed rate is ${percent(rate / highest)} of the feeder's highest rate` }];
+    return [
+      {
+        code: 'feeder-range',
+        message: `the feed rate is ${percent(rate / highest)} of the feeder's highest rate`,
+      },
+    ];
   }
   if (rate < lowest) {
     return [

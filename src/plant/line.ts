@@ -195,7 +195,12 @@ export function hydraulicDiameter(width: number, height: number): number {
  * @returns [m/s]
  * @example saltationVelocity(0.25, 100e-6, 1.2, 0.078) // 9.8833
  */
-export function saltationVelocity(solids: number, size: number, airDensity: number, diameter: number): number {
+export function saltationVelocity(
+  solids: number,
+  size: number,
+  airDensity: number,
+  diameter: number,
+): number {
   const alpha = 1440 * size + 1.96;
   const beta = 1100 * size + 2.5;
   const inside =
@@ -260,7 +265,8 @@ function lineWarnings(ratio: number, size: number): Warning[] {
   if (size < least || size > most) {
     found.push({
       code: 'line-saltation-validity',
-      message: 'the saltation velocity is drawn beyond the sizes of its data (0.1 to 3 mm); fine powder also sticks',
+      message:
+        'the saltation velocity is drawn beyond the sizes of its data (0.1 to 3 mm); fine powder also sticks',
     });
   }
   return found;

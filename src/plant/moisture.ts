@@ -62,7 +62,8 @@ export const PRODUCT_LIMITS: readonly Parameter[] = [
     symbol: 'T_wall',
     unit: 'K',
     shownIn: 'degC',
-    meaning: 'coldest wall the product air meets (filter, duct outdoors); left out, the temperature of the inlet air',
+    meaning:
+      'coldest wall the product air meets (filter, duct outdoors); left out, the temperature of the inlet air',
     exclusiveMinimum: 200,
     maximum: 400,
     optional: true,
@@ -150,7 +151,10 @@ export function moistureState(
 function moistureWarnings(state: Omit<MoistureState, 'warnings'>): Warning[] {
   const found: Warning[] = [];
   if (state.dewMargin <= 0) {
-    found.push({ code: 'dew-point', message: `water condenses: the coldest wall is ${(-state.dewMargin).toFixed(1)} K below the dew point` });
+    found.push({
+      code: 'dew-point',
+      message: `water condenses: the coldest wall is ${(-state.dewMargin).toFixed(1)} K below the dew point`,
+    });
   } else if (state.dewMargin < DEW_GUARD) {
     found.push({
       code: 'dew-point',
@@ -170,10 +174,16 @@ function moistureWarnings(state: Omit<MoistureState, 'warnings'>): Warning[] {
     });
   }
   if (Number.isNaN(state.humidityMargin)) {
-    found.push({ code: 'caking-unknown', message: 'critical humidity of the product not given: caking is not judged' });
+    found.push({
+      code: 'caking-unknown',
+      message: 'critical humidity of the product not given: caking is not judged',
+    });
   }
   if (Number.isNaN(state.temperatureMargin)) {
-    found.push({ code: 'heat-unknown', message: 'highest product temperature not given: heat damage is not judged' });
+    found.push({
+      code: 'heat-unknown',
+      message: 'highest product temperature not given: heat damage is not judged',
+    });
   }
   return found;
 }

@@ -57,7 +57,13 @@ export interface Rundown {
  * @param from ω_0 [rad/s]
  * @param slow ω_1 at which the rim counts as slow [rad/s]
  */
-export function rundown(inertia: number, drag: number, friction: number, from: number, slow: number): Rundown {
+export function rundown(
+  inertia: number,
+  drag: number,
+  friction: number,
+  from: number,
+  slow: number,
+): Rundown {
   const toSlow = from > slow ? between(inertia, drag, friction, from, slow) : 0;
   return { toSlow, toRest: friction > 0 ? between(inertia, drag, friction, from, 0) : Number.NaN };
 }
@@ -90,7 +96,12 @@ const DISC_MOMENT = 0.146;
  * @returns [J s²]
  * @example discDrag(628.3, 0.15, 1.204, 1.813e-5) * 628.3 ** 3 // 105.8 W
  */
-export function discDrag(angularSpeed: number, radius: number, airDensity: number, viscosity: number): number {
+export function discDrag(
+  angularSpeed: number,
+  radius: number,
+  airDensity: number,
+  viscosity: number,
+): number {
   const reynolds = (angularSpeed * radius * radius * airDensity) / viscosity;
   return 0.5 * DISC_MOMENT * reynolds ** -0.2 * airDensity * radius ** 5;
 }

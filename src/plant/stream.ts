@@ -67,7 +67,9 @@ export function capacityFlow(stream: Stream, capacities: HeatCapacities): number
  * no latent heat, since none of it changes phase.
  */
 export function enthalpyFlow(stream: Stream, capacities: HeatCapacities, reference: number): number {
-  return capacityFlow(stream, capacities) * (stream.temperature - reference) + EVAPORATION_HEAT * stream.evaporated;
+  return (
+    capacityFlow(stream, capacities) * (stream.temperature - reference) + EVAPORATION_HEAT * stream.evaporated
+  );
 }
 
 /** A stream that gives heat to the room through a wall of U [W/K], T − T_room falling by e^(−U/C); and that heat [W]. */
@@ -83,7 +85,12 @@ export function cool(
 }
 
 /** A stream with outside air mixed in: dry air [kg/s] with its vapour, at the outside temperature. */
-export function mixIn(stream: Stream, capacities: HeatCapacities, dryAir: number, outside: OutsideAir): Stream {
+export function mixIn(
+  stream: Stream,
+  capacities: HeatCapacities,
+  dryAir: number,
+  outside: OutsideAir,
+): Stream {
   const added = dryAir * (1 + outside.humidityRatio);
   const capacity = capacityFlow(stream, capacities);
   const extra = AIR_HEAT_CAPACITY * added;
@@ -91,7 +98,8 @@ export function mixIn(stream: Stream, capacities: HeatCapacities, dryAir: number
     ...stream,
     dryAir: stream.dryAir + dryAir,
     vapour: stream.vapour + dryAir * outside.humidityRatio,
-    temperature: outside.temperature + (capacity * (stream.temperature - outside.temperature)) / (capacity + extra),
+    temperature:
+      outside.temperature + (capacity * (stream.temperature - outside.temperature)) / (capacity + extra),
   };
 }
 

@@ -93,7 +93,12 @@ export function assemble(c: Case, state: SteadyState, plant: Plant, marched: Mar
     feeder: fed,
     fan,
     moisture,
-    streams: { cyclone: stream(product), filter: stream(fines), blended: stream(blended), emission: stream(emission) },
+    streams: {
+      cyclone: stream(product),
+      filter: stream(fines),
+      blended: stream(blended),
+      emission: stream(emission),
+    },
     closure: closureOf(c, state, plant, marched, fan),
     warnings: [
       ...fed.warnings,
@@ -115,7 +120,11 @@ function at(place: string): (warning: Warning) => Warning {
   return ({ code, message }) => ({ code, message: `${place}: ${message}` });
 }
 
-function productStream(edges: Float64Array, solids: readonly Float64Array[], moisture: number): ProductStream {
+function productStream(
+  edges: Float64Array,
+  solids: readonly Float64Array[],
+  moisture: number,
+): ProductStream {
   const bySize = together(solids);
   const rate = solidsFlow(solids);
   if (!(rate > 0)) return { rate: 0, moisture, bySize };
@@ -132,7 +141,11 @@ export function waterLeft(moisture: number, evaporation: number): number {
 function fanAt({ fan, surroundings }: Plant, { fanInlet, riseNeeded, context }: March): FanState {
   const flow = volumeFlow(fanInlet);
   const density = densityOf(fanInlet);
-  const power = fanPower(flow, riseNeeded, (fan?.efficiency as number | undefined) ?? surroundings.fanEfficiency);
+  const power = fanPower(
+    flow,
+    riseNeeded,
+    (fan?.efficiency as number | undefined) ?? surroundings.fanEfficiency,
+  );
   const motor = fan?.motorPower as number | undefined;
   return {
     flow,
@@ -148,7 +161,10 @@ function fanAt({ fan, surroundings }: Plant, { fanInlet, riseNeeded, context }: 
 function fanWarnings({ motorUse, speed }: FanState): Warning[] {
   const found: Warning[] = [];
   if (motorUse > 1) {
-    found.push({ code: 'fan-overload', message: `the fan asks ${Math.round(100 * motorUse)} % of its motor` });
+    found.push({
+      code: 'fan-overload',
+      message: `the fan asks ${Math.round(100 * motorUse)} % of its motor`,
+    });
   }
   if (speed > 1.0005) {
     found.push({
@@ -164,7 +180,8 @@ function waterWarnings(moisture: number, evaporation: number): Warning[] {
   return [
     {
       code: 'moisture-balance',
-      message: 'more water evaporates in the mill than the feed is said to hold: the feed is taken to hold that much',
+      message:
+        'more water evaporates in the mill than the feed is said to hold: the feed is taken to hold that much',
     },
   ];
 }

@@ -81,7 +81,9 @@ export function dustFriction(
   strandDensity: number,
 ): number {
   const froude = outletVelocity / Math.sqrt(2 * coreRadius * GRAVITY);
-  return 0.25 * (radius / coreRadius) ** -0.625 * Math.sqrt((keptLoading * froude * gas.density) / strandDensity);
+  return (
+    0.25 * (radius / coreRadius) ** -0.625 * Math.sqrt((keptLoading * froude * gas.density) / strandDensity)
+  );
 }
 
 /**
@@ -91,7 +93,12 @@ export function dustFriction(
  * @param wall v_θw [m/s]
  * @param friction f [-]
  */
-export function coreSwirl({ radius, coreRadius, wallArea }: Barrel, flow: number, wall: number, friction: number): number {
+export function coreSwirl(
+  { radius, coreRadius, wallArea }: Barrel,
+  flow: number,
+  wall: number,
+  friction: number,
+): number {
   const ratio = radius / coreRadius;
   return (wall * ratio) / (1 + (friction * wallArea * wall * Math.sqrt(ratio)) / (2 * flow));
 }

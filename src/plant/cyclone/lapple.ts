@@ -1,6 +1,13 @@
 import type { LawChoice } from '../../model/parameters.ts';
 import { PLANT_SOURCES, recalled } from '../evidence.ts';
-import { CYCLONE, type CycloneDuty, type CycloneLaw, type CycloneState, inletWarnings, proportion } from './law.ts';
+import {
+  CYCLONE,
+  type CycloneDuty,
+  type CycloneLaw,
+  type CycloneState,
+  inletWarnings,
+  proportion,
+} from './law.ts';
 
 const SOURCE = `Lapple, in ${PLANT_SOURCES.cooperAlley}`;
 

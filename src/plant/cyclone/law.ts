@@ -78,7 +78,13 @@ export const CYCLONE: readonly Parameter[] = [
 ];
 
 /** One proportion of a cyclone as a parameter: a length over the diameter. */
-export function proportion(name: string, symbol: string, meaning: string, value: number, source: string): Parameter {
+export function proportion(
+  name: string,
+  symbol: string,
+  meaning: string,
+  value: number,
+  source: string,
+): Parameter {
   return {
     name,
     symbol,
@@ -106,12 +112,18 @@ export function inletWarnings(velocity: number): Warning[] {
   const [least, most] = USUAL_INLET;
   if (velocity < least) {
     return [
-      { code: 'cyclone-inlet', message: `the cyclone inlet runs at ${velocity.toFixed(1)} m/s: below ${least} m/s powder settles in it and separation fades` },
+      {
+        code: 'cyclone-inlet',
+        message: `the cyclone inlet runs at ${velocity.toFixed(1)} m/s: below ${least} m/s powder settles in it and separation fades`,
+      },
     ];
   }
   if (velocity > most) {
     return [
-      { code: 'cyclone-inlet', message: `the cyclone inlet runs at ${velocity.toFixed(1)} m/s: above ${most} m/s expect wear, breakage and re-entrainment` },
+      {
+        code: 'cyclone-inlet',
+        message: `the cyclone inlet runs at ${velocity.toFixed(1)} m/s: above ${most} m/s expect wear, breakage and re-entrainment`,
+      },
     ];
   }
   return [];

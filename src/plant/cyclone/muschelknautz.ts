@@ -1,7 +1,14 @@
 import type { LawChoice } from '../../model/parameters.ts';
 import { assumed, PLANT_SOURCES, recalled } from '../evidence.ts';
 import { type Barrel, coreSwirl, dustFriction, gasFriction, wallSwirl } from './friction.ts';
-import { CYCLONE, type CycloneDuty, type CycloneLaw, type CycloneState, inletWarnings, proportion } from './law.ts';
+import {
+  CYCLONE,
+  type CycloneDuty,
+  type CycloneLaw,
+  type CycloneState,
+  inletWarnings,
+  proportion,
+} from './law.ts';
 
 const SOURCE = `Barth and Muschelknautz, in ${PLANT_SOURCES.hoffmannStein}`;
 const SHAPE = `${PLANT_SOURCES.stairmand}, high efficiency`;
@@ -13,7 +20,8 @@ const STRAND_SHARE = 0.4;
 /** Balance of drag and centrifugal force on the core surface, with wall friction by the dust and a limit of loading. */
 export const MUSCHELKNAUTZ: CycloneLaw = {
   name: 'barth-muschelknautz',
-  summary: 'balance on the core surface, wall friction, and what the gas cannot carry thrown out at the inlet',
+  summary:
+    'balance on the core surface, wall friction, and what the gas cannot carry thrown out at the inlet',
   label: 'recalled',
   source: SOURCE,
   parameters: [
@@ -111,7 +119,12 @@ function separate(choice: LawChoice, diameter: number, duty: CycloneDuty): Cyclo
   const dust = describe(duty);
   const loading = dust.rate / (duty.flow * duty.airDensity);
   const wall = wallSwirl(barrel, inletVelocity, loading);
-  const gas = { flow: duty.flow, density: duty.airDensity, viscosity: duty.viscosity, vortexShare: VORTEX_SHARE };
+  const gas = {
+    flow: duty.flow,
+    density: duty.airDensity,
+    viscosity: duty.viscosity,
+    vortexShare: VORTEX_SHARE,
+  };
   let overall = 1;
   let core = wall;
   let friction = 0;

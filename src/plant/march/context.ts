@@ -5,7 +5,14 @@ import type { SteadyState } from '../../model/loop/state.ts';
 import { buildCurve, sizeAt } from '../../model/psd/curve.ts';
 import { type AirlockState, airlock } from '../airlock.ts';
 import type { Plant } from '../plant.ts';
-import { densityOf, gasFlow, type HeatCapacities, type OutsideAir, type Stream, solidsFlow } from '../stream.ts';
+import {
+  densityOf,
+  gasFlow,
+  type HeatCapacities,
+  type OutsideAir,
+  type Stream,
+  solidsFlow,
+} from '../stream.ts';
 
 /** What every unit on the way may look at. */
 export interface MarchContext {

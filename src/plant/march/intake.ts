@@ -70,7 +70,12 @@ export function conveyProduct(context: MarchContext, start: Stream) {
     },
     design.behindMill,
   );
-  const cooled = cool(throttle(start, line.pressureLoss), capacities, plant.productLine.heatLoss, outside.temperature);
+  const cooled = cool(
+    throttle(start, line.pressureLoss),
+    capacities,
+    plant.productLine.heatLoss,
+    outside.temperature,
+  );
   const leak = plant.surroundings.falseAir * start.dryAir;
   return { line, heat: cooled.heat, leak, stream: mixIn(cooled.stream, capacities, leak, outside) };
 }
