@@ -6,6 +6,7 @@ import { quantities } from './quantities.ts';
 import { run } from './run.ts';
 import { sql } from './sql.ts';
 import { sweep } from './sweep.ts';
+import { time } from './time.ts';
 
 /** Every command of the program, in the order help shows them. */
-export const COMMANDS: readonly Command[] = [newScenario, check, quantities, run, sweep, merge, sql];
+export const COMMANDS: readonly Command[] = [newScenario, check, quantities, run, sweep, merge, sql, time];
