@@ -1,0 +1,54 @@
+import type { Separable } from './chamber.ts';
+
+/**
+ * Stands for zero in the denominator of a class that nothing leaves and nothing breaks: what arrives there comes out
+ * beyond any real flow, yet finite, so that no NaN arises; where nothing arrives it stays zero.
+ */
+export const STUCK = 1e-290;
+
+/**
+ * Σh of one component with one separable term, in one sweep that stores nothing: the inner loop of the climb.
+ *
+ * With u = (q_j + ¼µ)², K = k S q²/u the balance of class j, h_j (D + K e_j) = f_j + Δu_j A, A = Σ_{i>j} w_i K_i h_i, becomes
+ * h_j = u r (f_j + Δu_j A) and A ← A + t (f_j + Δu_j A) with r = 1/(D u + k S q² e_j), t = w_j k S q² r: one division a
+ * class, and a chain of one product and one sum between classes. Same numbers as `solveTriangular` to round-off.
+ *
+ * @param fragments gain Δu, source w, escaping e = 1 − b_jj
+ * @param passing 1 − T by class
+ * @param leakage ℓ, and `open` = (1 − ℓ)(1 − τ): D = ℓ + open·passing
+ * @param hits k
+ * @param halfStokes ¼µ
+ * @param struck S q² by class
+ * @param inertia q by class: Stokes number times viscosity
+ * @param feed f by class
+ * @param unbroken number of finest classes that no hit breaks (S = 0): they only pass
+ * @returns Σh; beyond any real flow where mass arrives in a class that nothing leaves
+ */
+export function sumAround(
+  { gain, source, escaping }: Separable,
+  passing: Float64Array,
+  leakage: number,
+  open: number,
+  hits: number,
+  halfStokes: number,
+  struck: Float64Array,
+  inertia: Float64Array,
+  feed: Float64Array,
+  unbroken: number,
+): number {
+  let broken = 0;
+  let sum = 0;
+  for (let j = feed.length - 1; j >= unbroken; j--) {
+    const q = inertia[j]! + halfStokes;
+    const u = q * q;
+    const hit = hits * struck[j]!;
+    const r = 1 / Math.max(STUCK, (leakage + open * passing[j]!) * u + hit * escaping[j]!);
+    const t = source[j]! * hit * r;
+    sum += u * r * (feed[j]! + gain[j]! * broken);
+    broken = broken * (1 + t * gain[j]!) + t * feed[j]!;
+  }
+  for (let j = 0; j < unbroken; j++) {
+    sum += (feed[j]! + gain[j]! * broken) / Math.max(STUCK, leakage + open * passing[j]!);
+  }
+  return sum;
+}
