@@ -149,11 +149,6 @@ export function plainFlow(problem: PlainProblem, G: number): PlainState & { read
     if (index === 0) firstCut = cut;
     const law = SELECTION_LAWS[material.selection.law]!;
     const sizes = Array.from(problem.grid.sizes);
-    const D = sizes.map((x) =>
-      c.loop.circuit === 'open'
-        ? 1
-        : leak + (1 - leak) * (1 - tau) * efficiency.passing(x / cut, shape, wheel.efficiency),
-    );
     const K = sizes.map((x) => {
       const stk = (material.density * x * x * vImp) / (18 * mu * rotor.geometry.width);
       return (
@@ -163,6 +158,16 @@ export function plainFlow(problem: PlainProblem, G: number): PlainState & { read
       );
     });
     const b = problem.fragments[index]!;
+    // D at Gauss's two points of each class, averaged over what stays there
+    const apart = Math.exp(Math.log(problem.grid.ratio) / Math.sqrt(12));
+    const D = sizes.map((x, i) => {
+      if (c.loop.circuit === 'open') return 1;
+      const d = [x / apart, x * apart].map(
+        (point) => leak + (1 - leak) * (1 - tau) * efficiency.passing(point / cut, shape, wheel.efficiency),
+      );
+      const r = d.map((each) => 1 / (each + K[i]! * (1 - b[i]![i]!)));
+      return (d[0]! * r[0]! + d[1]! * r[1]!) / (r[0]! + r[1]!);
+    });
     const A = new Matrix(
       sizes.map((_, i) => sizes.map((_, j) => (i === j ? D[i]! + K[j]! : 0) - b[i]![j]! * K[j]!)),
     );

@@ -15,6 +15,7 @@ import { EFFICIENCY_LAWS } from '../wheel/efficiency/index.ts';
 import type { EfficiencyLaw } from '../wheel/efficiency/law.ts';
 import { freeArea, swirlFactor } from '../wheel/flow.ts';
 import { buildChamber, type Chamber, classesPerOctave, type Fragments } from './chamber.ts';
+import type { ClassPassing } from './kernel.ts';
 import type { Conditions } from './state.ts';
 
 /** What a case fixes before any circulating flow is known; SI. */
@@ -53,7 +54,7 @@ export interface ComponentWork {
   /** S q² by class, with q of `inertia`. */
   readonly struck: Float64Array;
   readonly breakage: Float64Array;
-  readonly passing: Float64Array;
+  readonly passing: ClassPassing;
   readonly leaving: Float64Array;
   readonly arriving: Float64Array;
   /** p = D h, filled once the root is found. */
@@ -161,7 +162,7 @@ function emptyWork(chamber: Chamber): (component: Chamber['components'][number])
     inertia: new Float64Array(n),
     struck: new Float64Array(n),
     breakage: new Float64Array(n),
-    passing: new Float64Array(n),
+    passing: { finer: new Float64Array(n), coarser: new Float64Array(n) },
     leaving: new Float64Array(n),
     arriving: new Float64Array(n),
     product: new Float64Array(n),

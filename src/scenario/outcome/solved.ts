@@ -2,7 +2,8 @@ import type { Case } from '../../model/case.ts';
 import { fillUndersize, wholeProduct } from '../../model/loop/balance.ts';
 import { type SolveOptions, solve } from '../../model/loop/solve.ts';
 import type { ChokedState, SteadyState } from '../../model/loop/state.ts';
-import { buildCurve, type SizeCurve } from '../../model/psd/curve.ts';
+import { fillSlopes, type SizeCurve } from '../../model/psd/curve.ts';
+import type { Grid } from '../../model/psd/grid.ts';
 import type { Solved } from './quantity.ts';
 
 export type Point =
@@ -18,12 +19,14 @@ export function solvePoint(c: Case, options?: SolveOptions): Point {
 
 /** Size curve of the whole product. */
 export function productCurve(state: SteadyState): SizeCurve {
-  return curveOf(state.grid.edges, wholeProduct(state));
+  return curveOf(state.grid, wholeProduct(state));
 }
 
 /** Size curve of masses by class on a grid. */
-export function curveOf(edges: Float64Array, masses: Float64Array): SizeCurve {
-  const undersize = new Float64Array(edges.length);
+export function curveOf(grid: Grid, masses: Float64Array): SizeCurve {
+  const undersize = new Float64Array(grid.edges.length);
+  const slopes = new Float64Array(grid.edges.length);
   fillUndersize(masses, undersize);
-  return buildCurve(edges, undersize);
+  fillSlopes(undersize, grid.logRatio, slopes);
+  return { edges: grid.edges, undersize, slopes };
 }
