@@ -22,6 +22,15 @@ export interface Parameter {
   readonly integer?: boolean;
   /** Value used when the file is silent (SI), with its evidence; a parameter without one must be given. */
   readonly preset?: Evidence & { readonly value: number };
+  /** A plausible value (SI) for examples and tests, where there is no preset. */
+  readonly typical?: number;
+  /** Left out without a preset it stays absent. */
+  readonly optional?: boolean;
+  /**
+   * Wide range that stands for `unknown` (SI); a parameter without one must be known. `of` names a neighbour in the same
+   * block: low and high are then multiples of it.
+   */
+  readonly prior?: { readonly low: number; readonly high: number; readonly of?: string };
 }
 
 /** Rows of a user's table, ascending in the first column, SI. */
@@ -36,6 +45,8 @@ export interface LawChoice {
 /** Column headings of a law that is given as a table of points. */
 export interface TableShape {
   readonly columns: readonly [Parameter, Parameter];
+  /** Plausible points (SI) for examples and tests. */
+  readonly typical: Table;
 }
 
 /** What every law of every registry carries besides its function. */
