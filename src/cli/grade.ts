@@ -11,11 +11,10 @@ import {
 import { type Split, splitOf } from '../trials/grade/split.ts';
 import { wheelEntry } from '../trials/grade/wheel-entry.ts';
 import { mixedMethods } from '../trials/method.ts';
-import { readMeasurementFile } from '../trials/read/file.ts';
-import type { ReadOptions } from '../trials/read/options.ts';
 import type { MeasuredSample } from '../trials/read/sample.ts';
 import { averageRepeats } from '../trials/replicates.ts';
 import { type Command, EXIT } from './command.ts';
+import { type NamedReading, readAll } from './read-all.ts';
 import { readOptions, statedOptions } from './read-options.ts';
 import { textTable } from './text-table.ts';
 
@@ -44,9 +43,9 @@ export const grade: Command = {
     ),
   run: async (options) => {
     const stated = statedOptions(options);
-    const [feed, fines, coarse] = await Promise.all(
-      [options.feed, options.fines, options.coarse].map((file) => sampleOf(String(file), stated)),
-    );
+    const files = [options.feed, options.fines, options.coarse].map(String);
+    const readings = await readAll(files, stated);
+    const [feed, fines, coarse] = readings.map(meanOf);
     const mixed = mixedMethods([feed!, fines!, coarse!]);
     if (mixed) throw new InputError([{ place: 'feed, fines, coarse', message: mixed }]);
     const weighed = options.yield === undefined ? undefined : Number(options.yield) / 100;
@@ -68,9 +67,9 @@ function noAnswer(reason: string): number {
   return EXIT.noAnswer;
 }
 
-async function sampleOf(file: string, stated: ReadOptions): Promise<MeasuredSample> {
-  const { samples } = await readMeasurementFile(file, stated);
-  const averaged = averageRepeats(samples);
+/** All samples of one file are repeats of one stream. */
+function meanOf({ file, reading }: NamedReading): MeasuredSample {
+  const averaged = averageRepeats(reading.samples);
   if (typeof averaged === 'string') throw new InputError([{ place: file, message: averaged }]);
   return averaged.sample;
 }

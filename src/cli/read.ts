@@ -1,13 +1,12 @@
 import { InputError } from '../scenario/errors.ts';
 import { percentileOf } from '../trials/curve.ts';
 import { mixedMethods } from '../trials/method.ts';
-import { readMeasurementFile } from '../trials/read/file.ts';
-import type { Reading } from '../trials/read/reading.ts';
 import type { MeasuredSample } from '../trials/read/sample.ts';
 import { REPEATABILITY_SOURCE } from '../trials/repeatability.ts';
 import { type Averaged, averageRepeats } from '../trials/replicates.ts';
 import { type SampleSummary, summarise } from '../trials/summary.ts';
 import { type Command, EXIT } from './command.ts';
+import { type NamedReading, readAll } from './read-all.ts';
 import { readOptions, statedOptions } from './read-options.ts';
 import { textTable } from './text-table.ts';
 
@@ -58,29 +57,6 @@ export const read: Command = {
     return EXIT.done;
   },
 };
-
-interface NamedReading {
-  readonly file: string;
-  readonly reading: Reading;
-}
-
-/** Reads every file; questions of all files come at once. */
-async function readAll(
-  files: readonly string[],
-  stated: ReturnType<typeof statedOptions>,
-): Promise<NamedReading[]> {
-  const results = await Promise.allSettled(files.map((file) => readMeasurementFile(file, stated)));
-  const faults = results.flatMap((result) => {
-    if (result.status === 'fulfilled') return [];
-    if (result.reason instanceof InputError) return result.reason.faults;
-    throw result.reason;
-  });
-  if (faults.length > 0) throw new InputError(faults);
-  return results.map((result, i) => ({
-    file: files[i]!,
-    reading: (result as PromiseFulfilledResult<Reading>).value,
-  }));
-}
 
 function chosen(samples: readonly MeasuredSample[], names: readonly string[] | undefined): MeasuredSample[] {
   if (!names) return [...samples];

@@ -128,7 +128,7 @@ export function cutFromSplit(
   feed: (size: number) => number,
   range: readonly [number, number],
   finesYield: number,
-  sharpness = 0.6,
+  sharpness = 0.5,
   lawName = 'rosin-rammler',
 ): number {
   const law = EFFICIENCY_LAWS[lawName]!;

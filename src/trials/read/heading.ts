@@ -64,7 +64,7 @@ const ROLES: readonly (readonly [RegExp, Role])[] = [
   [/\b(?:mass|weight|wt)\s*\.?\s?%|masse(?:n)?\s?-?(?:anteil|%)|vol(?:umen)?\.?\s?-?%/i, 'in-class'],
   [/\bsample|\bprobe|[ée]chantillon|muestra|^run$|\brecord\b|^name$/i, 'sample'],
   [
-    /\bsize|diamet|opening|aperture|\bsieves?\b|\bmesh\b|korngr|partikelgr|teilchengr|maschenweite|durchmesser|siebweite|\bsieb\b|taille|diam[èe]tre|tamis|maille|ouverture|tama[ñn]o|di[áa]metro|\btamiz|channel|^x\b|^d\b|\bedge|class(?:es)?\b|klasse|kornklasse/i,
+    /\bsize|gr[öo](?:ß|ss)e|diamet|opening|aperture|\bsieves?\b|\bmesh\b|korngr|partikelgr|teilchengr|maschenweite|durchmesser|siebweite|\bsieb\b|taille|diam[èe]tre|tamis|maille|ouverture|tama[ñn]o|di[áa]metro|\btamiz|channel|^x\b|^d\b|\bedge|class(?:es)?\b|klasse|kornklasse/i,
     'size',
   ],
 ];

@@ -25,6 +25,7 @@ const PREFERENCE: readonly Role[] = [
   'in-class',
   'retained',
   'mass',
+  'density',
   'unknown',
 ];
 

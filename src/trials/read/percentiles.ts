@@ -13,6 +13,8 @@ export interface StatedPercentile {
 const NAME =
   /^[dx]\s*[[({]?\s*_?(?:v|w|m|3)?\s*[[(,;_ ]*\s*(0?[.,]\d{1,4}|\d{1,2}(?:[.,]\d{1,2})?)\s*%?\s*(?:,\s*[03])?\s*[\])}]*$/i;
 const MOMENT = /^[dx]\s*[[({]?\s*(?:32|43|3\s*[,;.]\s*2|4\s*[,;.]\s*3)\s*[\])}]?$/i;
+/** x50,3: the share, then the basis by its ISO 9276 index. */
+const BASIS_SUFFIX = /^([dx]\s*\d{2}),\s*[03]$/i;
 const UNIT = /(nm|[µμu]m|microns?|mm)/i;
 
 /**
@@ -27,7 +29,7 @@ export function percentileShare(text: string): number | undefined {
     .replace(/[:=]\s*$/, '')
     .trim();
   if (MOMENT.test(name)) return undefined;
-  const digits = NAME.exec(name)?.[1];
+  const digits = NAME.exec(name.replace(BASIS_SUFFIX, '$1'))?.[1];
   if (!digits) return undefined;
   const value = Number(digits.replace(',', '.'));
   const share = /^0?[.,]/.test(digits) ? value : value / 100;

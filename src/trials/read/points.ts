@@ -105,11 +105,13 @@ function summed(
     remarks.push('sizes are mid-points; class ends taken as geometric means between them');
   const sum = classes.reduce((total, one) => total + one.share, 0);
   const missing = 1 - sum;
-  if (Math.abs(missing) > SUM_NOTE) remarks.push(`the classes sum to ${percent(sum)} %, not 100 %`);
-  if (Math.abs(missing) > SUM_LIMIT && !options.missing) {
+  const passed = meaning.kind === 'retained-mass' && !hasPan(rows);
+  if (Math.abs(missing) > SUM_NOTE && !passed)
+    remarks.push(`the classes sum to ${percent(sum)} %, not 100 %`);
+  if (Math.abs(missing) > SUM_LIMIT && !options.missing && !passed) {
     return question(where, `the classes sum to ${percent(sum)} %; where does the rest lie?`, 'missing');
   }
-  const treat = options.missing ?? 'spread';
+  const treat = options.missing ?? (passed ? 'fine' : 'spread');
   if (Math.abs(missing) > SUM_NOTE)
     remarks.push(treat === 'spread' ? 'spread over all classes' : `the rest counted as ${treat}`);
   const scale = treat === 'spread' ? 1 / sum : 1;
@@ -126,8 +128,13 @@ function summed(
 function wholeOf(rows: readonly ValueRow[], meaning: Meaning, options: ReadOptions): number | undefined {
   if (meaning.kind !== 'retained-mass') return meaning.whole;
   if (options.total !== undefined) return options.total;
-  const pan = rows.some((row) => row.size === 0 || row.lower === 0);
-  return pan ? rows.reduce((sum, row) => sum + (Number.isFinite(row.value) ? row.value : 0), 0) : undefined;
+  return hasPan(rows)
+    ? rows.reduce((sum, row) => sum + (Number.isFinite(row.value) ? row.value : 0), 0)
+    : undefined;
+}
+
+function hasPan(rows: readonly ValueRow[]): boolean {
+  return rows.some((row) => row.size === 0 || row.lower === 0);
 }
 
 /** Classes from rows: as given at both ends; as n+1 sizes for n values; or by where in its class a size lies. */

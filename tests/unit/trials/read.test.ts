@@ -133,9 +133,9 @@ describe('what is ambiguous is asked for by its option, never guessed', () => {
     ['10;20\n20;40\n40;100', '--columns', { columns: ['size um', 'undersize vol %'] }],
     ['Sieve (µm);Residue\n63;0,8', '--values', { values: 'percent' }],
     [
-      'size um;vol\n1;30\n2;20\n4;50',
+      'size um;amount %\n1;30\n2;20\n4;40',
       '--kind',
-      { kind: 'in-class', sizes: 'upper', basis: 'volume', values: 'percent' },
+      { kind: 'in-class', sizes: 'upper', basis: 'volume', missing: 'fine' },
     ],
   ];
   for (const [text, option, answer] of ASKED) {
