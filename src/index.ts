@@ -7,3 +7,4 @@ export { QUANTITIES, quantityNamed } from './scenario/outcome/quantities.ts';
 export { solvePoint } from './scenario/outcome/solved.ts';
 export { toCase, withValue, withValues } from './scenario/point.ts';
 export type { Scenario } from './scenario/scenario.ts';
+export { formatNumber } from './scenario/units/display.ts';
