@@ -22,7 +22,7 @@ const whole = (name: string, meaning: string, minimum: number, maximum: number):
   optional: true,
 });
 const POINTS = whole('points', 'number of points', 1, MOST_POINTS);
-const SEED = whole('seed', 'start of the random numbers', 0, 2 ** 31);
+const SEED = whole('seed', 'start of the random numbers', 0, 2 ** 32 - 1);
 
 /** `sweep:` — design and factors. */
 export function readSweep(
