@@ -38,7 +38,7 @@ export const check: Command = {
 /** The values of a scenario, one table a part, what the file leaves open last. */
 export function checkedText(scenario: Scenario, file: string): string {
   const entries = Object.entries(scenario.provenance);
-  const parts = groupedBy(entries, ([path]) => partOf(path));
+  const parts = grouped(entries, ([path]) => partOf(path));
   const tables = [...parts].map(
     ([part, rows]) => `${part}\n${columnsOf(rows.map((row) => rowOf(row, part)))}`,
   );
@@ -79,17 +79,17 @@ function choicesOf({ components, machine, settings, air, goal, spec }: Scenario)
 }
 
 function countsOf(labels: readonly string[]): string {
-  const counts = [...groupedBy(labels, (label) => label)].map(([label, all]) => `${all.length} ${label}`);
+  const counts = [...grouped(labels, (label) => label)].map(([label, all]) => `${all.length} ${label}`);
   return `${labels.length} values: ${counts.join(', ')}.`;
 }
 
-function groupedBy<T>(items: readonly T[], keyOf: (item: T) => string): Map<string, T[]> {
+function grouped<T>(all: readonly T[], keyOf: (each: T) => string): Map<string, T[]> {
   const groups = new Map<string, T[]>();
-  for (const item of items) {
-    const key = keyOf(item);
+  for (const each of all) {
+    const key = keyOf(each);
     const group = groups.get(key);
-    if (group) group.push(item);
-    else groups.set(key, [item]);
+    if (group) group.push(each);
+    else groups.set(key, [each]);
   }
   return groups;
 }

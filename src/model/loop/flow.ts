@@ -22,18 +22,25 @@ export function flowAround(w: Workspace, circulating: number): number {
   return sum;
 }
 
+/** Conditions, cuts and the class arrays D and K of a circulating flow G [kg/s]. */
+export function fillRates(w: Workspace, circulating: number): void {
+  setConditions(w, circulating);
+  for (const work of w.components) {
+    fillPassing(w, work, work.cutSize, w.now.sharpness, 0, work.feed.length);
+    fillBreakage(work, w.now.hitsPerPass, w.now.viscosity);
+    fillLeaving(w, work, w.now.bypass);
+  }
+}
+
 /**
  * The class arrays D, K, h of a circulating flow, as `flowAround` sums them.
  *
  * @returns Φ [kg/s]
  */
 export function fillState(w: Workspace, circulating: number): number {
-  setConditions(w, circulating);
+  fillRates(w, circulating);
   let sum = 0;
-  for (const work of w.components) {
-    fillPassing(w, work, work.cutSize, w.now.sharpness, 0, work.feed.length);
-    sum += fillArriving(w, work);
-  }
+  for (const work of w.components) sum += solveClasses(w, work);
   return sum;
 }
 
@@ -92,6 +99,11 @@ function sumOf(w: Workspace, work: ComponentWork): number {
 function fillArriving(w: Workspace, work: ComponentWork): number {
   fillBreakage(work, w.now.hitsPerPass, w.now.viscosity);
   fillLeaving(w, work, w.now.bypass);
+  return solveClasses(w, work);
+}
+
+/** h by class from D and K. */
+function solveClasses(w: Workspace, work: ComponentWork): number {
   const { stages } = w.case.loop;
   if (stages !== 1) return solveStages(stages, work);
   return solveTriangular(work.fragments, work.leaving, work.breakage, work.feed, work.arriving);

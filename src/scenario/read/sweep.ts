@@ -6,7 +6,14 @@ import { childOf, type Node } from './node.ts';
 import { readNumber } from './number.ts';
 
 /** Designs a sweep may follow. */
-export const DESIGN_NAMES = ['grid', 'sobol', 'latin-hypercube', 'one-at-a-time', 'list'] as const;
+export const DESIGN_NAMES = [
+  'grid',
+  'sobol',
+  'latin-hypercube',
+  'one-at-a-time',
+  'list',
+  'sensitivity',
+] as const;
 const MOST_FACTORS = 24;
 const MOST_POINTS = 50_000_000;
 
