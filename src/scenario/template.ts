@@ -1,101 +1,137 @@
-import { AIR } from '../model/parameters/air.ts';
-import { LOOP } from '../model/parameters/loop.ts';
+import { AIR, FLOW_STATES } from '../model/parameters/air.ts';
+import { CIRCUITS, LOOP } from '../model/parameters/loop.ts';
 import { MATERIAL } from '../model/parameters/material.ts';
-import { ROTOR_COEFFICIENTS, ROTOR_GEOMETRY } from '../model/parameters/rotor.ts';
+import { ELEMENT_KINDS, ROTOR_COEFFICIENTS, ROTOR_GEOMETRY } from '../model/parameters/rotor.ts';
 import { WHEEL_COEFFICIENTS, WHEEL_GEOMETRY } from '../model/parameters/wheel.ts';
-import type { Parameter } from '../model/parameters.ts';
+import type { LawHeader, Parameter } from '../model/parameters.ts';
+import { EFFICIENCY_LAWS, FEED_LAWS, FRAGMENT_LAWS, SELECTION_LAWS } from './read/laws.ts';
 import { formatNumber, toShown } from './units/display.ts';
 
 /** What a new scenario starts from. */
 export interface TemplateChoice {
   readonly title: string;
-  /** Names of catalogue entries. */
-  readonly material: string;
-  readonly machine: string;
-  /** Wheel of that machine. */
-  readonly wheel: string;
+  /** Names of the catalogue's entries. */
   readonly materials: readonly string[];
   readonly machines: readonly string[];
 }
 
 /**
- * Text of a scenario to start from: the shortest useful one, and under it, commented out, what else may be given. The
- * commented keys, units and values filled in come from the model's own parameters.
+ * Text of a scenario to start from: short, complete, every line explained; under it, commented out, what else may be given.
+ * The commented keys, units and values come from the model's own parameters and laws.
  */
 export function scenarioTemplate(choice: TemplateChoice): string {
-  return `${head(choice)}
-${MORE}
-${options(choice)}`;
+  return `${head(choice)}\n${more()}\n${CAUTION}`;
 }
 
-function head({ title, material, machine, wheel, materials, machines }: TemplateChoice): string {
-  return `# A scenario of an impact mill with a built-in classifier wheel. Every number carries its unit; \`check\` lists all faults
-# at once and shows what is filled in, with its evidence. Screening only: test your own dust; local codes and licensed
-# practice decide.
+const CAUTION = `# Dust, rotating parts and vents can kill. All results are screening only: test your own dust; local codes and licensed
+# practice decide. Missing data is an unknown hazard.
+`;
+
+function head({ title, materials, machines }: TemplateChoice): string {
+  return `# A grindloop scenario. Every number carries its unit; \`grindloop check\` lists all values in use with their source.
 title: ${JSON.stringify(title)}
 
-# Catalogue: ${materials.join(', ')}. Orders of magnitude only:
-# put in what you have measured, and calibrate on a trial.
-material: { from: ${material} }
+# Start from a class or a material of the catalogue and override what you know; its breakage is an order of magnitude only.
+#   ${materials.join(', ')}
+material:
+  from: organic-crystal
+  density: 1450 kg/m^3            # particle density, not bulk density
 
-# Your feed's own percentiles, or { law: rrsb, x63: 500 um, exponent: 1.2 }, or { file: feed.csv }.
+# The size of what you feed. Percentiles from a report will do; or { law: rrsb, x63: …, exponent: … },
+# { law: log-normal, x50: …, spread: … }, or { file: measured.csv, sizeUnit: um }.
 feed: { percentiles: { 10 %: 180 um, 50 %: 500 um, 90 %: 900 um } }
 
-# Catalogue: ${machines.join(', ')}. Invented machines: give your own dimensions.
-machine: ${machine}
+# Invented machines to start from: ${machines.join(', ')}. Any value can be overridden, e.g.
+#   machine: { from: pilot-300, rotor: { motor: { power: 18 kW } } }
+machine: pilot-300
 
-# Speeds in rpm, or m/s of rotor tip and wheel rim; left out, they are proposed.
-settings: { rotorSpeed: 90 m/s, wheel: ${wheel}, wheelSpeed: 1500 rpm, feedRate: 150 kg/h }
+air: { flow: 1500 m^3/h, temperature: 20 degC, humidity: 50 % }   # flow at this inlet state
 
-# \`quantities\` lists what can be named.
-spec: [ "passing(75 um) >= 95 %", "outletTemperature <= 50 degC", "motorLoad <= 90 %" ]
+# Speeds in rpm, in m/s at rotor tip or wheel rim, or in Hz where the machine has a \`drives\` entry.
+settings: { rotorSpeed: 90 m/s, wheel: medium-leaning, wheelSpeed: 25 Hz, feedRate: 150 kg/h }
+
+# What the product and the run must meet; \`grindloop quantities\` lists every name.
+spec:
+  - passing(75 um) >= 95 %
+  - outletTemperature <= 50 degC
+  - motorLoad <= 90 %
 goal: maximise feedRate
 
+# What \`grindloop sweep\` varies. Any number of the mill in this file can be a factor by its path.
 sweep:
+  design: grid
   factors:
-    wheelSpeed: { from: 1000 rpm, to: 4000 rpm, steps: 13 }
-    feedRate: { from: 50 kg/h, to: 300 kg/h, steps: 6 }
+    rotorSpeed: { from: 4000 rpm, to: 7000 rpm, steps: 13 }
+    wheelSpeed: { from: 1000 rpm, to: 5000 rpm, steps: 17 }
+    wheel: [ medium-radial, medium-leaning, long-leaning ]
+    feedRate: { from: 100 kg/h, to: 500 kg/h, steps: 5 }
+
+# What there is to spend on trials.
+powder: { have: 20 kg, reserve: 5 kg, lossPerRun: 0.5 kg, minimumRun: 2 kg }
 `;
 }
 
-const MORE = `# ---- what else may be given; take away the # to use it -------------------------------------------------------------
-# A number nobody measured may be a range (50..70 mm) or \`unknown\`: it then widens every band.
-# job: { lot: , instrument: , dispersion: , humidity: , operator: }`;
-
-function options({ material, machine, wheel }: TemplateChoice): string {
+function more(): string {
   return [
-    block(`# material:\n#   from: ${material}`, MATERIAL, '  '),
-    block('# air:', AIR, '  ', [
-      'altitude: 300 m   # instead of pressure',
-      'state: inlet   # inlet, standard (15 °C) or normal (0 °C): what flow is stated at',
+    '# What else may be given, with the value taken where the file is silent. A number nobody measured may be a range',
+    '# (50..70 mm) or `unknown`: it then widens every band. Any value may carry its evidence:',
+    '#   density: { value: 1450 kg/m^3, label: published, source: … }',
+    ...section('job', ['lot, instrument, dispersion, humidity, operator, …: free text for the report']),
+    ...section('material', MATERIAL.map(line)),
+    ...laws('material.selection', SELECTION_LAWS),
+    ...laws('material.fragments', FRAGMENT_LAWS),
+    ...laws('feed', FEED_LAWS),
+    ...section('air', [
+      ...AIR.map(line),
+      'altitude: … m — instead of pressure',
+      choice(
+        'state',
+        FLOW_STATES,
+        'what the flow is stated at: inlet, standard (15 °C) or normal (0 °C), the last two dry at 101325 Pa',
+      ),
     ]),
-    block(`# machine:\n#   from: ${machine}`, LOOP, '  ', [
-      'circuit: internal   # internal, external or open',
+    ...section('machine', [
+      ...LOOP.map(line),
+      choice('circuit', CIRCUITS, 'which way the coarse goes back'),
+      'drives: { wheel: 50 Hz = 3000 rpm } — then Hz or % may stand for a speed',
     ]),
-    block('#   rotor:\n#     geometry:', ROTOR_GEOMETRY, '      ', ['element: bar   # bar or pin']),
-    block('#     coefficients:', ROTOR_COEFFICIENTS, '      '),
-    block(`#   wheels:\n#     ${wheel}:\n#       geometry:`, WHEEL_GEOMETRY, '        '),
-    block('#       coefficients:', WHEEL_COEFFICIENTS, '        '),
-    '#   drives: { wheel: 50 Hz = 3000 rpm }   # then Hz or % may stand for a speed',
-    '# powder: { have: 20 kg, reserve: 5 kg, lossPerRun: 0.5 kg, minimumRun: 2 kg }   # what `next` may spend',
+    ...section('machine.rotor.geometry', [
+      choice('element', ELEMENT_KINDS, 'kind of element'),
+      ...ROTOR_GEOMETRY.map(line),
+    ]),
+    ...section('machine.rotor.coefficients', ROTOR_COEFFICIENTS.map(line)),
+    ...section('machine.wheels.NAME.geometry', WHEEL_GEOMETRY.map(line)),
+    ...section('machine.wheels.NAME.coefficients', WHEEL_COEFFICIENTS.map(line)),
+    ...laws('machine.wheels.NAME.efficiency', EFFICIENCY_LAWS),
     '',
   ].join('\n');
 }
 
-function block(
-  start: string,
-  parameters: readonly Parameter[],
-  indent: string,
-  more: readonly string[] = [],
-): string {
-  const lines = parameters.map(
-    (parameter) => `${parameter.name}: ${example(parameter)}   # ${parameter.meaning}`,
-  );
-  return [start, ...[...lines, ...more].map((line) => `#${indent.slice(1)} ${line}`)].join('\n');
+function section(path: string, lines: readonly string[]): string[] {
+  return ['#', `# ${path}`, ...lines.map((text) => `#   ${text}`)];
 }
 
-/** The value filled in where there is one, else a blank with its unit. */
-function example({ preset, shownIn }: Parameter): string {
+function laws(path: string, registry: Readonly<Record<string, LawHeader>>): string[] {
+  const lines = Object.values(registry).map(({ name, parameters, table, summary }) => {
+    const keys = [
+      ...parameters.map((parameter) => `${parameter.name}: ${shown(parameter)}`),
+      ...(table ? ['points: [ … ]'] : []),
+    ];
+    return `{ ${[`law: ${name}`, ...keys].join(', ')} } — ${summary}`;
+  });
+  return section(path, lines);
+}
+
+function choice(name: string, words: readonly string[], meaning: string): string {
+  return `${name}: ${words[0]} — ${meaning} (${words.join(', ')})`;
+}
+
+function line(parameter: Parameter): string {
+  return `${parameter.name}: ${shown(parameter)} — ${parameter.meaning}`;
+}
+
+/** The value taken where the file is silent, or a gap, with its unit. */
+function shown({ preset, shownIn }: Parameter): string {
   const unit = shownIn === '1' ? '' : ` ${shownIn}`;
   return `${preset ? formatNumber(toShown(preset.value, shownIn)) : '…'}${unit}`;
 }
