@@ -132,9 +132,11 @@ function fillPassing(
   }
   const shape = law.shape(sharpness, choice);
   const apart = Math.exp(GAUSS * logRatio);
+  // beside the leakage, which adds to it, a passing this small changes no digit of D
+  const negligible = 1e-18 * w.case.wheel.coefficients.leakage;
   if (law.fillPassing) {
-    law.fillPassing(sizes[0]! / (cut * apart), logRatio, shape, finer, from, to);
-    law.fillPassing((sizes[0]! * apart) / cut, logRatio, shape, coarser, from, to);
+    law.fillPassing(sizes[0]! / (cut * apart), logRatio, shape, finer, from, to, negligible);
+    law.fillPassing((sizes[0]! * apart) / cut, logRatio, shape, coarser, from, to, negligible);
     return;
   }
   for (let i = from; i < to; i++) {
