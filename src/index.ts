@@ -1,4 +1,5 @@
 export type { Case } from './model/case.ts';
+export { kickEnergy, rittingerEnergy } from './model/energy.ts';
 export { solve } from './model/loop/solve.ts';
 export type { State } from './model/loop/state.ts';
 export { loadScenario } from './scenario/load.ts';
