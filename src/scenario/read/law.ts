@@ -73,12 +73,17 @@ export function readPoints(
     const x = readCell(context, pair[0], place, first);
     const y = readCell(context, pair[1], place, second);
     if (x === undefined || y === undefined) continue;
-    const last = rows.at(-1);
-    if (last && x <= last[0])
-      fault(context, pair[0], place, `must be larger in ${first.meaning} than the row before`);
     rows.push([x, y]);
   }
-  return rows.length === pairs.length ? rows : undefined;
+  if (rows.length < pairs.length) return undefined;
+  const ascending = rows[0]![0] > rows[1]![0] ? [...rows].reverse() : rows;
+  const stuck = ascending.findIndex(([x], i) => i > 0 && x <= ascending[i - 1]![0]);
+  if (stuck < 0) return ascending;
+  const rising = ascending === rows;
+  const row = rising ? stuck : rows.length - stuck;
+  const message = `must be ${rising ? 'larger' : 'smaller'} in ${first.meaning} than the row before`;
+  fault(context, node, `${path}[${row}]`, message);
+  return undefined;
 }
 
 type Pair = readonly [Node, Node];

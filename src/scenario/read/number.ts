@@ -92,7 +92,8 @@ function recordOf(
   return { value, evidence: { label, source } };
 }
 
-function evidenceOf(node: Node): Evidence {
+/** Evidence of a value that has no record of its own. */
+export function evidenceOf(node: Node): Evidence {
   switch (node.origin.kind) {
     case 'scenario':
       return { label: 'given', source: 'scenario file' };
