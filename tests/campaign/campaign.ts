@@ -76,7 +76,11 @@ export interface Truth {
 }
 
 /** Draws hidden coefficients from the prior until the mill runs at every setting and makes a powder of ordinary fineness. */
-export function hiddenTruth(scenario: Scenario, random: Random, change = (s: Scenario): Scenario => s): Truth {
+export function hiddenTruth(
+  scenario: Scenario,
+  random: Random,
+  change = (s: Scenario): Scenario => s,
+): Truth {
   const prior = priorOf(scenario);
   const lower = cholesky(prior.covariance);
   for (let tries = 0; tries < 2000; tries++) {
@@ -101,7 +105,13 @@ const SIEVES = [20e-6, 32e-6, 45e-6, 63e-6, 75e-6, 106e-6, 150e-6, 250e-6];
  * One noisy run. Laser: sizes off by 3 % as a whole and tilted so that x10 and x90 are off by 5 %, and 0.2 % counting
  * noise in each class. Sieve: openings off by 3 %, weighing by 0.3 %. Power off by 3 %.
  */
-export function measuredRun(name: string, scenario: Scenario, truth: Truth, method: 'laser' | 'sieve', random: Random): Trial {
+export function measuredRun(
+  name: string,
+  scenario: Scenario,
+  truth: Truth,
+  method: 'laser' | 'sieve',
+  random: Random,
+): Trial {
   const point = truth.solve(scenario);
   if (point.status !== 'steady') throw new Error('the truth chokes');
   const { curve } = point;
@@ -111,19 +121,41 @@ export function measuredRun(name: string, scenario: Scenario, truth: Truth, meth
   let reached = 0;
   for (const size of method === 'laser' ? LASER_SIZES : SIEVES) {
     const q = undersizeAt(curve, size);
-    const error = method === 'laser' ? shift + tilt * Math.max(-1, Math.min(1, (q - 0.5) / 0.4)) : 0.03 * normal(random);
+    const error =
+      method === 'laser' ? shift + tilt * Math.max(-1, Math.min(1, (q - 0.5) / 0.4)) : 0.03 * normal(random);
     const own = method === 'laser' ? 0.002 : 0.003;
     const noisy = undersizeAt(curve, size * Math.exp(error)) + own * normal(random);
     reached = Math.min(1, Math.max(reached, noisy));
     points.push({ size, undersize: reached });
   }
-  const sizes: MeasuredSample = { name, kind: 'curve', method, basis: 'volume', understood: '', remarks: [], stated: [], points };
+  const sizes: MeasuredSample = {
+    name,
+    kind: 'curve',
+    method,
+    basis: 'volume',
+    understood: '',
+    remarks: [],
+    stated: [],
+    points,
+  };
   const { rotorPower, idlePower } = point.state.conditions;
-  return { name, scenario, sizes, power: { value: rotorPower * (1 + 0.03 * normal(random)), error: 0.03 }, idlePower };
+  return {
+    name,
+    scenario,
+    sizes,
+    power: { value: rotorPower * (1 + 0.03 * normal(random)), error: 0.03 },
+    idlePower,
+  };
 }
 
 /** A campaign of the first n runs. */
-export function campaign(scenario: Scenario, truth: Truth, count: number, method: 'laser' | 'sieve', random: Random): Trial[] {
+export function campaign(
+  scenario: Scenario,
+  truth: Truth,
+  count: number,
+  method: 'laser' | 'sieve',
+  random: Random,
+): Trial[] {
   return RUNS.slice(0, count).map((settings, i) =>
     measuredRun(`run ${i + 1}`, scenarioAt(scenario, settings), truth, method, random),
   );
