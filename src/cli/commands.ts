@@ -4,6 +4,7 @@ import { find } from './find.ts';
 import { grade } from './grade.ts';
 import { merge } from './merge.ts';
 import { newScenario } from './new.ts';
+import { plant } from './plant.ts';
 import { quantities } from './quantities.ts';
 import { read } from './read.ts';
 import { run } from './run.ts';
@@ -24,4 +25,5 @@ export const COMMANDS: readonly Command[] = [
   sql,
   find,
   time,
+  plant,
 ];
