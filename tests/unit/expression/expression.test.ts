@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { evaluate, type Requirement } from '../../../src/scenario/expression/expression.ts';
 import { type ParsedGoal, parseGoal, parseRequirement } from '../../../src/scenario/expression/parse.ts';
-import type { Named } from '../../../src/scenario/expression/translate.ts';
+import type { Named } from '../../../src/scenario/expression/typed.ts';
 import { isProblem, type Problem } from '../../../src/scenario/units/problem.ts';
 import { close } from '../../close.ts';
 
