@@ -1,5 +1,6 @@
 import { check } from './check.ts';
 import type { Command } from './command.ts';
+import { find } from './find.ts';
 import { grade } from './grade.ts';
 import { merge } from './merge.ts';
 import { newScenario } from './new.ts';
@@ -21,5 +22,6 @@ export const COMMANDS: readonly Command[] = [
   sweep,
   merge,
   sql,
+  find,
   time,
 ];

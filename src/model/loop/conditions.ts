@@ -18,11 +18,12 @@ export function setConditions(w: Workspace, circulating: number): void {
   const massFlow = fixed.inlet.massFlow;
   const loading = circulating / massFlow;
   const crowding = 1 / (1 + loading / rotor.coefficients.crowdingLoad);
-  const { velocityRatio, restitution } = rotor.coefficients;
-  const swirlPickedUp = (1 - velocityRatio) * fixed.tipSpeed * fixed.tipSpeed * circulating;
+  const { velocityRatio, restitution, powerFactor = 1 } = rotor.coefficients;
+  const swirlPickedUp = powerFactor * (1 - velocityRatio) * fixed.tipSpeed * fixed.tipSpeed * circulating;
   // ε v_imp written as 2W/v_imp, so that the share ε stands in one place
   const momentum = fixed.hit.speed > 0 ? (2 * fixed.hit.energy) / fixed.hit.speed : 0;
-  const hitPower = fixed.tipSpeed * (1 + restitution) * momentum * fixed.freeHits * crowding * circulating;
+  const hitPower =
+    powerFactor * fixed.tipSpeed * (1 + restitution) * momentum * fixed.freeHits * crowding * circulating;
   const wheelThroughput = (massFlow + circulating) * fixed.rimSpeed;
   const vanePower = wheelThroughput * fixed.vaneSwirl;
   const leanPower = wheelThroughput * fixed.leanSwirl * fixed.radialVelocity;

@@ -127,6 +127,16 @@ export const ROTOR_COEFFICIENTS: readonly Parameter[] = [
     prior: { low: 0, high: 0.5 },
   },
   {
+    name: 'powerFactor',
+    symbol: 'χ_P',
+    unit: '1',
+    shownIn: '1',
+    meaning: 'factor on the grinding power; fit it to measured power',
+    exclusiveMinimum: 0,
+    preset: assumed(1),
+    prior: { low: 0.5, high: 2 },
+  },
+  {
     name: 'gapLoss',
     symbol: 'ξ_g',
     unit: '1',
