@@ -1,6 +1,7 @@
 import { check } from './check.ts';
 import type { Command } from './command.ts';
 import { find } from './find.ts';
+import { fit } from './fit.ts';
 import { grade } from './grade.ts';
 import { merge } from './merge.ts';
 import { newScenario } from './new.ts';
@@ -24,6 +25,7 @@ export const COMMANDS: readonly Command[] = [
   merge,
   sql,
   find,
+  fit,
   time,
   plant,
 ];

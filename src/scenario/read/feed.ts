@@ -3,10 +3,10 @@ import type { Evidence } from '../../model/sources.ts';
 import { formatNumber } from '../units/display.ts';
 import { asBlock, type Context, checkKeys, fault, join, missing, readText } from './context.ts';
 import { readCurveFile } from './curve-file.ts';
+import { enter, evidenceOf } from './evidence.ts';
 import { readLaw, readPoints } from './law.ts';
 import { FEED_LAWS } from './laws.ts';
 import { childOf, type Leaf, type Node, textOf } from './node.ts';
-import { enter, evidenceOf } from './number.ts';
 import { checkRising } from './rising.ts';
 
 const FAILED: LawChoice = { law: '' };

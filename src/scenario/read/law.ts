@@ -3,8 +3,8 @@ import { parseValue } from '../units/parse.ts';
 import { isProblem } from '../units/problem.ts';
 import { namesOf, readNumbers } from './block.ts';
 import { asBlock, type Context, checkKeys, fault, join, missing, readChoice } from './context.ts';
+import { outOfRange } from './limits.ts';
 import { type Block, blockOf, childOf, type Node } from './node.ts';
-import { outOfRange } from './number.ts';
 
 /** A registry of laws: everything the reading of a law needs follows from its entries. */
 export type Laws = Readonly<Record<string, LawHeader>>;

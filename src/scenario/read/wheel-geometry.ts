@@ -3,8 +3,8 @@ import { WHEEL_GEOMETRY } from '../../model/parameters/wheel.ts';
 import { freeArea } from '../../model/wheel/flow.ts';
 import { namesOf, readNumbers } from './block.ts';
 import { asBlock, type Context, checkKeys, fault, join } from './context.ts';
+import { enter } from './evidence.ts';
 import { type Block, childOf, type Node } from './node.ts';
-import { enter } from './number.ts';
 
 type Geometry = Wheel['geometry'];
 

@@ -20,8 +20,8 @@ export interface ComparedCurve {
 const LEVELS = [0.02, 0.05, 0.1, 0.2, 0.35, 0.5, 0.65, 0.8, 0.9, 0.95, 0.98] as const;
 /** Rounding and counting noise of one laser class, as a share of the whole (`assumed`). */
 const LASER_SHARE = 0.003;
-/** Distance in ln x over which a laser's errors, and a model's, go together (`assumed`: a factor of two in size). */
-export const CORRELATION_LENGTH = 0.7;
+/** Distance in ln x over which a laser's errors, and a model's, go together (`assumed`: a factor of three in size). */
+export const CORRELATION_LENGTH = 1.2;
 const DOUBLED_BELOW = 10e-6;
 /** Slope of the tail where a residue stands alone: dR/d ln x = −4 R(1−R) (`assumed`, of a log-normal of ordinary width). */
 const LONE_SLOPE = 4;
