@@ -1,4 +1,3 @@
-import type { Warning } from '../parameters.ts';
 import type { Grid } from '../psd/grid.ts';
 
 /** Quantities of rotor, wheel and air that hold at one circulating flow G; SI. */
@@ -35,6 +34,8 @@ export interface Conditions {
   readonly sharpness: number;
   readonly bypass: number;
   readonly pressureLoss: number;
+  /** Humidity ratio W at the outlet [kg/kg dry air]. */
+  readonly humidityRatio: number;
 }
 
 /** One component's flows by class at the steady state [kg/s], and its cut. */
@@ -59,7 +60,8 @@ export interface SteadyState {
   readonly circulating: number;
   readonly conditions: Conditions;
   readonly components: readonly ComponentState[];
-  readonly warnings: readonly Warning[];
+  /** Feed rate at which these settings choke [kg/s]; NaN when not asked for. */
+  readonly feedAtChoke: number;
 }
 
 export type ChokeReason = 'fold' | 'load' | 'grind limit';
@@ -69,9 +71,10 @@ export interface ChokedState {
   readonly grid: Grid;
   readonly reason: ChokeReason;
   readonly message: string;
+  /** Feed rate at which these settings choke [kg/s]. */
+  readonly feedAtChoke: number;
   /** The conditions at the largest load looked at. */
   readonly conditions: Conditions;
-  readonly warnings: readonly Warning[];
 }
 
 export type State = SteadyState | ChokedState;

@@ -9,14 +9,15 @@ export interface EfficiencyLaw extends LawHeader {
   /** 1 − T(z), computed directly so that no digit is lost above the cut; T(1) = ½. */
   readonly passing: (z: number, shape: number, parameters: LawChoice) => number;
   /**
-   * Fills out[i] = passing(z_0·ratio^i) on a geometric grid, writing in place and allocating nothing; laws without
-   * one are filled class by class.
+   * Fills out[i] = passing(z_0·ratio^i), from ≤ i < to, on a geometric grid, writing in place and allocating nothing;
+   * laws without one are filled class by class.
    */
   readonly fillPassing?: (
     firstZ: number,
-    ratio: number,
+    logRatio: number,
     shape: number,
     out: Float64Array,
-    parameters: LawChoice,
+    from: number,
+    to: number,
   ) => void;
 }

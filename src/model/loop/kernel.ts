@@ -1,0 +1,66 @@
+import type { Separable } from './chamber.ts';
+
+/**
+ * Stands for zero in the denominator of a class that nothing leaves and nothing breaks: what arrives there comes out
+ * beyond any real flow, yet finite, so that no NaN arises; where nothing arrives it stays zero.
+ */
+export const STUCK = 1e-140;
+
+/** Passing at the finer and the coarser of the two points that stand for a class. */
+export interface ClassPassing {
+  readonly finer: Float64Array;
+  readonly coarser: Float64Array;
+}
+
+/**
+ * Σh of one component with one separable term, in one sweep that stores nothing: the inner loop of the climb.
+ *
+ * With u = (q_j + ¼µ)², K = k S q²/u and D at the class's two points, the balance of class j,
+ * h_j = ½ Σ_± 1/(D_± + K e_j) · (f_j + Δu_j A), A = Σ_{i>j} w_i K_i h_i, becomes h_j = u r (f_j + Δu_j A) and
+ * A ← A + t (f_j + Δu_j A) with r = ½ Σ_± 1/(D_± u + k S q² e_j), t = w_j k S q² r: one division a class, and a chain of
+ * one product and one sum between classes. Same numbers as `solveTriangular` to round-off.
+ *
+ * @param fragments gain Δu, source w, escaping e = 1 − b_jj
+ * @param passing 1 − T at the two points of each class
+ * @param leakage ℓ, and `open` = (1 − ℓ)(1 − τ): D = ℓ + open·passing
+ * @param hits k
+ * @param halfStokes ¼µ
+ * @param struck S q² by class
+ * @param inertia q by class: Stokes number times viscosity
+ * @param feed f by class
+ * @param unbroken number of finest classes that no hit breaks (S = 0): they only pass
+ * @returns Σh; beyond any real flow where mass arrives in a class that nothing leaves
+ */
+export function sumAround(
+  { gain, source, escaping }: Separable,
+  { finer, coarser }: ClassPassing,
+  leakage: number,
+  open: number,
+  hits: number,
+  halfStokes: number,
+  struck: Float64Array,
+  inertia: Float64Array,
+  feed: Float64Array,
+  unbroken: number,
+): number {
+  let broken = 0;
+  let sum = 0;
+  for (let j = feed.length - 1; j >= unbroken; j--) {
+    const q = inertia[j]! + halfStokes;
+    const u = q * q;
+    const hit = hits * struck[j]!;
+    const leave = hit * escaping[j]!;
+    const a = Math.max(STUCK, (leakage + open * finer[j]!) * u + leave);
+    const b = Math.max(STUCK, (leakage + open * coarser[j]!) * u + leave);
+    const r = (a + b) / (2 * a * b);
+    const t = source[j]! * hit * r;
+    sum += u * r * (feed[j]! + gain[j]! * broken);
+    broken = broken * (1 + t * gain[j]!) + t * feed[j]!;
+  }
+  for (let j = 0; j < unbroken; j++) {
+    const a = Math.max(STUCK, leakage + open * finer[j]!);
+    const b = Math.max(STUCK, leakage + open * coarser[j]!);
+    sum += ((feed[j]! + gain[j]! * broken) * (a + b)) / (2 * a * b);
+  }
+  return sum;
+}

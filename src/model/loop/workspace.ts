@@ -1,0 +1,226 @@
+import { AIR_HEAT_CAPACITY, EVAPORATION_HEAT, type InletAir, inletAir } from '../air.ts';
+import { SELECTION_LAWS } from '../break/selection/index.ts';
+import type { Hit } from '../break/selection/law.ts';
+import type { Case } from '../case.ts';
+import {
+  availablePower,
+  freeHitsPerPass,
+  gapSpeed,
+  idlePower,
+  normalEnergyShare,
+  tipSpeed,
+} from '../rotor.ts';
+import type { CutConditions } from '../wheel/cut.ts';
+import { EFFICIENCY_LAWS } from '../wheel/efficiency/index.ts';
+import type { EfficiencyLaw } from '../wheel/efficiency/law.ts';
+import { freeArea, swirlFactor } from '../wheel/flow.ts';
+import { buildChamber, type Chamber, classesPerOctave, type Fragments } from './chamber.ts';
+import type { ClassPassing } from './kernel.ts';
+import type { Conditions } from './state.ts';
+
+/** What a case fixes before any circulating flow is known; SI. */
+export interface Fixed {
+  readonly inlet: InletAir;
+  readonly feedRate: number;
+  readonly tipSpeed: number;
+  readonly hit: Hit;
+  /** k_0 and v_gap at the inlet temperature; both follow the air's expansion. */
+  readonly freeHits: number;
+  readonly gapSpeed: number;
+  readonly idlePower: number;
+  readonly availablePower: number;
+  readonly rimSpeed: number;
+  /** v_r at the inlet temperature. */
+  readonly radialVelocity: number;
+  /** χ_φ ω R, and χ_β tan β. */
+  readonly vaneSwirl: number;
+  readonly leanSwirl: number;
+  /** m_air c_air + F Σ c_p + U [W/K]. */
+  readonly heatCapacityFlow: number;
+  /** Power taken by evaporation [W]. */
+  readonly evaporationPower: number;
+  readonly efficiency: EfficiencyLaw;
+}
+
+/** One component's arrays; written by every evaluation, read after the last. */
+export interface ComponentWork {
+  readonly fragments: Fragments;
+  /** F·share·f [kg/s]. */
+  readonly feed: Float64Array;
+  /** S by class, fixed by the rotor speed. */
+  readonly selection: Float64Array;
+  /** ρ_p x² v_imp/(18 w) by class: Stokes number times viscosity. */
+  readonly inertia: Float64Array;
+  /** S q² by class, with q of `inertia`. */
+  readonly struck: Float64Array;
+  readonly breakage: Float64Array;
+  readonly passing: ClassPassing;
+  readonly leaving: Float64Array;
+  readonly arriving: Float64Array;
+  /** p = D h, filled once the root is found. */
+  readonly product: Float64Array;
+  /** Number of finest classes with S = 0. */
+  unbroken: number;
+  /** Cuts of the last evaluation [m]. */
+  cutSize: number;
+  stokesCutSize: number;
+  /** Cut before cut factor and loading, kept as the next start; 0 before the first. */
+  idealCut: number;
+  /** Cut at the upper end of an interval being bounded [m]. */
+  highCut: number;
+}
+
+/** A case made ready for repeated evaluation of Φ(G). */
+export interface Workspace {
+  readonly case: Case;
+  readonly chamber: Chamber;
+  readonly fixed: Fixed;
+  readonly components: readonly ComponentWork[];
+  /** Conditions of the last evaluation, overwritten by the next. */
+  readonly now: { -readonly [name in keyof Conditions]: Conditions[name] };
+  /** Rim conditions handed to the cut, overwritten by each evaluation. */
+  readonly rim: { -readonly [name in keyof CutConditions]: CutConditions[name] };
+  /** Evaluations of Φ and of its bound so far. */
+  evaluations: number;
+}
+
+/** Prepared parts kept between cases that share them, e.g. over the points of a sweep. Owned by the caller. */
+export interface Kept {
+  chamber?: { readonly key: readonly unknown[]; readonly value: Chamber };
+  components?: readonly ComponentWork[];
+}
+
+/**
+ * Prepares a case: grid and fragments of its materials, selection at its rotor speed, and all that G does not change.
+ *
+ * @param c the case
+ * @param kept parts of the last case; its arrays are used again, so a state solved before is overwritten
+ */
+export function prepare(c: Case, kept: Kept = {}): Workspace {
+  const perOctave = classesPerOctave(c);
+  const key = [c.components, c.loop.smallestSize, perOctave];
+  const same = kept.chamber !== undefined && key.every((part, i) => part === kept.chamber!.key[i]);
+  const chamber = same ? kept.chamber!.value : buildChamber(c.components, c.loop.smallestSize, perOctave);
+  const components = same && kept.components ? kept.components : chamber.components.map(emptyWork(chamber));
+  kept.chamber = { key, value: chamber };
+  kept.components = components;
+  const fixed = fixedBy(c);
+  components.forEach((work, index) => {
+    fillFixed(c, chamber, fixed, work, index);
+  });
+  return {
+    case: c,
+    chamber,
+    fixed,
+    components,
+    now: { ...UNSET },
+    rim: {
+      radialVelocity: 0,
+      swirlVelocity: 0,
+      radius: c.wheel.geometry.diameter / 2,
+      particleDensity: 0,
+      airDensity: 0,
+      viscosity: 0,
+      meanFreePath: 0,
+    },
+    evaluations: 0,
+  };
+}
+
+const UNSET: Conditions = {
+  loading: 0,
+  airMassFlow: 0,
+  temperature: 0,
+  airDensity: 0,
+  airFlow: 0,
+  viscosity: 0,
+  tipSpeed: 0,
+  impactSpeed: 0,
+  hitEnergy: 0,
+  gapSpeed: 0,
+  hitsPerPass: 0,
+  idlePower: 0,
+  grindingPower: 0,
+  rotorPower: 0,
+  availablePower: 0,
+  wheelPower: 0,
+  rimSpeed: 0,
+  radialVelocity: 0,
+  swirlVelocity: 0,
+  sharpness: 0,
+  bypass: 0,
+  pressureLoss: 0,
+  humidityRatio: 0,
+};
+
+function emptyWork(chamber: Chamber): (component: Chamber['components'][number]) => ComponentWork {
+  const n = chamber.grid.classes;
+  return (component) => ({
+    fragments: component.fragments,
+    feed: new Float64Array(n),
+    selection: new Float64Array(n),
+    inertia: new Float64Array(n),
+    struck: new Float64Array(n),
+    breakage: new Float64Array(n),
+    passing: { finer: new Float64Array(n), coarser: new Float64Array(n) },
+    leaving: new Float64Array(n),
+    arriving: new Float64Array(n),
+    product: new Float64Array(n),
+    unbroken: 0,
+    cutSize: 0,
+    stokesCutSize: 0,
+    idealCut: 0,
+    highCut: 0,
+  });
+}
+
+function fixedBy(c: Case): Fixed {
+  const { rotor, wheel, settings } = c;
+  const inlet = inletAir(c.air);
+  const flow = inlet.massFlow / inlet.density;
+  const tip = tipSpeed(rotor.geometry.diameter, settings.rotorSpeed);
+  const impact = rotor.coefficients.velocityRatio * tip;
+  const energy = (normalEnergyShare(rotor.geometry.element) * impact * impact) / 2;
+  const gap = gapSpeed(flow, rotor.geometry);
+  const rimSpeed = Math.PI * wheel.geometry.diameter * settings.wheelSpeed;
+  let solids = 0;
+  for (const { share, material } of c.components) solids += share * material.heatCapacity;
+  return {
+    inlet,
+    feedRate: settings.feedRate,
+    tipSpeed: tip,
+    hit: { speed: impact, energy },
+    freeHits: freeHitsPerPass(rotor, settings.rotorSpeed, gap),
+    gapSpeed: gap,
+    idlePower: idlePower(rotor, settings.rotorSpeed, inlet.density, inlet.massFlow),
+    availablePower: availablePower(rotor.motor, settings.rotorSpeed),
+    rimSpeed,
+    radialVelocity: (wheel.coefficients.radialFactor * flow) / freeArea(wheel.geometry),
+    vaneSwirl: swirlFactor(wheel) * rimSpeed,
+    leanSwirl: wheel.coefficients.leanFactor * Math.tan(wheel.geometry.lean),
+    heatCapacityFlow: inlet.massFlow * AIR_HEAT_CAPACITY + settings.feedRate * solids + c.loop.casingLoss,
+    evaporationPower: settings.feedRate * c.loop.evaporation * EVAPORATION_HEAT,
+    efficiency: EFFICIENCY_LAWS[wheel.efficiency.law]!,
+  };
+}
+
+function fillFixed(c: Case, chamber: Chamber, fixed: Fixed, work: ComponentWork, index: number): void {
+  const { component, feed } = chamber.components[index]!;
+  const { material, share } = component;
+  const law = SELECTION_LAWS[material.selection.law]!;
+  const sizes = chamber.grid.sizes;
+  const inertia = (material.density * fixed.hit.speed) / (18 * c.rotor.geometry.width);
+  const rate = fixed.feedRate * share;
+  // every case starts its cut search at the same place, so a point's result never depends on the one before
+  work.idealCut = 0;
+  for (let i = 0; i < sizes.length; i++) {
+    const x = sizes[i]!;
+    work.feed[i] = rate * feed[i]!;
+    work.selection[i] = law.probability(material.selection, x, fixed.hit);
+    const q = inertia * x * x;
+    work.inertia[i] = q;
+    work.struck[i] = work.selection[i]! * q * q;
+  }
+  work.unbroken = 0;
+  while (work.unbroken < sizes.length - 1 && work.selection[work.unbroken] === 0) work.unbroken++;
+}

@@ -1,0 +1,110 @@
+import type { Case } from '../model/case.ts';
+import type { Scenario, Speed } from './scenario.ts';
+
+/** Value of one factor at one point: SI number, or a name. */
+export type FactorValue = number | string;
+
+/**
+ * The operating point of a scenario in the model's terms (user's tree → `Case`): the chosen wheel, speeds as shaft
+ * speeds.
+ *
+ * @param scenario checked scenario, SI
+ * @returns the case; materials and geometry are shared with the scenario, not copied
+ */
+export function toCase(scenario: Scenario): Case {
+  const { machine, settings, components, air } = scenario;
+  const wheel = machine.wheels[settings.wheel]!;
+  return {
+    components,
+    rotor: machine.rotor,
+    wheel,
+    wheelName: settings.wheel,
+    air,
+    loop: machine,
+    settings: {
+      rotorSpeed: shaftSpeed(settings.rotorSpeed, machine.rotor.geometry.diameter),
+      wheelSpeed: shaftSpeed(settings.wheelSpeed, wheel.geometry.diameter),
+      feedRate: settings.feedRate,
+    },
+  };
+}
+
+/** Shaft speed [1/s] of a speed stated at the shaft or at the rim of `diameter` [m]. */
+export function shaftSpeed(speed: Speed, diameter: number): number {
+  return speed.as === 'shaft' ? speed.value : speed.value / (Math.PI * diameter);
+}
+
+/**
+ * A scenario with one value changed by path; everything not on the path is shared with the old one.
+ *
+ * Paths: `rotorSpeed`, `wheelSpeed`, `feedRate`, `wheel` and other bare names are settings; `wheel.…` is the chosen wheel,
+ * `material.…` and `feed.…` the single component; anything else a dotted path in the file.
+ *
+ * @param scenario checked scenario
+ * @param path as in `sweep.factors`
+ * @param value SI; a speed keeps the way (`shaft`, `rim`) given in `as`
+ */
+export function withValue(
+  scenario: Scenario,
+  path: string,
+  value: FactorValue,
+  as?: 'shaft' | 'rim',
+): Scenario {
+  const keys = treePath(scenario, path);
+  return replaceAt(scenario, keys, 0, as && typeof value === 'number' ? { as, value } : value) as Scenario;
+}
+
+/**
+ * A scenario at one point of a sweep. The wheel is chosen first, so that `wheel.…` means the chosen one.
+ *
+ * @param factors paths, with `as` for speeds
+ * @param values one a factor, SI
+ */
+export function withValues(
+  scenario: Scenario,
+  factors: readonly { readonly path: string; readonly as?: 'shaft' | 'rim' }[],
+  values: readonly FactorValue[],
+): Scenario {
+  let result = scenario;
+  for (const first of [true, false]) {
+    for (let i = 0; i < factors.length; i++) {
+      const { path, as } = factors[i]!;
+      if ((path === 'wheel' || path === 'settings.wheel') === first)
+        result = withValue(result, path, values[i]!, as);
+    }
+  }
+  return result;
+}
+
+/** Value at a path as `withValue` understands it; speeds come as their number. */
+export function valueAt(scenario: Scenario, path: string): FactorValue | undefined {
+  let node: unknown = scenario;
+  for (const key of treePath(scenario, path)) {
+    if (typeof node !== 'object' || node === null || !Object.hasOwn(node, key)) return undefined;
+    node = (node as Record<string, unknown>)[key];
+  }
+  if (typeof node === 'object' && node !== null && 'as' in node) return (node as Speed).value;
+  return typeof node === 'number' || typeof node === 'string' ? node : undefined;
+}
+
+/** Keys from the root of the checked tree for a path as the user writes it. */
+export function treePath(scenario: Scenario, path: string): string[] {
+  const keys = path.split('.');
+  const head = keys[0]!;
+  if (keys.length === 1) return ['settings', head];
+  if (head === 'wheel') return ['machine', 'wheels', scenario.settings.wheel, ...keys.slice(1)];
+  if (head === 'material' || head === 'feed') return ['components', '0', ...keys];
+  return keys;
+}
+
+function replaceAt(node: unknown, keys: readonly string[], depth: number, value: unknown): unknown {
+  if (depth === keys.length) return value;
+  const key = keys[depth]!;
+  if (Array.isArray(node)) {
+    const copy = node.slice();
+    copy[Number(key)] = replaceAt(node[Number(key)], keys, depth + 1, value);
+    return copy;
+  }
+  const record = node as Record<string, unknown>;
+  return { ...record, [key]: replaceAt(record[key], keys, depth + 1, value) };
+}
