@@ -25,6 +25,8 @@ export interface PlaneFields {
 
 /** A part of the plane where the quantity lies between two levels. */
 export interface Band {
+  /** Place among all bands, 0 below the first level. */
+  readonly rank: number;
   readonly from: number;
   readonly to: number;
   readonly loops: readonly Loop[];
@@ -50,6 +52,8 @@ export interface ActiveEdge {
 /** What an operating window shows; places in the lattice's units. */
 export interface OperatingWindow {
   readonly lattice: Lattice;
+  /** All levels asked for, also those that do not cross this plane: colours follow them. */
+  readonly levels: readonly number[];
   readonly bands: readonly Band[];
   readonly contours: readonly { readonly level: number; readonly lines: readonly Stretch[] }[];
   readonly limits: readonly LimitLine[];
@@ -89,6 +93,7 @@ export function operatingWindow(plane: PlaneFields, levels: readonly number[]): 
   const names = [...plane.limits.map(({ name }) => name), ...(plane.steady ? [CHOKE] : [])];
   return {
     lattice,
+    levels,
     ...shade(fine, quantity, levels, atLevel, steady),
     limits: plane.limits.map((limit, k) => limitLine(fine, limit, margins[k]!, steady, smooth)),
     meeting,
@@ -112,11 +117,8 @@ function shade(
     const fields = [...(k > 0 ? [above[k - 1]!] : []), ...(k < levels.length ? [below[k]!] : []), ...steady];
     const loops = regionWhere(fine, fields.length > 0 ? fields : [new Float64Array(nodes(fine))]);
     if (loops.length === 0) continue;
-    bands.push({
-      from: levels[k - 1] ?? Number.NEGATIVE_INFINITY,
-      to: levels[k] ?? Number.POSITIVE_INFINITY,
-      loops,
-    });
+    const from = levels[k - 1] ?? Number.NEGATIVE_INFINITY;
+    bands.push({ rank: k, from, to: levels[k] ?? Number.POSITIVE_INFINITY, loops });
   }
   const contours = levels.map((level, k) => ({ level, lines: zeroLines(fine, above[k]!, steady) }));
   return { bands, contours: contours.filter(({ lines }) => lines.length > 0) };

@@ -91,8 +91,8 @@ function panelOf({ window: { lattice }, x, y }: WindowInput, narrow: boolean): P
   };
 }
 
-/** Closed edges as one trace, broken by NaN. */
-function joined(
+/** Pieces as one trace, broken by NaN. */
+export function joined(
   pieces: readonly { readonly x: readonly number[]; readonly y: readonly number[] }[],
   close: boolean,
 ) {
@@ -142,12 +142,10 @@ function bandsOf(window: OperatingWindow, theme: Theme): LineTrace[] {
   ];
 }
 
-/** Colours of the bands, spread evenly over the scale. */
-export function bandColors(window: Pick<OperatingWindow, 'bands'>, theme: Theme): string[] {
-  const last = window.bands.length - 1;
-  return window.bands.map(
-    (_, index) => theme.scale[last > 0 ? Math.round((index / last) * (theme.scale.length - 1)) : 3]!,
-  );
+/** Colour of each band by its place among all levels, so that a colour keeps its meaning while sliders move. */
+export function bandColors(window: Pick<OperatingWindow, 'bands' | 'levels'>, theme: Theme): string[] {
+  const last = Math.max(1, window.levels.length);
+  return window.bands.map(({ rank }) => theme.scale[Math.round((rank / last) * (theme.scale.length - 1))]!);
 }
 
 function veilOf(window: OperatingWindow, theme: Theme): LineTrace[] {
