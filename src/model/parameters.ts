@@ -22,6 +22,13 @@ export interface Parameter {
   readonly integer?: boolean;
   /** Value used when the file is silent (SI), with its evidence; a parameter without one must be given. */
   readonly preset?: Evidence & { readonly value: number };
+  /** Left out without a preset it stays absent. */
+  readonly optional?: boolean;
+  /**
+   * Wide range that stands for `unknown` (SI); a parameter without one must be known. `of` names a neighbour in the same
+   * block: low and high are then multiples of it.
+   */
+  readonly prior?: { readonly low: number; readonly high: number; readonly of?: string };
 }
 
 /** Rows of a user's table, ascending in the first column, SI. */

@@ -1,4 +1,5 @@
 import type { Air, Circuit, Component, Rotor, Wheel } from '../model/case.ts';
+import type { Warning } from '../model/parameters.ts';
 import type { Evidence } from '../model/sources.ts';
 import type { Expression, Requirement } from './expression/expression.ts';
 
@@ -6,6 +7,13 @@ import type { Expression, Requirement } from './expression/expression.ts';
 export interface Speed {
   readonly as: 'shaft' | 'rim';
   readonly value: number;
+}
+
+/** Within what a setting is run; SI, speeds by `as`. */
+export interface SettingRange {
+  readonly from: number;
+  readonly to: number;
+  readonly as?: 'shaft' | 'rim';
 }
 
 /** One factor of a sweep. `path` is `rotorSpeed`, `wheel`, … for settings, else a dotted path in the file. */
@@ -76,6 +84,12 @@ export interface Scenario {
     readonly evaporation: number;
     readonly classesPerOctave: number;
     readonly smallestSize: number;
+    /** Within what the machine is run, where the file or the catalogue says. */
+    readonly ranges?: {
+      readonly rotorSpeed?: SettingRange;
+      readonly wheelSpeed?: SettingRange;
+      readonly feedRate?: SettingRange;
+    };
   };
   readonly air: Air;
   readonly settings: {
@@ -98,10 +112,20 @@ export interface Scenario {
   /** Numbers given as a range or `unknown`: path → [low, high] SI; the tree holds the middle. */
   readonly uncertain: Readonly<Record<string, readonly [number, number]>>;
   readonly calibration?: Readonly<Record<string, unknown>>;
+  /** Optional blocks such as `plant:` and `time:`, read by the registry of blocks; SI. */
+  readonly blocks: Readonly<Record<string, BlockValues>>;
   readonly provenance: Readonly<Record<string, Provenance>>;
+  /** What a reader of the scenario should know: ranges assumed, speeds proposed. */
+  readonly warnings: readonly Warning[];
   /** The file as read, for the report. */
   readonly text: string;
 }
+
+/** Values of an optional block: numbers in SI, words, lists, and blocks within. Plain data. */
+export interface BlockValues {
+  readonly [key: string]: BlockValue;
+}
+export type BlockValue = number | string | boolean | undefined | BlockValues | readonly BlockValue[];
 
 export interface Drive {
   /** Drive frequency [Hz] and the shaft speed [1/s] that goes with it. */

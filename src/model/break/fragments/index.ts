@@ -7,7 +7,24 @@ export const FRAGMENT_LAWS: Record<string, FragmentLaw> = {
     summary: '',
     label: 'recalled',
     source: '',
-    parameters: [],
+    parameters: [
+      {
+        name: 'exponent',
+        symbol: 'q',
+        unit: '1',
+        shownIn: '1',
+        meaning: 'fines exponent',
+        exclusiveMinimum: 0,
+      },
+      {
+        name: 'finesScale',
+        symbol: 'x′',
+        unit: 'm',
+        shownIn: 'um',
+        meaning: 'fines scale',
+        exclusiveMinimum: 0,
+      },
+    ],
     undersize: (p, x, y) =>
       u(p.exponent as number, p.finesScale as number, x) / u(p.exponent as number, p.finesScale as number, y),
     terms: (p) => [

@@ -1,5 +1,6 @@
 import type { LawChoice } from '../../parameters.ts';
 import type { Grid } from '../grid.ts';
+import type { FeedLaw } from './law.ts';
 
 const erf = (x: number) => {
   const t = 1 / (1 + 0.5 * Math.abs(x));
@@ -23,11 +24,23 @@ const erf = (x: number) => {
       );
   return x >= 0 ? y : -y;
 };
-export const FEED_LAWS: Record<
-  string,
-  { undersize: (c: LawChoice, x: number) => number; top: (c: LawChoice) => number }
-> = {
+export const FEED_LAWS: Record<string, FeedLaw> = {
   'log-normal': {
+    name: 'log-normal',
+    summary: '',
+    label: 'derived',
+    source: '',
+    parameters: [
+      { name: 'x50', symbol: 'x_50', unit: 'm', shownIn: 'um', meaning: 'median size', exclusiveMinimum: 0 },
+      {
+        name: 'spread',
+        symbol: 'σ',
+        unit: '1',
+        shownIn: '1',
+        meaning: 'spread of ln x',
+        exclusiveMinimum: 0,
+      },
+    ],
     undersize: (c, x) => 0.5 * (1 + erf(Math.log(x / (c.x50 as number)) / (c.spread as number) / Math.SQRT2)),
     top: (c) => (c.x50 as number) * Math.exp(4.75 * (c.spread as number)),
   },

@@ -1,0 +1,88 @@
+import type { Parameter } from '../parameters.ts';
+import { SOURCES } from '../sources.ts';
+
+const MICROMETRE = 1e-6;
+const assumed = (value: number) => ({ value, label: 'assumed', source: SOURCES.form }) as const;
+
+/** Ways the coarse goes back (physics section 7). */
+export const CIRCUITS = ['internal', 'external', 'open'] as const;
+
+/** Numbers of the loop that stand directly under `machine` (eq. 25, 26, 26a, section 7). */
+export const LOOP: readonly Parameter[] = [
+  {
+    name: 'loopTime',
+    symbol: 'τ_loop',
+    unit: 's',
+    shownIn: 'ms',
+    meaning: 'time a particle takes once round the loop',
+    exclusiveMinimum: 0,
+    maximum: 600,
+    preset: assumed(0.06),
+    prior: { low: 0.02, high: 0.2 },
+  },
+  {
+    name: 'chokeLoad',
+    symbol: 'λ_max',
+    unit: '1',
+    shownIn: '1',
+    meaning: 'loading (solids over air, by mass) at which the loop counts as choked',
+    exclusiveMinimum: 0,
+    maximum: 1000,
+    preset: assumed(10),
+    prior: { low: 5, high: 20 },
+  },
+  {
+    name: 'stages',
+    symbol: 'N',
+    unit: '1',
+    shownIn: '1',
+    meaning: 'mixed stages a particle meets in one pass; `plug` for plug flow',
+    minimum: 1,
+    maximum: 1000,
+    integer: true,
+    preset: assumed(1),
+  },
+  {
+    name: 'casingLoss',
+    symbol: 'U',
+    unit: 'W/K',
+    shownIn: 'W/K',
+    meaning: 'heat lost through the casing per kelvin above the inlet air',
+    minimum: 0,
+    preset: assumed(0),
+    prior: { low: 0, high: 50 },
+  },
+  {
+    name: 'classesPerOctave',
+    symbol: 'classes',
+    unit: '1',
+    shownIn: '1',
+    meaning: 'size classes per octave; raised by itself for a sharp wheel',
+    minimum: 4,
+    maximum: 64,
+    integer: true,
+    preset: { value: 8, label: 'derived', source: SOURCES.model },
+  },
+  {
+    name: 'smallestSize',
+    symbol: 'e_0',
+    unit: 'm',
+    shownIn: 'um',
+    meaning: 'lowest size class edge',
+    minimum: 0.001 * MICROMETRE,
+    maximum: 10 * MICROMETRE,
+    preset: { value: 0.1 * MICROMETRE, label: 'derived', source: SOURCES.model },
+  },
+];
+
+/** `material.evaporation` (eq. 25). */
+export const EVAPORATION: Parameter = {
+  name: 'evaporation',
+  symbol: 'w_e',
+  unit: '1',
+  shownIn: '%',
+  meaning: 'water that evaporates in the mill, by mass of feed',
+  minimum: 0,
+  maximum: 0.5,
+  preset: assumed(0),
+};

@@ -1,0 +1,171 @@
+import type { Parameter } from '../parameters.ts';
+import { SOURCES } from '../sources.ts';
+
+const RPM = 1 / 60;
+const MILLIMETRE = 1e-3;
+const assumed = (value: number) => ({ value, label: 'assumed', source: SOURCES.form }) as const;
+
+/** Kinds of rotor element and their share of impact energy along the normal (eq. 3). */
+export const ELEMENT_KINDS = ['bar', 'pin'] as const;
+
+/** `machine.rotor.geometry` (physics section 3); `element` stands beside them. */
+export const ROTOR_GEOMETRY: readonly Parameter[] = [
+  {
+    name: 'diameter',
+    symbol: 'D',
+    unit: 'm',
+    shownIn: 'mm',
+    meaning: 'rotor tip diameter',
+    exclusiveMinimum: 0,
+    maximum: 5,
+  },
+  {
+    name: 'count',
+    symbol: 'count',
+    unit: '1',
+    shownIn: '1',
+    meaning: 'number of bars or pins',
+    minimum: 1,
+    maximum: 1000,
+    integer: true,
+    prior: { low: 6, high: 24 },
+  },
+  {
+    name: 'height',
+    symbol: 'h',
+    unit: 'm',
+    shownIn: 'mm',
+    meaning: 'height of an element along the flow',
+    exclusiveMinimum: 0,
+    maximum: 2,
+    prior: { low: 0.05, high: 0.2, of: 'diameter' },
+  },
+  {
+    name: 'width',
+    symbol: 'w',
+    unit: 'm',
+    shownIn: 'mm',
+    meaning: 'face width of an element',
+    exclusiveMinimum: 0,
+    maximum: 1,
+    prior: { low: 0.03, high: 0.12, of: 'diameter' },
+  },
+  {
+    name: 'gap',
+    symbol: 's',
+    unit: 'm',
+    shownIn: 'mm',
+    meaning: 'effective annulus gap between rotor and liner',
+    exclusiveMinimum: 0,
+    maximum: 0.5,
+    prior: { low: 3 * MILLIMETRE, high: 20 * MILLIMETRE },
+  },
+];
+
+/** `machine.rotor.coefficients` (eq. 2, 4, 6, 22, 23, 24b). */
+export const ROTOR_COEFFICIENTS: readonly Parameter[] = [
+  {
+    name: 'velocityRatio',
+    symbol: 'η_v',
+    unit: '1',
+    shownIn: '1',
+    meaning: 'impact speed over tip speed: 1 minus the swirl the particle already has',
+    exclusiveMinimum: 0,
+    maximum: 1,
+    preset: assumed(0.85),
+    prior: { low: 0.5, high: 1 },
+  },
+  {
+    name: 'hitFactor',
+    symbol: 'χ_h',
+    unit: '1',
+    shownIn: '1',
+    meaning: 'factor on the mean hits per pass',
+    exclusiveMinimum: 0,
+    preset: assumed(1),
+    prior: { low: 0.3, high: 3 },
+  },
+  {
+    name: 'linerFactor',
+    symbol: 'χ_l',
+    unit: '1',
+    shownIn: '1',
+    meaning: 'factor of the liner on the mean hits per pass',
+    exclusiveMinimum: 0,
+    preset: assumed(1),
+    prior: { low: 0.7, high: 1.5 },
+  },
+  {
+    name: 'crowdingLoad',
+    symbol: 'λ_r',
+    unit: '1',
+    shownIn: '1',
+    meaning: 'loading (solids over air, by mass) that halves the hits per pass',
+    exclusiveMinimum: 0,
+    preset: assumed(6),
+    prior: { low: 2, high: 20 },
+  },
+  {
+    name: 'idleNumber',
+    symbol: 'c_0',
+    unit: '1',
+    shownIn: '1',
+    meaning: 'drag number of the idling rotor; fit it to a measured idle point',
+    minimum: 0,
+    preset: assumed(0.8),
+    prior: { low: 0.2, high: 2 },
+  },
+  {
+    name: 'restitution',
+    symbol: 'e',
+    unit: '1',
+    shownIn: '1',
+    meaning: 'restitution of a particle at the element',
+    minimum: 0,
+    maximum: 1,
+    preset: assumed(0.1),
+    prior: { low: 0, high: 0.5 },
+  },
+  {
+    name: 'gapLoss',
+    symbol: 'ξ_g',
+    unit: '1',
+    shownIn: '1',
+    meaning: 'pressure loss number of the rotor gap',
+    minimum: 0,
+    preset: assumed(1),
+    prior: { low: 0.3, high: 3 },
+  },
+];
+
+/** `machine.rotor.motor` (eq. 24a). */
+export const MOTOR: readonly Parameter[] = [
+  {
+    name: 'power',
+    symbol: 'P_rated',
+    unit: 'W',
+    shownIn: 'kW',
+    meaning: 'rated power of the mill motor',
+    exclusiveMinimum: 0,
+  },
+  {
+    name: 'baseSpeed',
+    symbol: 'N_base',
+    unit: '1/s',
+    shownIn: 'rpm',
+    meaning: 'rotor speed from which the motor gives its rated power',
+    exclusiveMinimum: 0,
+    maximum: 50_000 * RPM,
+  },
+];
+
+/** `machine.rotor.maxSpeed`. */
+export const ROTOR_MAX_SPEED: Parameter = {
+  name: 'maxSpeed',
+  symbol: 'N_max',
+  unit: '1/s',
+  shownIn: 'rpm',
+  meaning: 'highest rotor speed its maker allows',
+  exclusiveMinimum: 0,
+  maximum: 50_000 * RPM,
+};

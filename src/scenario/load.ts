@@ -1,0 +1,79 @@
+import { existsSync, readdirSync, readFileSync, statSync } from 'node:fs';
+import { basename, dirname, resolve } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { InputError } from './errors.ts';
+import { parseScenario } from './parse.ts';
+import type { Files } from './read/files.ts';
+import type { Scenario } from './scenario.ts';
+
+/** Largest file read [bytes]; what is in it is limited again when it is parsed. */
+const LARGEST = 4_000_000;
+
+/**
+ * Reads a scenario file from disk, with the catalogue of the package and the files it names.
+ *
+ * @param path of the YAML file
+ * @param options `set`: `path=value` texts laid over the file
+ * @throws InputError with every fault at once
+ */
+export async function loadScenario(
+  path: string,
+  options: { set?: readonly string[] } = {},
+): Promise<Scenario> {
+  let text: string;
+  try {
+    text = readRegularFile(path);
+  } catch (error) {
+    throw new InputError([{ place: path, message: `cannot be read: ${(error as Error).message}` }]);
+  }
+  return parseScenario(text, { ...filesBeside(path), name: basename(path), set: options.set ?? [] });
+}
+
+/** Files named by a scenario at `path`, each relative to the file that names it, and the package's catalogue. */
+export function filesBeside(path: string): Files {
+  const places = new Map<string, string>();
+  return {
+    readFile: (name, from) => {
+      const base = from === undefined ? resolve(path) : (places.get(from) ?? resolve(path));
+      const place = resolve(dirname(base), name);
+      places.set(name, place);
+      return readRegularFile(place);
+    },
+    ...packageCatalogue(),
+  };
+}
+
+/** The catalogue that comes with the package. */
+export function packageCatalogue(): Pick<Files, 'catalogue' | 'catalogueNames'> {
+  const folder = catalogueFolder();
+  return {
+    catalogue: (entry) => {
+      const file = resolve(folder, `${entry}.yaml`);
+      return /^(machines|materials)\/[\w-]+$/.test(entry) && existsSync(file)
+        ? readFileSync(file, 'utf8')
+        : undefined;
+    },
+    catalogueNames: (kind) =>
+      readdirSync(resolve(folder, kind))
+        .filter((name) => name.endsWith('.yaml'))
+        .map((name) => name.slice(0, -'.yaml'.length)),
+  };
+}
+
+/** The folder stands beside `src` and beside `dist`: the same number of steps from neither. */
+function catalogueFolder(): string {
+  for (const up of ['../../scenarios/catalogue/', '../../../scenarios/catalogue/']) {
+    const folder = fileURLToPath(new URL(up, import.meta.url));
+    if (existsSync(folder)) return folder;
+  }
+  throw new Error('the catalogue is missing from the package');
+}
+
+/** Text of a file; anything that is none (folder, pipe, device) or too large is refused before it is opened. */
+function readRegularFile(path: string): string {
+  const state = statSync(path, { throwIfNoEntry: false });
+  if (!state) throw new Error('there is no such file');
+  if (!state.isFile()) throw new Error('it is no regular file');
+  if (state.size > LARGEST) throw new Error(`it is larger than ${LARGEST / 1e6} MB`);
+  return readFileSync(path, 'utf8');
+}

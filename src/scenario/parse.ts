@@ -1,0 +1,148 @@
+import type { Fault } from './errors.ts';
+import { InputError } from './errors.ts';
+import { QUANTITIES } from './outcome/quantities.ts';
+import { readAir } from './read/air.ts';
+import { BLOCKS, readBlock } from './read/blocks.ts';
+import { takeUpCalibration } from './read/calibration.ts';
+import { asBlock, type Context, checkKeys, emptyContext, readText } from './read/context.ts';
+import { expand } from './read/expand.ts';
+import type { Files } from './read/files.ts';
+import { readMachine } from './read/machine.ts';
+import { readFeedstock } from './read/material.ts';
+import { type Block, childOf } from './read/node.ts';
+import { override } from './read/override.ts';
+import { readPowder } from './read/powder.ts';
+import { readSettings } from './read/settings.ts';
+import { readGoal, readSpec } from './read/spec.ts';
+import { readSweep } from './read/sweep.ts';
+import { readYaml } from './read/yaml.ts';
+import type { BlockValues, Scenario } from './scenario.ts';
+
+/** What the reading of a scenario may use besides its text. */
+export interface ParseOptions extends Partial<Files> {
+  /** Name of the file, for faults about the file as a whole and as title where it has none. */
+  readonly name?: string;
+  /** `path=value` texts laid over the file. */
+  readonly set?: readonly string[];
+}
+
+const KEYS = [
+  'title',
+  'description',
+  'job',
+  'material',
+  'components',
+  'feed',
+  'machine',
+  'air',
+  'settings',
+  'spec',
+  'goal',
+  'sweep',
+  'powder',
+  'calibration',
+];
+const MOST_FAULTS = 100;
+
+/**
+ * Text of a scenario → checked scenario in SI, entries expanded and gaps filled, with evidence for every number.
+ *
+ * @param text YAML
+ * @param options reading of other files is given from outside, so that this runs in a page as well
+ * @throws InputError with every fault at once
+ */
+export function parseScenario(text: string, options: ParseOptions = {}): Scenario {
+  const files = withDefaults(options);
+  const context = emptyContext(files.readFile);
+  const read = readYaml(text, { name: '', kind: 'scenario' });
+  if (read.faults.length > 0) throw new InputError(named(read.faults, options.name));
+  const file = asBlock(context, read.node, options.name ?? 'file');
+  if (!file) throw new InputError(context.faults);
+  const calibrated = takeUpCalibration(context, file, files);
+  const set = override(calibrated.root, options.set ?? []);
+  context.faults.push(...set.faults);
+  const root = expand(context, set.root, files);
+  const scenario = assemble(context, root, text, options.name ?? 'scenario');
+  if (context.faults.length > 0) throw new InputError(inOrder(context.faults));
+  return { ...scenario, ...(calibrated.calibration ? { calibration: calibrated.calibration } : {}) };
+}
+
+function assemble(context: Context, root: Block, text: string, name: string): Scenario {
+  checkKeys(context, root, '', [...KEYS, ...Object.keys(BLOCKS)]);
+  readText(context, childOf(root, 'description'), 'description');
+  const title = readText(context, childOf(root, 'title'), 'title', 300) ?? name;
+  const { components, evaporation } = readFeedstock(context, root);
+  const machine = readMachine(context, childOf(root, 'machine'), evaporation);
+  const air = readAir(context, childOf(root, 'air'));
+  const spec = readSpec(context, childOf(root, 'spec'), QUANTITIES);
+  const goal = readGoal(context, childOf(root, 'goal'), QUANTITIES);
+  const powder = readPowder(context, childOf(root, 'powder'));
+  const blocks = readBlocks(context, root);
+  const job = readJob(context, root);
+  if (!machine) throw new InputError(inOrder(context.faults));
+  const { settings, proposed } = readSettings(context, childOf(root, 'settings'), {
+    machine,
+    components,
+    air,
+    spec,
+  });
+  const sweep = readSweep(context, childOf(root, 'sweep'), { machine, settings });
+  return {
+    title,
+    job,
+    components,
+    machine,
+    air,
+    settings,
+    proposed,
+    spec,
+    ...(goal ? { goal } : {}),
+    ...(sweep ? { sweep } : {}),
+    ...(powder ? { powder } : {}),
+    blocks,
+    uncertain: context.uncertain,
+    provenance: context.provenance,
+    warnings: context.warnings,
+    text,
+  };
+}
+
+function readBlocks(context: Context, root: Block): Readonly<Record<string, BlockValues>> {
+  const blocks: Record<string, BlockValues> = {};
+  for (const [key, shape] of Object.entries(BLOCKS)) {
+    const values = readBlock(context, childOf(root, key), key, shape);
+    if (values) blocks[key] = values;
+  }
+  return blocks;
+}
+
+function readJob(context: Context, root: Block): Readonly<Record<string, string>> {
+  const block = asBlock(context, childOf(root, 'job'), 'job');
+  const job: Record<string, string> = {};
+  for (const [key, node] of [...(block?.entries ?? [])].slice(0, 100)) {
+    const text = readText(context, node, `job.${key.slice(0, 60)}`);
+    if (text !== undefined) job[key] = text;
+  }
+  return job;
+}
+
+function withDefaults(options: ParseOptions): Files {
+  const none = (path: string): string => {
+    throw new Error(`no file ${path} is at hand here`);
+  };
+  return {
+    readFile: options.readFile ?? none,
+    catalogue: options.catalogue ?? (() => undefined),
+    catalogueNames: options.catalogueNames ?? (() => []),
+  };
+}
+
+function named(faults: readonly Fault[], name: string | undefined): readonly Fault[] {
+  return faults.map((fault) => (fault.place === 'file' && name ? { ...fault, place: name } : fault));
+}
+
+/** Faults by line, as one reads the file; those without a line last. */
+function inOrder(faults: readonly Fault[]): readonly Fault[] {
+  const line = (fault: Fault) => fault.line ?? Number.POSITIVE_INFINITY;
+  return [...faults].sort((a, b) => (line(a) === line(b) ? 0 : line(a) - line(b))).slice(0, MOST_FAULTS);
+}

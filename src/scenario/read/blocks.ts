@@ -1,0 +1,73 @@
+import type { Parameter } from '../../model/parameters.ts';
+import type { BlockValue, BlockValues } from '../scenario.ts';
+import { namesOf, readNumbers } from './block.ts';
+import { asBlock, type Context, checkKeys, fault, join, readChoice, readText } from './context.ts';
+import { childOf, type Node } from './node.ts';
+
+/** What an optional block may hold; the reading, its faults and its evidence follow from this. */
+export interface BlockShape {
+  readonly summary: string;
+  readonly parameters?: readonly Parameter[];
+  /** Keys that take one of some words. */
+  readonly choices?: Readonly<Record<string, readonly string[]>>;
+  /** Keys that take free text. */
+  readonly texts?: readonly string[];
+  /** Blocks within. */
+  readonly blocks?: Readonly<Record<string, BlockShape>>;
+  /** Lists of blocks. */
+  readonly lists?: Readonly<Record<string, BlockShape>>;
+}
+
+const MOST_ITEMS = 200;
+
+/** Optional blocks of a scenario, one line each. */
+export const BLOCKS: Readonly<Record<string, BlockShape>> = {};
+
+/** Reads one optional block; an absent one gives undefined, an absent inner one its presets where it has any. */
+export function readBlock(
+  context: Context,
+  node: Node | undefined,
+  path: string,
+  shape: BlockShape,
+): BlockValues | undefined {
+  const block = asBlock(context, node, path);
+  if (!block) return undefined;
+  const { parameters = [], choices = {}, texts = [], blocks = {}, lists = {} } = shape;
+  const keys = [
+    ...namesOf(parameters),
+    ...Object.keys(choices),
+    ...texts,
+    ...Object.keys(blocks),
+    ...Object.keys(lists),
+  ];
+  checkKeys(context, block, path, keys);
+  const values: Record<string, BlockValue> = { ...readNumbers(context, block, path, parameters) };
+  const keep = (key: string, value: BlockValue | undefined) => {
+    if (value !== undefined) values[key] = value;
+  };
+  for (const [key, words] of Object.entries(choices)) {
+    keep(key, readChoice(context, childOf(block, key), join(path, key), words));
+  }
+  for (const key of texts) keep(key, readText(context, childOf(block, key), join(path, key)));
+  for (const [key, inner] of Object.entries(blocks)) {
+    keep(key, readBlock(context, childOf(block, key), join(path, key), inner));
+  }
+  for (const [key, inner] of Object.entries(lists)) {
+    keep(key, readList(context, childOf(block, key), join(path, key), inner));
+  }
+  return values;
+}
+
+function readList(
+  context: Context,
+  node: Node | undefined,
+  path: string,
+  shape: BlockShape,
+): BlockValue | undefined {
+  if (!node) return undefined;
+  if (node.kind !== 'list' || node.items.length > MOST_ITEMS) {
+    fault(context, node, path, `must be a list of at most ${MOST_ITEMS} blocks: ${shape.summary}`);
+    return undefined;
+  }
+  return node.items.flatMap((item, i) => readBlock(context, item, `${path}.${i}`, shape) ?? []);
+}

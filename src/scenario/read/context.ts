@@ -1,0 +1,116 @@
+import type { Parameter, Warning } from '../../model/parameters.ts';
+import type { Fault } from '../errors.ts';
+import type { Provenance } from '../scenario.ts';
+import { suggestion } from './nearest.ts';
+import type { Block, Node } from './node.ts';
+
+/** What one reading gathers besides the values: faults, warnings, evidence, uncertain ranges. */
+export interface Context {
+  readonly faults: Fault[];
+  readonly warnings: Warning[];
+  readonly provenance: Record<string, Provenance>;
+  readonly uncertain: Record<string, readonly [number, number]>;
+  /** Parameter of every number read, by its path: what a factor of that path must obey. */
+  readonly parameters: Map<string, Parameter>;
+  /** Paths whose entry could not be loaded: what is missing below them is no fault of its own. */
+  readonly incomplete: string[];
+  readonly readFile: (path: string, from?: string) => string;
+}
+
+/** A context with nothing gathered yet. */
+export function emptyContext(readFile: Context['readFile']): Context {
+  return {
+    faults: [],
+    warnings: [],
+    provenance: {},
+    uncertain: {},
+    parameters: new Map(),
+    incomplete: [],
+    readFile,
+  };
+}
+
+/** Notes a fault at a node, naming the file where it is not the scenario itself. */
+export function fault(context: Context, node: Node | undefined, path: string, message: string): void {
+  const name = node?.origin.name ?? '';
+  const place = name === '' ? path : `${name}: ${path}`;
+  context.faults.push(node?.line === undefined ? { place, message } : { place, line: node.line, message });
+}
+
+/** Notes that something is missing, unless it is missing because an entry could not be loaded. */
+export function missing(context: Context, node: Node | undefined, path: string, message: string): void {
+  const known = context.incomplete.some(
+    (above) => above === '' || path === above || path.startsWith(`${above}.`),
+  );
+  if (!known) fault(context, node, path, message);
+}
+
+/** Path of a key inside a block. */
+export function join(path: string, key: string): string {
+  return path === '' ? key : `${path}.${key}`;
+}
+
+/** A node that must be a block; a fault, and undefined, where it is something else. */
+export function asBlock(context: Context, node: Node | undefined, path: string): Block | undefined {
+  if (node === undefined || node.kind === 'block') return node;
+  const found = node.kind === 'list' ? 'a list' : node.text === '' ? 'empty' : `"${node.text.slice(0, 40)}"`;
+  fault(context, node, path, `must be a block of keys, is ${found}`);
+  return undefined;
+}
+
+/** Faults for keys that a block does not know, each with the nearest one that it does. */
+export function checkKeys(
+  context: Context,
+  block: Block | undefined,
+  path: string,
+  known: readonly string[],
+): void {
+  for (const [key, node] of block?.entries ?? []) {
+    if (known.includes(key)) continue;
+    const place = join(path, key.slice(0, 60));
+    if (/^\d/.test(key) && node.kind === 'leaf' && node.text === '') {
+      fault(context, node, place, 'is what a decimal comma leaves behind; write a point, e.g. 1.5 mm');
+    } else fault(context, node, place, `is not a key that is known here${suggestion(key, known)}`);
+  }
+}
+
+/** A line of text under a key: the text, or a fault where it is a block, empty or too long. */
+export function readText(
+  context: Context,
+  node: Node | undefined,
+  path: string,
+  longest = 2000,
+): string | undefined {
+  if (node === undefined) return undefined;
+  if (node.kind !== 'leaf') fault(context, node, path, 'must be text');
+  else if (node.text.trim() === '') fault(context, node, path, 'must not be empty');
+  else if (node.text.length > longest) fault(context, node, path, `must have at most ${longest} characters`);
+  else return node.text;
+  return undefined;
+}
+
+/** One of some words; a fault with the nearest where it is none of them. */
+export function readChoice<T extends string>(
+  context: Context,
+  node: Node | undefined,
+  path: string,
+  choices: readonly T[],
+): T | undefined {
+  const text = readText(context, node, path);
+  if (text === undefined) return undefined;
+  const choice = choices.find((name) => name === text.trim());
+  if (choice === undefined) {
+    fault(
+      context,
+      node,
+      path,
+      `must be one of ${choices.join(', ')}, is "${text.slice(0, 40)}"${near(text, choices)}`,
+    );
+  }
+  return choice;
+}
+
+function near(text: string, choices: readonly string[]): string {
+  const words = suggestion(text, choices);
+  return words.startsWith('; did') ? words : '';
+}

@@ -1,0 +1,138 @@
+import type { Circuit, Rotor } from '../../model/case.ts';
+import { CIRCUITS, LOOP } from '../../model/parameters/loop.ts';
+import {
+  ELEMENT_KINDS,
+  MOTOR,
+  ROTOR_COEFFICIENTS,
+  ROTOR_GEOMETRY,
+  ROTOR_MAX_SPEED,
+} from '../../model/parameters/rotor.ts';
+import type { Drive, Scenario } from '../scenario.ts';
+import { isProblem } from '../units/problem.ts';
+import { namesOf, readNumbers } from './block.ts';
+import { asBlock, type Context, checkKeys, fault, join, missing, readChoice, readText } from './context.ts';
+import { type Block, blockOf, childOf, type Node, textOf } from './node.ts';
+import { readNumber } from './number.ts';
+import { readRanges } from './ranges.ts';
+import { parseDrive, parseTopSpeed } from './speed.ts';
+import { readWheels } from './wheel.ts';
+
+const KEYS = ['name', 'description', 'rotor', 'wheels', 'drives', 'circuit', 'ranges', ...namesOf(LOOP)];
+
+/** `machine:` — rotor, wheels, drives and the loop. */
+export function readMachine(
+  context: Context,
+  node: Node | undefined,
+  evaporation: number,
+): Scenario['machine'] | undefined {
+  if (!node)
+    missing(
+      context,
+      node,
+      'machine',
+      'must be given: a machine of the catalogue, e.g. pilot-300, or a block',
+    );
+  const block = asBlock(context, node, 'machine');
+  if (!block) return undefined;
+  checkKeys(context, block, 'machine', KEYS);
+  readText(context, childOf(block, 'description'), 'machine.description');
+  const name = readText(context, childOf(block, 'name'), 'machine.name', 200) ?? 'unnamed';
+  const drives = readDrives(context, childOf(block, 'drives'));
+  const rotor = readRotor(context, childOf(block, 'rotor'), drives.rotor);
+  const wheels = readWheels(context, childOf(block, 'wheels'), drives.wheel);
+  return {
+    name,
+    rotor,
+    wheels,
+    drives,
+    circuit:
+      readChoice(context, childOf(block, 'circuit'), 'machine.circuit', CIRCUITS) ??
+      ('internal' satisfies Circuit),
+    ...readLoop(context, block),
+    evaporation,
+    ...readRanges(context, childOf(block, 'ranges'), drives),
+  };
+}
+
+type LoopNumbers = Pick<
+  Scenario['machine'],
+  'stages' | 'loopTime' | 'chokeLoad' | 'casingLoss' | 'classesPerOctave' | 'smallestSize'
+>;
+
+function readLoop(context: Context, block: Block): LoopNumbers {
+  if (textOf(block, 'stages') !== 'plug')
+    return readNumbers<keyof LoopNumbers>(context, block, 'machine', LOOP);
+  const rest = LOOP.filter((parameter) => parameter.name !== 'stages');
+  return {
+    ...readNumbers<keyof LoopNumbers>(context, block, 'machine', rest),
+    stages: Number.POSITIVE_INFINITY,
+  };
+}
+
+function readRotor(context: Context, node: Node | undefined, drive: Drive | undefined): Rotor {
+  const path = 'machine.rotor';
+  if (!node) missing(context, node, path, 'must be given: geometry, motor and maxSpeed');
+  const block = asBlock(context, node, path);
+  checkKeys(context, block, path, ['geometry', 'coefficients', 'motor', 'maxSpeed']);
+  const part = (key: string, names: readonly string[]) => {
+    const child = asBlock(context, childOf(block, key), join(path, key));
+    checkKeys(context, child, join(path, key), names);
+    return child ?? (block && blockOf([], block));
+  };
+  const geometry = part('geometry', ['element', ...namesOf(ROTOR_GEOMETRY)]);
+  const coefficients = part('coefficients', namesOf(ROTOR_COEFFICIENTS));
+  const motor = part('motor', namesOf(MOTOR));
+  const element = readChoice(
+    context,
+    childOf(geometry, 'element'),
+    `${path}.geometry.element`,
+    ELEMENT_KINDS,
+  );
+  if (geometry && !childOf(geometry, 'element')) {
+    missing(
+      context,
+      geometry,
+      `${path}.geometry.element`,
+      `must be given: one of ${ELEMENT_KINDS.join(', ')}`,
+    );
+  }
+  const dimensions = readNumbers<'diameter' | 'count' | 'height' | 'width' | 'gap'>(
+    context,
+    geometry,
+    `${path}.geometry`,
+    ROTOR_GEOMETRY,
+  );
+  const parse = parseTopSpeed(drive, dimensions.diameter, 'rotor');
+  return {
+    geometry: { element: element ?? 'bar', ...dimensions },
+    coefficients: readNumbers<keyof Rotor['coefficients']>(
+      context,
+      coefficients,
+      `${path}.coefficients`,
+      ROTOR_COEFFICIENTS,
+    ),
+    motor: readNumbers<'power' | 'baseSpeed'>(context, motor, `${path}.motor`, MOTOR),
+    maxSpeed:
+      readNumber(context, childOf(block, 'maxSpeed'), `${path}.maxSpeed`, ROTOR_MAX_SPEED, { parse }) ??
+      Number.NaN,
+  };
+}
+
+function readDrives(
+  context: Context,
+  node: Node | undefined,
+): { readonly rotor?: Drive; readonly wheel?: Drive } {
+  const path = 'machine.drives';
+  const block = asBlock(context, node, path);
+  checkKeys(context, block, path, ['rotor', 'wheel']);
+  const one = (key: 'rotor' | 'wheel'): Drive | undefined => {
+    const text = readText(context, childOf(block, key), join(path, key), 100);
+    const drive = text === undefined ? undefined : parseDrive(text);
+    if (!isProblem(drive)) return drive;
+    fault(context, childOf(block, key), join(path, key), drive.problem);
+    return undefined;
+  };
+  const rotor = one('rotor');
+  const wheel = one('wheel');
+  return { ...(rotor ? { rotor } : {}), ...(wheel ? { wheel } : {}) };
+}

@@ -1,0 +1,49 @@
+import { type Block, blockOf, childOf, type Node, textOf } from './node.ts';
+
+/** Keys of which one, given anew, makes the older others meaningless. */
+const RIVALS: readonly (readonly [given: string, drops: string])[] = [
+  ['vanes', 'openArea'],
+  ['thickness', 'openArea'],
+  ['altitude', 'pressure'],
+  ['pressure', 'altitude'],
+];
+/** Ways to state one curve: a block that names one of them states it whole. */
+const WHOLES = ['percentiles', 'file', 'points', 'value'];
+
+/**
+ * `over` laid over `base`, key by key at any depth. A block that chooses another law, or states a curve or a value with
+ * its evidence, replaces the older block whole.
+ */
+export function merge(base: Node, over: Node): Node {
+  if (base.kind !== 'block' || over.kind !== 'block' || replacesWhole(base, over)) return over;
+  const entries = new Map(base.entries);
+  for (const [given, drops] of RIVALS) {
+    if (over.entries.has(given) && !over.entries.has(drops)) entries.delete(drops);
+  }
+  for (const [key, node] of over.entries) {
+    const older = entries.get(key);
+    entries.set(key, older ? merge(older, node) : node);
+  }
+  return blockOf(entries, over);
+}
+
+function replacesWhole(base: Block, over: Block): boolean {
+  if (WHOLES.some((key) => over.entries.has(key) || (base.entries.has(key) && over.entries.has('law'))))
+    return true;
+  if (childOf(base, 'value')) return true;
+  const law = textOf(over, 'law');
+  return law !== undefined && law !== textOf(base, 'law');
+}
+
+/** A block without some of its keys. */
+export function without(block: Block, ...keys: string[]): Block {
+  return blockOf(
+    [...block.entries].filter(([key]) => !keys.includes(key)),
+    block,
+  );
+}
+
+/** A block with one key set. */
+export function withEntry(block: Block, key: string, node: Node): Block {
+  return blockOf([...block.entries, [key, node]], block);
+}

@@ -1,0 +1,41 @@
+import type { Parameter } from '../../model/parameters.ts';
+import type { Scenario } from '../scenario.ts';
+import { namesOf, readNumbers } from './block.ts';
+import { asBlock, type Context, checkKeys, fault } from './context.ts';
+import type { Node } from './node.ts';
+
+const mass = (name: string, symbol: string, meaning: string, preset?: number): Parameter => ({
+  name,
+  symbol,
+  unit: 'kg',
+  shownIn: 'kg',
+  meaning,
+  minimum: 0,
+  ...(preset === undefined
+    ? {}
+    : { preset: { value: preset, label: 'assumed', source: 'unless the file says otherwise' } }),
+});
+
+/** `powder:` — what `next` may spend. */
+export const POWDER: readonly Parameter[] = [
+  mass('have', 'm', 'powder at hand'),
+  mass('reserve', 'm_r', 'powder to keep back', 0),
+  mass('lossPerRun', 'm_l', 'powder lost in filling and cleaning, each run', 0),
+  mass('minimumRun', 'm_min', 'least powder of a run that settles and can be sampled', 0),
+];
+
+/** Reads `powder:`. */
+export function readPowder(context: Context, node: Node | undefined): Scenario['powder'] {
+  const block = asBlock(context, node, 'powder');
+  if (!block) return undefined;
+  checkKeys(context, block, 'powder', namesOf(POWDER));
+  const powder = readNumbers<'have' | 'reserve' | 'lossPerRun' | 'minimumRun'>(
+    context,
+    block,
+    'powder',
+    POWDER,
+  );
+  if (powder.reserve > powder.have)
+    fault(context, block, 'powder.reserve', 'must not be more than powder.have');
+  return powder;
+}

@@ -1,0 +1,50 @@
+import { parseGoal, parseRequirement } from '../expression/parse.ts';
+import type { Named } from '../expression/translate.ts';
+import type { Scenario } from '../scenario.ts';
+import { isProblem } from '../units/problem.ts';
+import { type Context, fault, readText } from './context.ts';
+import type { Node } from './node.ts';
+
+const MOST_LINES = 50;
+
+/** `spec:` — a list of requirements, each a text. */
+export function readSpec(
+  context: Context,
+  node: Node | undefined,
+  quantities: readonly Named[],
+): Scenario['spec'] {
+  if (!node) return [];
+  const items = node.kind === 'list' ? node.items : [node];
+  if (node.kind === 'block' || items.length > MOST_LINES) {
+    fault(
+      context,
+      node,
+      'spec',
+      `must be a list of at most ${MOST_LINES} lines, e.g. [ "passing(75 um) >= 95 %" ]`,
+    );
+    return [];
+  }
+  return items.flatMap((item, i) => {
+    const place = `spec[${i}]`;
+    const text = readText(context, item, place);
+    if (text === undefined) return [];
+    const requirement = parseRequirement(text.trim(), quantities);
+    if (!isProblem(requirement)) return [requirement];
+    fault(context, item, place, requirement.problem);
+    return [];
+  });
+}
+
+/** `goal:` — what to make as large or small as may be within the spec. */
+export function readGoal(
+  context: Context,
+  node: Node | undefined,
+  quantities: readonly Named[],
+): Scenario['goal'] {
+  const text = readText(context, node, 'goal');
+  if (text === undefined) return undefined;
+  const goal = parseGoal(text.trim(), quantities);
+  if (!isProblem(goal)) return goal;
+  fault(context, node, 'goal', goal.problem);
+  return undefined;
+}

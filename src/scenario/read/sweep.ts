@@ -1,0 +1,99 @@
+import type { Parameter } from '../../model/parameters.ts';
+import type { Factor, Scenario, SweepPlan } from '../scenario.ts';
+import { asBlock, type Context, checkKeys, fault, join, readChoice, readText } from './context.ts';
+import { readFactor } from './factor.ts';
+import { childOf, type Node } from './node.ts';
+import { readNumber } from './number.ts';
+
+/** Designs a sweep may follow. */
+export const DESIGN_NAMES = ['grid', 'sobol', 'latin-hypercube', 'one-at-a-time', 'list'] as const;
+const MOST_FACTORS = 24;
+const MOST_POINTS = 50_000_000;
+
+const whole = (name: string, meaning: string, minimum: number, maximum: number): Parameter => ({
+  name,
+  symbol: name,
+  unit: '1',
+  shownIn: '1',
+  meaning,
+  minimum,
+  maximum,
+  integer: true,
+  optional: true,
+});
+const POINTS = whole('points', 'number of points', 1, MOST_POINTS);
+const SEED = whole('seed', 'start of the random numbers', 0, 2 ** 31);
+
+/** `sweep:` — design and factors. */
+export function readSweep(
+  context: Context,
+  node: Node | undefined,
+  scenario: Pick<Scenario, 'machine' | 'settings'>,
+): SweepPlan | undefined {
+  const block = asBlock(context, node, 'sweep');
+  if (!block) return undefined;
+  checkKeys(context, block, 'sweep', ['design', 'factors', 'points', 'seed', 'file']);
+  const design = readChoice(context, childOf(block, 'design'), 'sweep.design', DESIGN_NAMES) ?? 'grid';
+  const file = readText(context, childOf(block, 'file'), 'sweep.file', 400);
+  const evidence = { ...context, provenance: {} };
+  const points = readNumber(evidence, childOf(block, 'points'), 'sweep.points', POINTS);
+  const seed = readNumber(evidence, childOf(block, 'seed'), 'sweep.seed', SEED);
+  const factors = readFactors(context, childOf(block, 'factors'), scenario, design);
+  if (design === 'list' && file === undefined)
+    fault(context, block, 'sweep.file', 'must be given for the design list');
+  return {
+    design,
+    factors,
+    ...(points === undefined ? {} : { points }),
+    ...(seed === undefined ? {} : { seed }),
+    ...(file === undefined ? {} : { file }),
+  };
+}
+
+function readFactors(
+  context: Context,
+  node: Node | undefined,
+  scenario: Pick<Scenario, 'machine' | 'settings'>,
+  design: string,
+): readonly Factor[] {
+  const path = 'sweep.factors';
+  const block = asBlock(context, node, path);
+  if (!block || block.entries.size === 0 || block.entries.size > MOST_FACTORS) {
+    if (design !== 'list' || block) fault(context, node, path, `must name 1 to ${MOST_FACTORS} factors`);
+    return [];
+  }
+  const entries = [...block.entries].map(([key, child]) => ({ key, child }));
+  // The wheels come first: how far a wheel speed may go depends on them.
+  const wheels = entries.find(({ key }) => key === 'wheel' || key === 'settings.wheel');
+  const chosen = wheels && readFactor({ ...context, faults: [] }, wheels.child, path, 'wheel', scenario, []);
+  const names = chosen?.kind === 'levels' ? chosen.levels.map(String) : [scenario.settings.wheel];
+  const factors = entries.flatMap(
+    ({ key, child }) => readFactor(context, child, join(path, key), key, scenario, names) ?? [],
+  );
+  checkFactors(context, block, factors, design);
+  return factors;
+}
+
+function checkFactors(context: Context, block: Node, factors: readonly Factor[], design: string): void {
+  const seen = new Set<string>();
+  for (const { path } of factors) {
+    if (seen.has(path)) fault(context, block, `sweep.factors.${path}`, 'must be named only once');
+    seen.add(path);
+  }
+  if (design !== 'grid') return;
+  let points = 1;
+  for (const factor of factors) {
+    if (factor.kind === 'levels') points *= factor.levels.length;
+    else if (factor.steps === undefined)
+      fault(context, block, `sweep.factors.${factor.path}.steps`, 'must be given for a grid');
+    else points *= factor.steps;
+  }
+  if (points > MOST_POINTS) {
+    fault(
+      context,
+      block,
+      'sweep.factors',
+      `must make at most ${MOST_POINTS} points, make ${points.toExponential(2)}; fewer steps, or the design sobol`,
+    );
+  }
+}
