@@ -1,4 +1,11 @@
+import { check } from './check.ts';
 import type { Command } from './command.ts';
+import { merge } from './merge.ts';
+import { newScenario } from './new.ts';
+import { quantities } from './quantities.ts';
+import { run } from './run.ts';
+import { sql } from './sql.ts';
+import { sweep } from './sweep.ts';
 
 /** Every command of the program, in the order help shows them. */
-export const COMMANDS: readonly Command[] = [];
+export const COMMANDS: readonly Command[] = [newScenario, check, quantities, run, sweep, merge, sql];

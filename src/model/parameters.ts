@@ -22,6 +22,8 @@ export interface Parameter {
   readonly integer?: boolean;
   /** Value used when the file is silent (SI), with its evidence; a parameter without one must be given. */
   readonly preset?: Evidence & { readonly value: number };
+  /** A plausible value (SI) for examples and tests, where there is no preset. */
+  readonly typical?: number;
   /** Left out without a preset it stays absent. */
   readonly optional?: boolean;
   /**
@@ -43,6 +45,8 @@ export interface LawChoice {
 /** Column headings of a law that is given as a table of points. */
 export interface TableShape {
   readonly columns: readonly [Parameter, Parameter];
+  /** Plausible points (SI) for examples and tests. */
+  readonly typical: Table;
 }
 
 /** What every law of every registry carries besides its function. */

@@ -12,6 +12,8 @@ const TOLERANCE = 1e-11;
 /** Smallest and largest step of the climb where nothing proves a longer one. */
 const SHORTEST = 1.02;
 const LONGEST = 1.1;
+/** Longest step to where y is expected to have just vanished. */
+const JUMP = 1.25;
 /** A minimum of y lower than this is looked into: a pair of roots may hide in it. */
 const SUSPECT = 0.05;
 const GOLDEN = (3 - Math.sqrt(5)) / 2;
@@ -49,9 +51,9 @@ export function climb(w: Workspace): Climb {
     if (next === undefined) return { kind: 'none' };
     beforeThat = before;
     before = last;
-    last = sample(w, Math.min(next, top));
+    last = sample(w, Math.min(next.to, top));
     if (last.y <= 0) return close(w, before, last, beforeThat);
-    const dip = findDip(w, beforeThat, before, last);
+    const dip = findDip(w, beforeThat, before, last, next.jump);
     if (dip) return close(w, dip.left, dip.low);
   }
   return { kind: 'none' };
@@ -73,6 +75,12 @@ interface Pace {
   reach: number;
 }
 
+/** The next G to look at; a jump goes to where y, drawn on straight, has just vanished. */
+interface Step {
+  readonly to: number;
+  readonly jump: boolean;
+}
+
 /** How far the climb may go from here; undefined where the bound proves that no root lies up to the top. */
 function step(
   w: Workspace,
@@ -80,18 +88,19 @@ function step(
   before: Sample | undefined,
   top: number,
   pace: Pace,
-): number | undefined {
+): Step | undefined {
   const here = Math.exp(last.at);
-  const guess = Math.min(top, extrapolate(last, before));
+  const guess = extrapolate(last, before);
+  if (guess <= top && guess <= here * JUMP) return { to: guess, jump: true };
   const ordinary = here * Math.min(LONGEST, Math.max(SHORTEST, Math.min(1 + last.y, guess / here)));
-  // near the root the bracket is closed faster than a bound could help
-  if (guess <= here * LONGEST || w.case.loop.stages !== 1) return ordinary;
-  const target = Math.min(guess, here * pace.reach);
+  if (w.case.loop.stages !== 1) return { to: ordinary, jump: false };
+  const target = Math.min(guess, top, here * pace.reach);
   const proven = boundedFlow(w, here, target);
   if (target >= top && proven > top) return undefined;
+  if (target === guess && guess <= proven * JUMP) return { to: guess, jump: true };
   if (proven >= target) pace.reach = 2 * (target / here);
   else if (proven <= ordinary) pace.reach = Math.max(SHORTEST * LONGEST, Math.sqrt(target / here));
-  return Math.max(ordinary, Math.min(proven, target));
+  return { to: Math.max(ordinary, Math.min(proven, target)), jump: false };
 }
 
 /** G where y would vanish if ln Φ went on straight, a little beyond. */
@@ -114,20 +123,21 @@ function root(found: Sample): Climb {
 
 /**
  * A pair of roots hidden between samples that all lie above zero. Looked for where the middle of three samples is a low
- * minimum, or where the line through the first two crosses zero before the third yet y rises at the third: then y has
- * turned in between.
+ * minimum, and where the line through the last two crossed zero before the next sample, as it does at every jump, yet y
+ * rises there: then y has turned in between.
  *
  * @returns a sample with y ≤ 0 and one left of it with y > 0, or undefined
  */
-function findDip(w: Workspace, left: Sample | undefined, middle: Sample, right: Sample) {
-  if (!left) return undefined;
-  const lowMiddle = middle.y < left.y && middle.y <= right.y && middle.y < SUSPECT;
-  const fall = (middle.y - left.y) / (middle.at - left.at);
-  const crossed = middle.y + fall * (right.at - middle.at) <= 0;
-  if (!lowMiddle && !crossed) return undefined;
-  if (!lowMiddle && sample(w, Math.exp(right.at - NUDGE)).y > right.y) return undefined;
-  const low = minimise(w, lowMiddle ? left : middle, right);
-  return low && { left: lowMiddle ? left : middle, low };
+function findDip(w: Workspace, left: Sample | undefined, middle: Sample, right: Sample, jumped: boolean) {
+  const lowMiddle = left !== undefined && middle.y < left.y && middle.y <= right.y && middle.y < SUSPECT;
+  if (!lowMiddle) {
+    const fall = left ? (middle.y - left.y) / (middle.at - left.at) : 0;
+    const crossed = jumped || middle.y + fall * (right.at - middle.at) <= 0;
+    if (!crossed || sample(w, Math.exp(right.at - NUDGE)).y > right.y) return undefined;
+  }
+  const from = lowMiddle ? left : middle;
+  const low = minimise(w, from, right);
+  return low && { left: from, low };
 }
 
 /** Golden-section search for y ≤ 0 between two samples; undefined where the minimum stays above zero. */

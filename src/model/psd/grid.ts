@@ -11,11 +11,44 @@ export interface Grid {
   /** ln of it. */
   readonly logRatio: number;
 }
-export function buildGrid(o: { smallest: number; top: number; classesPerOctave: number }): Grid {
-  const n = Math.max(2, Math.ceil(Math.log2(o.top / o.smallest) * o.classesPerOctave - 1e-9));
-  const ratio = 2 ** (1 / o.classesPerOctave);
-  const edges = Float64Array.from({ length: n + 1 }, (_, i) => o.smallest * 2 ** (i / o.classesPerOctave));
-  const sizes = Float64Array.from({ length: n }, (_, i) => Math.sqrt(edges[i]! * edges[i + 1]!));
-  return { edges, sizes, classes: n, ratio, logRatio: Math.log(ratio) };
+
+export interface GridOptions {
+  /** Lowest edge e_0 [m], at least; moved down where `edgeAt` or `centreAt` ask it. */
+  readonly smallest: number;
+  /** Size [m] the grid must reach; it is extended above, never cut off to fit. */
+  readonly top: number;
+  readonly classesPerOctave: number;
+  /** Size [m] that shall be a class edge. */
+  readonly edgeAt?: number;
+  /** Size [m] that shall be the middle of a class. */
+  readonly centreAt?: number;
 }
-export const classesNeeded = (m: number) => Math.max(8, 0.55 * m);
+
+/**
+ * Geometric grid from `smallest` to at least `top`.
+ *
+ * @returns edges [m], representative sizes [m]
+ * @example buildGrid({ smallest: 1e-7, top: 1e-3, classesPerOctave: 8 }).classes // 107
+ */
+export function buildGrid({ smallest, top, classesPerOctave, edgeAt, centreAt }: GridOptions): Grid {
+  const step = 1 / classesPerOctave;
+  const anchor = edgeAt ?? (centreAt === undefined ? smallest : centreAt * 2 ** (step / 2));
+  const below = Math.ceil(Math.log2(anchor / smallest) / step - 1e-9);
+  const above = Math.ceil(Math.log2(top / anchor) / step - 1e-9);
+  const classes = Math.max(2, below + above);
+  const edges = Float64Array.from({ length: classes + 1 }, (_, i) => anchor * 2 ** ((i - below) * step));
+  const sizes = Float64Array.from({ length: classes }, (_, i) => anchor * 2 ** ((i - below + 0.5) * step));
+  return { edges, sizes, classes, ratio: 2 ** step, logRatio: step * Math.LN2 };
+}
+
+/** Classes per octave at least. */
+const FEWEST = 8;
+
+/**
+ * Classes per octave that resolve a wheel's curve: max(8, 0.55 m), m of eq. 19 (physics section 1).
+ *
+ * @param exponent m of 1 − exp(−ln2 z^m), or the like of another law
+ */
+export function classesNeeded(exponent: number): number {
+  return Math.max(FEWEST, 0.55 * exponent);
+}

@@ -46,7 +46,7 @@ export function readPoints(
   context: Context,
   node: Node | undefined,
   path: string,
-  shape: TableShape,
+  shape: Pick<TableShape, 'columns'>,
 ): Table | undefined {
   const [first, second] = shape.columns;
   const wanted = `pairs of ${first.meaning} and ${second.meaning}, e.g. [[1 ${first.shownIn}, …], …]`;

@@ -6,7 +6,14 @@ import { childOf, type Node } from './node.ts';
 import { readNumber } from './number.ts';
 
 /** Designs a sweep may follow. */
-export const DESIGN_NAMES = ['grid', 'sobol', 'latin-hypercube', 'one-at-a-time', 'list'] as const;
+export const DESIGN_NAMES = [
+  'grid',
+  'sobol',
+  'latin-hypercube',
+  'one-at-a-time',
+  'list',
+  'sensitivity',
+] as const;
 const MOST_FACTORS = 24;
 const MOST_POINTS = 50_000_000;
 
@@ -22,7 +29,7 @@ const whole = (name: string, meaning: string, minimum: number, maximum: number):
   optional: true,
 });
 const POINTS = whole('points', 'number of points', 1, MOST_POINTS);
-const SEED = whole('seed', 'start of the random numbers', 0, 2 ** 31);
+const SEED = whole('seed', 'start of the random numbers', 0, 2 ** 32 - 1);
 
 /** `sweep:` — design and factors. */
 export function readSweep(

@@ -1,38 +1,15 @@
+import { impact } from './impact.ts';
 import type { FragmentLaw } from './law.ts';
+import { power } from './power.ts';
+import { table } from './table.ts';
+import { truncatedExponential } from './truncated-exponential.ts';
+import { twoPower } from './two-power.ts';
 
-const u = (q: number, s: number, x: number) => 0.5 * x ** q * (1 + Math.tanh((x - s) / s));
-export const FRAGMENT_LAWS: Record<string, FragmentLaw> = {
-  impact: {
-    name: 'impact',
-    summary: '',
-    label: 'recalled',
-    source: '',
-    parameters: [
-      {
-        name: 'exponent',
-        symbol: 'q',
-        unit: '1',
-        shownIn: '1',
-        meaning: 'fines exponent',
-        exclusiveMinimum: 0,
-      },
-      {
-        name: 'finesScale',
-        symbol: 'x′',
-        unit: 'm',
-        shownIn: 'um',
-        meaning: 'fines scale',
-        exclusiveMinimum: 0,
-      },
-    ],
-    undersize: (p, x, y) =>
-      u(p.exponent as number, p.finesScale as number, x) / u(p.exponent as number, p.finesScale as number, y),
-    terms: (p) => [
-      {
-        ofFragment: (x) => u(p.exponent as number, p.finesScale as number, x),
-        ofParent: (y) => 1 / u(p.exponent as number, p.finesScale as number, y),
-      },
-    ],
-    outside: () => [],
-  },
+/** Every fragment law, by the name it has in a scenario. */
+export const FRAGMENT_LAWS: Readonly<Record<string, FragmentLaw>> = {
+  [impact.name]: impact,
+  [twoPower.name]: twoPower,
+  [truncatedExponential.name]: truncatedExponential,
+  [power.name]: power,
+  [table.name]: table,
 };

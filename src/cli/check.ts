@@ -1,0 +1,95 @@
+import { basename } from 'node:path';
+import { loadScenario } from '../scenario/load.ts';
+import type { Provenance, Scenario } from '../scenario/scenario.ts';
+import { formatNumber, isShownUnit, labelOf } from '../scenario/units/display.ts';
+import { columnsOf } from './columns.ts';
+import { type Command, EXIT } from './command.ts';
+
+const CAUTION =
+  'Screening only: test your own dust; local codes and licensed practice decide. Missing data is an unknown hazard.';
+
+/** `check FILE`: every fault at once, or the values filled in with their evidence. */
+export const check: Command = {
+  usage: 'check <file>',
+  summary: 'validate a scenario: every fault at once, or the values filled in, with labels and sources',
+  options: (argv) =>
+    argv
+      .positional('file', { type: 'string', describe: 'scenario', demandOption: true })
+      .option('set', {
+        type: 'string',
+        array: true,
+        nargs: 1,
+        default: [] as string[],
+        describe: 'change a value first, e.g. --set settings.wheelSpeed="2400 rpm" (repeatable)',
+      })
+      .option('json', { type: 'boolean', default: false, describe: 'print values and warnings as JSON' }),
+  run: async (options) => {
+    const file = String(options.file);
+    const scenario = await loadScenario(file, { set: options.set as string[] });
+    const { provenance, uncertain, warnings, proposed } = scenario;
+    const data = { title: scenario.title, values: provenance, uncertain, proposed, warnings };
+    process.stdout.write(
+      options.json ? `${JSON.stringify(data, null, 2)}\n` : checkedText(scenario, basename(file)),
+    );
+    return EXIT.done;
+  },
+};
+
+/** The values of a scenario, one table a part, what the file leaves open last. */
+export function checkedText(scenario: Scenario, file: string): string {
+  const entries = Object.entries(scenario.provenance);
+  const parts = grouped(entries, ([path]) => partOf(path));
+  const tables = [...parts].map(
+    ([part, rows]) => `${part}\n${columnsOf(rows.map((row) => rowOf(row, part)))}`,
+  );
+  const lines = [`${file} is in order: ${scenario.title}`, '', ...tables.flatMap((table) => [table, ''])];
+  const words = choicesOf(scenario);
+  if (words.length > 0) lines.push('chosen', columnsOf(words), '');
+  for (const { message } of scenario.warnings) lines.push(`note: ${message}`);
+  lines.push(countsOf(entries.map(([, value]) => value.label)), CAUTION, '');
+  return lines.join('\n');
+}
+
+function partOf(path: string): string {
+  const keys = path.split('.');
+  const depth = keys[0] === 'machine' ? (keys[1] === 'wheels' ? 3 : 2) : keys[0] === 'components' ? 2 : 1;
+  return keys.slice(0, Math.min(depth, keys.length - 1)).join('.') || keys[0]!;
+}
+
+function rowOf([path, value]: readonly [string, Provenance], part: string): string[] {
+  const unit = isShownUnit(value.unit) ? labelOf(value.unit) : value.unit;
+  const name = path.slice(part.length + 1) || path;
+  return [`  ${name}`, formatNumber(value.value, 6), unit, value.label, value.source];
+}
+
+/** Laws and words that stand for a choice among several. */
+function choicesOf({ components, machine, settings, air, goal, spec }: Scenario): string[][] {
+  const rows = components.flatMap(({ material, feed }) => [
+    [
+      `  ${material.name}`,
+      `feed ${feed.law}, selection ${material.selection.law}, fragments ${material.fragments.law}`,
+    ],
+  ]);
+  rows.push(['  machine', `${machine.name}, circuit ${machine.circuit}`]);
+  rows.push(['  wheel', `${settings.wheel} (${machine.wheels[settings.wheel]!.efficiency.law})`]);
+  rows.push(['  air flow', `stated at the ${air.flowState} state`]);
+  for (const { text } of spec) rows.push(['  spec', text]);
+  if (goal) rows.push(['  goal', goal.text]);
+  return rows;
+}
+
+function countsOf(labels: readonly string[]): string {
+  const counts = [...grouped(labels, (label) => label)].map(([label, all]) => `${all.length} ${label}`);
+  return `${labels.length} values: ${counts.join(', ')}.`;
+}
+
+function grouped<T>(all: readonly T[], keyOf: (each: T) => string): Map<string, T[]> {
+  const groups = new Map<string, T[]>();
+  for (const each of all) {
+    const key = keyOf(each);
+    const group = groups.get(key);
+    if (group) group.push(each);
+    else groups.set(key, [each]);
+  }
+  return groups;
+}

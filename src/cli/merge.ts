@@ -1,0 +1,33 @@
+import { InputError } from '../scenario/errors.ts';
+import { mergeShards } from '../sweep/store/merge.ts';
+import { placeOf } from '../sweep/store/place.ts';
+import { spaced } from '../sweep/study/progress.ts';
+import { type Command, EXIT } from './command.ts';
+
+/** `merge OUT…`: joins shards. */
+export const merge: Command = {
+  usage: 'merge <outs..>',
+  summary: 'joins the shards of a sweep into one store',
+  options: (argv) =>
+    argv
+      .positional('outs', {
+        type: 'string',
+        array: true,
+        describe: 'folders of shards, or their files',
+        demandOption: true,
+      })
+      .option('out', { alias: 'o', type: 'string', describe: 'joined store; default the one folder named' }),
+  run: async (options) => {
+    const outs = options.outs as string[];
+    const only = outs.length === 1 && !outs[0]!.endsWith('.duckdb') ? outs[0] : undefined;
+    const out = typeof options.out === 'string' ? options.out : only;
+    if (out === undefined) {
+      const message = 'must be given where several are joined, e.g. -o out/whole';
+      throw new InputError([{ place: '--out', message }]);
+    }
+    const { store } = placeOf(out);
+    const points = await mergeShards(outs, store);
+    process.stdout.write(`${store}: ${spaced(points)} points\n`);
+    return EXIT.done;
+  },
+};

@@ -1,0 +1,174 @@
+import { basename, dirname, join, resolve } from 'node:path';
+import type { ArgumentsCamelCase } from 'yargs';
+import { InputError } from '../scenario/errors.ts';
+import { loadScenario } from '../scenario/load.ts';
+import type { Scenario } from '../scenario/scenario.ts';
+import { type ExportFormat, exportRows } from '../sweep/store/export.ts';
+import { listAsSetting } from '../sweep/store/list-file.ts';
+import { StoreReader } from '../sweep/store/reader.ts';
+import { programVersion } from '../sweep/store/version.ts';
+import { describeProgress, spaced } from '../sweep/study/progress.ts';
+import { parseShard } from '../sweep/study/shard.ts';
+import { type StudyOptions, studyOf } from '../sweep/study/study-of.ts';
+import { defaultThreads } from '../sweep/workers/pool.ts';
+import { runSweep, type SweepResult } from '../sweep/workers/sweep.ts';
+import { type Command, EXIT } from './command.ts';
+import { dryRun } from './sweep-dry-run.ts';
+import { progressLine } from './sweep-progress.ts';
+
+/** What shells report for a command stopped by Ctrl-C. */
+const INTERRUPTED = 130;
+
+type Options = ArgumentsCamelCase<Record<string, unknown>>;
+
+/** `sweep FILE -o OUT`: the map. */
+export const sweep: Command = {
+  usage: 'sweep <file>',
+  summary: 'the map: every point of a design, in threads, resumable',
+  options: (argv) =>
+    argv
+      .positional('file', { type: 'string', describe: 'scenario with a sweep: block', demandOption: true })
+      .option('out', { alias: 'o', type: 'string', describe: 'folder or .duckdb file; default out/NAME' })
+      .option('set', {
+        type: 'string',
+        array: true,
+        nargs: 1,
+        default: [] as string[],
+        describe: 'change a value, e.g. --set settings.feedRate="200 kg/h" (repeatable)',
+      })
+      .option('points', {
+        type: 'number',
+        describe: 'points of a sobol, latin-hypercube or sensitivity design',
+      })
+      .option('seed', { type: 'number', describe: 'start of the random numbers; 0 leaves sobol unscrambled' })
+      .option('quantities', {
+        type: 'string',
+        describe: 'what to store, e.g. x50,x95,motorLoad; default all',
+      })
+      .option('curves', { type: 'boolean', default: false, describe: 'store every size curve too' })
+      .option('threads', { type: 'number', describe: 'worker threads; default one a core' })
+      .option('shard', {
+        type: 'string',
+        describe: "part k/n of the design; auto or auto/n takes the job array's index",
+      })
+      .option('export', {
+        choices: ['csv', 'parquet'] as const,
+        describe: 'write the rows beside the store too',
+      })
+      .option('dry-run', {
+        type: 'boolean',
+        default: false,
+        describe: 'say how many points, how large, how long',
+      }),
+  run: runSweepCommand,
+};
+
+async function runSweepCommand(options: Options): Promise<number> {
+  const file = String(options.file);
+  const study = studyOf(await loadWithList(file, options.set as string[]), studyOptions(options));
+  const shard = options.shard === undefined ? undefined : parseShard(String(options.shard), process.env);
+  const threads = threadsOf(options.threads);
+  if (options.dryRun) {
+    process.stdout.write(dryRun(study, threads, shard));
+    return EXIT.done;
+  }
+  const out =
+    typeof options.out === 'string' ? options.out : join('out', basename(file).replace(/\.ya?ml$/i, ''));
+  const line = progressLine(process.stderr);
+  const stop = stopOnSignal();
+  try {
+    const result = await runSweep({
+      study,
+      out,
+      version: programVersion(),
+      threads,
+      signal: stop.signal,
+      onProgress: line.show,
+      ...(shard && { shard }),
+    });
+    line.end();
+    return await close(result, options.export as ExportFormat | undefined);
+  } finally {
+    line.end();
+    stop.release();
+  }
+}
+
+/** The scenario, a list's points taken up from its file. */
+async function loadWithList(file: string, set: readonly string[]): Promise<Scenario> {
+  const scenario = await loadScenario(file, { set });
+  const list = scenario.sweep?.file;
+  if (scenario.sweep?.design !== 'list' || list === undefined) return scenario;
+  const path = resolve(dirname(file), list);
+  return loadScenario(file, { set: [...set, listAsSetting(path)] });
+}
+
+function studyOptions({ points, seed, quantities, curves }: Options): StudyOptions {
+  return {
+    curves: curves === true,
+    ...(typeof points === 'number' && { points }),
+    ...(typeof seed === 'number' && { seed }),
+    ...(typeof quantities === 'string' && { quantities: quantities.split(',').map((name) => name.trim()) }),
+  };
+}
+
+const MOST_THREADS = 512;
+
+function threadsOf(asked: unknown): number {
+  if (asked === undefined) return defaultThreads();
+  if (Number.isInteger(asked) && Number(asked) >= 1 && Number(asked) <= MOST_THREADS) return Number(asked);
+  throw new InputError([
+    { place: '--threads', message: `must be a whole number from 1 to ${MOST_THREADS}, is ${asked}` },
+  ]);
+}
+
+/** First signal: finish the runs on the way. Second: end at once; the store bears that too. */
+function stopOnSignal(): { readonly signal: AbortSignal; readonly release: () => void } {
+  const controller = new AbortController();
+  const stop = (): void => {
+    if (controller.signal.aborted) process.exit(INTERRUPTED);
+    controller.abort();
+  };
+  const signals = ['SIGINT', 'SIGTERM'] as const;
+  for (const name of signals) process.on(name, stop);
+  return {
+    signal: controller.signal,
+    release: () => {
+      for (const name of signals) process.off(name, stop);
+    },
+  };
+}
+
+async function close(result: SweepResult, format: ExportFormat | undefined): Promise<number> {
+  const { progress, store, complete, failed } = result;
+  for (const { index, message } of failed)
+    process.stderr.write(`point ${index}: this is a bug in grindloop: ${message}\n`);
+  if (!complete) {
+    const left = progress.total - progress.done;
+    process.stderr.write(
+      `stopped: ${describeProgress(progress)}\n${spaced(left)} points are missing; the same command goes on from here\n`,
+    );
+    return failed.length > 0 ? EXIT.bug : INTERRUPTED;
+  }
+  process.stdout.write(`${await summary(result)}\n`);
+  if (format !== undefined) process.stdout.write(`${await exportRows(store, format)}\n`);
+  return EXIT.done;
+}
+
+/** What is stored, how fast it came, and how many points meet the spec. */
+async function summary({ progress, store }: SweepResult): Promise<string> {
+  const reader = await StoreReader.open(store);
+  try {
+    const { size, range, columns } = reader.stored;
+    const all = range.count === size ? '' : ` of ${spaced(size)}`;
+    const lines = [`${store}: ${spaced(range.count)} points${all}, ${columns.length} columns`];
+    if (progress.done > 0) lines.push(describeProgress(progress));
+    if (columns.some(({ role }) => role === 'meetsSpec')) {
+      const met = await reader.count('"meetsSpec"');
+      lines.push(met === 0 ? 'no point meets the spec' : `${spaced(met)} points meet the spec`);
+    }
+    return lines.join('\n');
+  } finally {
+    reader.close();
+  }
+}

@@ -1,0 +1,31 @@
+import type { FragmentLaw } from './law.ts';
+
+const SCALE = 1e-3;
+
+/** B = (x/y)^a (eq. 14): the exactly solvable case of physics section 11 (`derived`). */
+export const power: FragmentLaw = {
+  name: 'power',
+  summary: 'a single power of the size ratio',
+  label: 'derived',
+  source: 'physics section 11, the exactly solvable case',
+  parameters: [
+    {
+      name: 'exponent',
+      typical: 1,
+      symbol: 'a',
+      unit: '1',
+      shownIn: '1',
+      meaning: 'exponent of the size ratio',
+      exclusiveMinimum: 0,
+      maximum: 20,
+    },
+  ],
+  undersize: ({ exponent }, size, parent) => (size >= parent ? 1 : (size / parent) ** (exponent as number)),
+  terms: ({ exponent }) => [
+    {
+      ofFragment: (size) => (size / SCALE) ** (exponent as number),
+      ofParent: (size) => (size / SCALE) ** -(exponent as number),
+    },
+  ],
+  outside: () => [],
+};

@@ -1,0 +1,61 @@
+import { interpolate } from '../../interpolate.ts';
+import type { Table } from '../../parameters.ts';
+import type { EfficiencyLaw } from './law.ts';
+
+/**
+ * The user's points of z = x/x_c and reduced efficiency T, monotone in ln z; T(1) = ½ is the reader's to check. The curve
+ * has one sharpness of its own, so the shape parameter stretches ln z: κ as the points have it leaves them unchanged.
+ */
+export const table: EfficiencyLaw = {
+  name: 'table',
+  summary: 'the user’s points of size over cut and reduced efficiency',
+  label: 'given',
+  source: 'user’s points',
+  parameters: [],
+  table: {
+    columns: [
+      {
+        name: 'ratio',
+        symbol: 'z',
+        unit: '1',
+        shownIn: '1',
+        meaning: 'size over cut size',
+        exclusiveMinimum: 0,
+      },
+      {
+        name: 'coarse',
+        symbol: 'T',
+        unit: '1',
+        shownIn: '%',
+        meaning: 'share returned to the rotor',
+        minimum: 0,
+        maximum: 1,
+      },
+    ],
+    typical: [
+      [0.25, 0.01],
+      [0.7, 0.25],
+      [1, 0.5],
+      [1.3, 0.75],
+      [2, 0.97],
+      [4, 1],
+    ],
+  },
+  sharpnessRange: [0.05, 0.98],
+  shape: (sharpness, { points }) => Math.log(ownSharpness(points as Table)) / Math.log(sharpness),
+  passing: (z, stretch, { points }) => 1 - interpolate(points as Table, z ** stretch, Math.log),
+};
+
+/** κ of the points themselves, by linear interpolation in ln z. */
+function ownSharpness(points: Table): number {
+  const at = (share: number) => {
+    const i = Math.max(
+      1,
+      points.findIndex(([, coarse]) => coarse >= share),
+    );
+    const [low, high] = [points[i - 1]!, points[i]!];
+    const t = (share - low[1]) / (high[1] - low[1]);
+    return low[0] * (high[0] / low[0]) ** t;
+  };
+  return at(0.25) / at(0.75);
+}

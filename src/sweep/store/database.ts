@@ -1,0 +1,72 @@
+import { statSync } from 'node:fs';
+import { type DuckDBConnection, DuckDBInstance, type DuckDBValue } from '@duckdb/node-api';
+import { InputError } from '../../scenario/errors.ts';
+import { storeFault } from './fault.ts';
+
+/**
+ * How a store is opened. `write`: a small buffer and one thread, so that the database takes neither the workers'
+ * memory nor their cores, and its log is folded in by the writer at full row groups, not twice for each. `read`:
+ * nothing outside the file can be touched. `export`: the same, but files can be written. `join`: fills a new store.
+ */
+export type Access = 'write' | 'read' | 'export' | 'join';
+
+const CONFIG: Readonly<Record<Access, Readonly<Record<string, string>>>> = {
+  write: { threads: '1', memory_limit: '64MB', checkpoint_threshold: '1TB' },
+  export: { access_mode: 'READ_ONLY', threads: '2', memory_limit: '256MB' },
+  join: { threads: '1', memory_limit: '256MB' },
+  read: { access_mode: 'READ_ONLY', threads: '2', memory_limit: '512MB', enable_external_access: 'false' },
+};
+
+/** Size of the file's head before its first block [byte]. */
+const HEAD = 3 * 4096;
+
+/** An open database file; close it. */
+export class Database {
+  readonly path: string;
+  readonly connection: DuckDBConnection;
+  readonly #instance: DuckDBInstance;
+
+  private constructor(path: string, instance: DuckDBInstance, connection: DuckDBConnection) {
+    this.path = path;
+    this.#instance = instance;
+    this.connection = connection;
+  }
+
+  /** @throws InputError where the file is locked, foreign, cut short or not to be had */
+  static async open(path: string, access: Access): Promise<Database> {
+    try {
+      const instance = await DuckDBInstance.create(path, CONFIG[access]);
+      const database = new Database(path, instance, await instance.connect());
+      await database.#refuseCutShort();
+      return database;
+    } catch (error) {
+      throw storeFault(path, error);
+    }
+  }
+
+  /** Runs one statement; values stand for `$1`, `$2` … */
+  async run(statement: string, values: readonly DuckDBValue[] = []): Promise<void> {
+    await this.connection.run(statement, [...values]);
+  }
+
+  /** All rows of a small answer. */
+  async rows(statement: string): Promise<DuckDBValue[][]> {
+    return (await this.connection.runAndReadAll(statement)).getRows();
+  }
+
+  close(): void {
+    this.connection.closeSync();
+    this.#instance.closeSync();
+  }
+
+  /** A file shorter than the blocks its head counts opens well and fails later, or grows on top of the loss. */
+  async #refuseCutShort(): Promise<void> {
+    const [row] = await this.rows('SELECT block_size, total_blocks FROM pragma_database_size()');
+    const least = Number(row![0]) * Number(row![1]) + HEAD;
+    const size = statSync(this.path).size;
+    if (size >= least) return;
+    this.close();
+    const message = `is cut short: ${size} of at least ${least} bytes; put the file back from a copy, or name another OUT`;
+    throw new InputError([{ place: this.path, message }]);
+  }
+}

@@ -1,0 +1,61 @@
+import { readFileSync } from 'node:fs';
+import { parse } from 'csv-parse/sync';
+import { type Fault, InputError } from '../../scenario/errors.ts';
+import { storeFault } from './fault.ts';
+
+/** `rotorSpeed (rpm)` or `wheel.geometry.height [mm]`; a factor of names stands alone. */
+const HEAD = /^\s*([^\s([]+)\s*(?:[([]\s*(.*?)\s*[)\]])?\s*$/;
+
+/**
+ * Points of a CSV file as the text that sets `sweep.factors`, each value with the unit of its head, so that the
+ * scenario's own reading checks them.
+ *
+ * @param path of the file: a row of heads, then one row a point; separated by commas, semicolons or tabs
+ * @returns e.g. `sweep.factors={"feedRate":["100 kg/h","120 kg/h"]}`
+ * @throws InputError with every fault of the table
+ */
+export function listAsSetting(path: string): string {
+  const [heads, ...rows] = readTable(path);
+  const faults: Fault[] = [];
+  if (heads === undefined || rows.length === 0) {
+    faults.push({ place: path, message: 'must have a row of heads and at least one point' });
+  }
+  const columns = (heads ?? []).map((head, c) => {
+    const parts = HEAD.exec(head);
+    if (parts === null) {
+      faults.push({ place: path, message: `column ${c + 1}: the head must be factor (unit), is "${head}"` });
+    }
+    return { path: parts?.[1] ?? '', unit: parts?.[2] ?? '' };
+  });
+  rows.forEach((row, r) => {
+    row.forEach((value, c) => {
+      if (value === '') faults.push({ place: path, line: r + 2, message: `${heads![c]} is empty` });
+    });
+  });
+  if (faults.length > 0) throw new InputError(faults.slice(0, 20));
+  const factors = columns.map(({ path: factor, unit }, c) => {
+    const values = rows.map((row) => (unit === '' ? row[c]! : `${row[c]} ${unit}`));
+    return [factor, values] as const;
+  });
+  return `sweep.factors=${JSON.stringify(Object.fromEntries(factors))}`;
+}
+
+function readTable(path: string): string[][] {
+  try {
+    const text = readFileSync(path, 'utf8');
+    return parse(text, { bom: true, delimiter: delimiterOf(text), trim: true, skip_empty_lines: true });
+  } catch (error) {
+    const { code, message } = error as NodeJS.ErrnoException;
+    if (code?.startsWith('CSV_')) throw new InputError([{ place: path, message }]);
+    throw code === 'ENOENT'
+      ? new InputError([{ place: path, message: 'does not exist' }])
+      : storeFault(path, error);
+  }
+}
+
+/** The separator that stands most often in the heads. */
+function delimiterOf(text: string): string {
+  const heads = text.slice(0, text.search(/[\r\n]|$/));
+  const count = (mark: string): number => heads.split(mark).length;
+  return [',', ';', '\t'].reduce((best, mark) => (count(mark) > count(best) ? mark : best));
+}

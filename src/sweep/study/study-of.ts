@@ -1,0 +1,65 @@
+import { type Fault, InputError } from '../../scenario/errors.ts';
+import { quantityNamed } from '../../scenario/outcome/quantities.ts';
+import type { Scenario, SweepPlan } from '../../scenario/scenario.ts';
+import { DEFAULT_POINTS } from '../design/design.ts';
+import { designNamed } from '../design/designs.ts';
+import { DEFAULT_SEED } from './compile.ts';
+import { defaultQuantities } from './quantities.ts';
+import type { Study } from './study.ts';
+
+/** What a user may change about a sweep without editing the file. */
+export interface StudyOptions {
+  readonly points?: number;
+  readonly seed?: number;
+  /** Names of quantities to store; every one where absent. */
+  readonly quantities?: readonly string[];
+  readonly curves?: boolean;
+}
+
+/**
+ * The study a scenario's `sweep:` block describes, with seed and number of points filled in.
+ *
+ * @throws InputError where there is no such block, or an option does not fit
+ */
+export function studyOf(scenario: Scenario, options: StudyOptions = {}): Study {
+  const { sweep } = scenario;
+  if (sweep === undefined) {
+    const message = 'is missing: a sweep needs `sweep: { design: grid, factors: … }` in the file';
+    throw new InputError([{ place: 'sweep', message }]);
+  }
+  const faults = [...countFaults(options), ...nameFaults(options.quantities ?? [])];
+  if (faults.length > 0) throw new InputError(faults);
+  const { points: written, seed: writtenSeed, ...rest } = sweep;
+  const open = designNamed(sweep.design).counts === 'by points';
+  const points = options.points ?? written ?? (open ? DEFAULT_POINTS : undefined);
+  const plan: SweepPlan = {
+    ...rest,
+    seed: options.seed ?? writtenSeed ?? DEFAULT_SEED,
+    ...(points === undefined ? {} : { points }),
+  };
+  const quantities = [...new Set(options.quantities ?? defaultQuantities())];
+  return { scenario, plan, quantities, curves: options.curves ?? false };
+}
+
+function countFaults({ points, seed }: StudyOptions): Fault[] {
+  const faults: Fault[] = [];
+  if (points !== undefined && !(Number.isInteger(points) && points > 0)) {
+    faults.push({ place: '--points', message: `must be a whole number above 0, is ${points}` });
+  }
+  if (seed !== undefined && !(Number.isInteger(seed) && seed >= 0 && seed < 2 ** 32)) {
+    faults.push({ place: '--seed', message: `must be a whole number from 0 to 4294967295, is ${seed}` });
+  }
+  return faults;
+}
+
+function nameFaults(names: readonly string[]): Fault[] {
+  return names.flatMap((name) => {
+    const quantity = quantityNamed(name);
+    if (quantity === undefined) {
+      return [{ place: '--quantities', message: `no quantity ${name}; grindloop quantities lists them` }];
+    }
+    if (quantity.argument === undefined) return [];
+    const message = `${name} needs a ${quantity.argument}; name it in the spec, e.g. ${name}(75 um) >= 95 %`;
+    return [{ place: '--quantities', message }];
+  });
+}

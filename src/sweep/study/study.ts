@@ -1,0 +1,12 @@
+import type { Scenario, SweepPlan } from '../../scenario/scenario.ts';
+
+/** Everything that decides the rows of a sweep. Plain data: cloned to workers, kept in the store. */
+export interface Study {
+  readonly scenario: Scenario;
+  /** With seed and, where the design leaves it open, number of points filled in; a list holds its points. */
+  readonly plan: SweepPlan;
+  /** Names of the quantities stored. */
+  readonly quantities: readonly string[];
+  /** Whether size curves are stored. */
+  readonly curves: boolean;
+}

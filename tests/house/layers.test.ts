@@ -1,0 +1,55 @@
+import { readdirSync, readFileSync } from 'node:fs';
+import { dirname, join, relative, resolve } from 'node:path';
+import { describe, expect, test } from 'vitest';
+
+const SRC = resolve(import.meta.dirname, '../../src');
+/** Rooms from the ground up: a file may import from its own room and from those before it. */
+const ROOMS = ['model', 'plant', 'scenario', 'sweep', 'trials', 'search', 'viz', 'cli'];
+/** Rooms side by side: neither imports the other. */
+const APART = [['sweep', 'trials']];
+/** Where `node:` and packages that need it may stand. */
+const ON_NODE = [
+  /^cli\//,
+  /^scenario\/load\.ts$/,
+  /^trials\/read/,
+  /^trials\/log/,
+  /^sweep\/(workers|store|study)\//,
+  /^viz\/(write|report|lesson|compare|notebook|image)/,
+];
+const PURE = /^(model|plant)\//;
+
+const files = readdirSync(SRC, { recursive: true, encoding: 'utf8' }).filter((file) => file.endsWith('.ts'));
+
+function importsOf(file: string): string[] {
+  const text = readFileSync(join(SRC, file), 'utf8');
+  return [
+    ...text.matchAll(/^(?:import|export)[^'"]*?from '([^']+)'/gm),
+    ...text.matchAll(/import\('([^']+)'\)/g),
+  ].map((found) => found[1]!);
+}
+
+describe('imports point one way', () => {
+  test.each(files.filter((file) => file.includes('/')))('%s', (file) => {
+    const room = ROOMS.indexOf(file.split('/')[0]!);
+    expect(room, `${file} stands in no room`).toBeGreaterThanOrEqual(0);
+    for (const target of importsOf(file)) {
+      if (!target.startsWith('.')) {
+        expect(PURE.test(file), `${file} imports ${target}, but the model and plant are pure`).toBe(false);
+        if (target.startsWith('node:')) {
+          expect(
+            ON_NODE.some((place) => place.test(file)),
+            `${file} imports ${target}`,
+          ).toBe(true);
+        }
+        continue;
+      }
+      const place = relative(SRC, resolve(dirname(join(SRC, file)), target));
+      const other = ROOMS.indexOf(place.split('/')[0]!);
+      expect(other, `${file} imports ${place}`).toBeLessThanOrEqual(room);
+      for (const [one, two] of APART) {
+        const pair = [ROOMS[room], ROOMS[other]];
+        expect(pair.includes(one!) && pair.includes(two!), `${file} imports ${place}`).toBe(false);
+      }
+    }
+  });
+});
