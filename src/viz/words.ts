@@ -97,3 +97,8 @@ function firstQuantity(expression: Expression): string | undefined {
 export function shownNumber(value: number, unit: string, digits = 3): string {
   return formatNumber(toShown(value, unit), digits);
 }
+
+/** Whether a quantity is a size, smooth in its logarithm. */
+export function sizeLike({ unit }: { readonly unit: string }): boolean {
+  return unit === 'm';
+}

@@ -7,9 +7,9 @@ import type { Scenario } from '../../scenario/scenario.ts';
 import { label } from '../escape.ts';
 import type { BalanceInput } from '../figures/balance.ts';
 import type { ChokeInput } from '../figures/choke.ts';
-import { type Gate, gatesOf } from '../figures/gates.ts';
+import { gatesOf } from '../figures/gates.ts';
 import type { GradeLine } from '../figures/grade.ts';
-import type { SizeLine } from '../figures/size-curve.ts';
+import type { Gate, SizeLine } from '../figures/size-curve.ts';
 
 const MICRO = 1e6;
 const PER_HOUR = 3600;
@@ -78,7 +78,10 @@ function summed(
   of: (each: ComponentState) => Float64Array,
 ): Float64Array {
   const sum = Float64Array.from(of(components[0]!));
-  for (const component of components.slice(1)) of(component).forEach((value, i) => (sum[i]! += value));
+  for (const component of components.slice(1)) {
+    const other = of(component);
+    for (let i = 0; i < sum.length; i++) sum[i]! += other[i]!;
+  }
   return sum;
 }
 
