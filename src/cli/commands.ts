@@ -1,11 +1,23 @@
 import { check } from './check.ts';
 import type { Command } from './command.ts';
+import { grade } from './grade.ts';
 import { merge } from './merge.ts';
 import { newScenario } from './new.ts';
 import { quantities } from './quantities.ts';
+import { read } from './read.ts';
 import { run } from './run.ts';
 import { sql } from './sql.ts';
 import { sweep } from './sweep.ts';
 
 /** Every command of the program, in the order help shows them. */
-export const COMMANDS: readonly Command[] = [newScenario, check, quantities, run, sweep, merge, sql];
+export const COMMANDS: readonly Command[] = [
+  newScenario,
+  check,
+  quantities,
+  read,
+  grade,
+  run,
+  sweep,
+  merge,
+  sql,
+];

@@ -1,5 +1,4 @@
 import type { Column, Evaluate } from '../../../src/sweep/study/column.ts';
-import { workerTask } from '../../../src/sweep/workers/task.ts';
 
 /** A stand-in for the mill: as many columns, and as long a computation, as a test wants. */
 export interface ToyJob {
@@ -43,5 +42,3 @@ export function toyEvaluate(job: ToyJob): Evaluate {
     return { first, count, values };
   };
 }
-
-export default workerTask(toyEvaluate);

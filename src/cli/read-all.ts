@@ -1,0 +1,25 @@
+import { InputError } from '../scenario/errors.ts';
+import { readMeasurementFile } from '../trials/read/file.ts';
+import type { ReadOptions } from '../trials/read/options.ts';
+import type { Reading } from '../trials/read/reading.ts';
+
+/** A file and what was read from it. */
+export interface NamedReading {
+  readonly file: string;
+  readonly reading: Reading;
+}
+
+/** Reads every file; questions of all files come at once. */
+export async function readAll(files: readonly string[], stated: ReadOptions): Promise<NamedReading[]> {
+  const results = await Promise.allSettled(files.map((file) => readMeasurementFile(file, stated)));
+  const faults = results.flatMap((result) => {
+    if (result.status === 'fulfilled') return [];
+    if (result.reason instanceof InputError) return result.reason.faults;
+    throw result.reason;
+  });
+  if (faults.length > 0) throw new InputError(faults);
+  return results.map((result, i) => ({
+    file: files[i]!,
+    reading: (result as PromiseFulfilledResult<Reading>).value,
+  }));
+}

@@ -1,0 +1,156 @@
+import { EFFICIENCY_LAWS } from '../../model/wheel/efficiency/index.ts';
+import type { EfficiencyLaw } from '../../model/wheel/efficiency/law.ts';
+import { leastSquares } from '../least-squares.ts';
+import { closedCurves, type Split } from './split.ts';
+
+/** Grade efficiency of one interval between common sizes. */
+export interface GradePoint {
+  /** Geometric middle [m]. */
+  readonly size: number;
+  /** T: share of this size that went to the coarse. */
+  readonly toCoarse: number;
+  /** Share of the feed in the interval: how much the point can say. */
+  readonly weight: number;
+}
+
+/** A wheel's sorting, as the model takes it. */
+export interface GradeFit {
+  readonly law: string;
+  /** x_c: size with T' = ½ of the reduced curve [m]. */
+  readonly cutSize: number;
+  /** κ = x25/x75 of the reduced curve. */
+  readonly sharpness: number;
+  /** τ: T at the fine end. */
+  readonly bypass: number;
+  /** Standard errors of ln x_c, κ and τ. */
+  readonly errors: { readonly logCut: number; readonly sharpness: number; readonly bypass: number };
+  /** Root mean square of T − fit, weighted by mass. */
+  readonly misfit: number;
+}
+
+const LEAST_WEIGHT = 1e-4;
+/** Standard deviation of T in an interval that holds a tenth of the feed (`assumed`; it scales errors only until rescaled). */
+const POINT_ERROR = 0.02;
+const SHARPNESS_RANGE = [0.1, 0.95] as const;
+
+/** T by interval: (1−γ)ΔQ_C over γΔQ_P + (1−γ)ΔQ_C, from curves made to close. */
+export function gradePoints(split: Split): GradePoint[] {
+  const { sizes, fines, coarse, finesYield: gamma } = closedCurves(split);
+  const points: GradePoint[] = [];
+  for (let i = 1; i < sizes.length; i++) {
+    const toFines = gamma * (fines[i]! - fines[i - 1]!);
+    const toCoarse = (1 - gamma) * (coarse[i]! - coarse[i - 1]!);
+    const weight = toFines + toCoarse;
+    if (weight < LEAST_WEIGHT) continue;
+    points.push({ size: Math.sqrt(sizes[i]! * sizes[i - 1]!), toCoarse: toCoarse / weight, weight });
+  }
+  return points;
+}
+
+/**
+ * Cut, sharpness and bypass by least squares on T = τ + (1−τ) T'(x/x_c; κ), weighted by the mass in each interval.
+ *
+ * @param points from `gradePoints`
+ * @param lawName a law of the efficiency registry
+ * @returns undefined where fewer than four points hold mass
+ */
+export function fitGrade(points: readonly GradePoint[], lawName = 'rosin-rammler'): GradeFit | undefined {
+  const law = EFFICIENCY_LAWS[lawName]!;
+  if (points.length < 4) return undefined;
+  const start = startOf(points);
+  const residuals = (theta: readonly number[]): Float64Array =>
+    Float64Array.from(points, ({ size, toCoarse, weight }) => {
+      const fitted = efficiencyAt(law, theta, size);
+      return ((toCoarse - fitted) * Math.sqrt(10 * weight)) / POINT_ERROR;
+    });
+  const span = [points[0]!.size, points[points.length - 1]!.size] as const;
+  const low = Math.max(SHARPNESS_RANGE[0], law.sharpnessRange[0]);
+  const high = Math.min(SHARPNESS_RANGE[1], law.sharpnessRange[1]);
+  const solution = leastSquares(
+    {
+      residuals,
+      lower: [Math.log(span[0]), low, 0],
+      upper: [Math.log(span[1]), high, 0.9],
+      steps: [1e-4, 1e-4, 1e-4],
+    },
+    [Math.log(start.cut), Math.min(high, Math.max(low, 0.6)), start.bypass],
+  );
+  if (!solution) return undefined;
+  const freedom = Math.max(1, points.length - 3);
+  const scale = solution.cost / freedom;
+  const error = (k: number): number => Math.sqrt(scale * solution.covariance.get(k, k));
+  const [logCut, sharpness, bypass] = solution.parameters as [number, number, number];
+  const mass = points.reduce((sum, point) => sum + point.weight, 0);
+  const square = points.reduce(
+    (sum, { size, toCoarse, weight }) =>
+      sum + weight * (toCoarse - efficiencyAt(law, solution.parameters, size)) ** 2,
+    0,
+  );
+  return {
+    law: lawName,
+    cutSize: Math.exp(logCut),
+    sharpness,
+    bypass,
+    errors: { logCut: error(0), sharpness: error(1), bypass: error(2) },
+    misfit: Math.sqrt(square / mass),
+  };
+}
+
+function efficiencyAt(
+  law: EfficiencyLaw,
+  [logCut, sharpness, bypass]: readonly number[],
+  size: number,
+): number {
+  const choice = { law: law.name };
+  const shape = law.shape(sharpness!, choice);
+  return bypass! + (1 - bypass!) * (1 - law.passing(size / Math.exp(logCut!), shape, choice));
+}
+
+function startOf(points: readonly GradePoint[]): { cut: number; bypass: number } {
+  const bypass = Math.min(0.5, Math.min(...points.map((point) => point.toCoarse)));
+  const half = bypass + (1 - bypass) / 2;
+  const above = points.findIndex((point) => point.toCoarse >= half);
+  const at = points[above < 0 ? points.length - 1 : above]!;
+  return { cut: at.size, bypass: Math.max(0, bypass) };
+}
+
+/**
+ * Cut size from the mass split and the feed curve alone: the x_c at which ∫(1−T) dQ_F is the fines yield, for a law and
+ * sharpness assumed (after the idea of Plitt & Kawatra 1979; within about 10 % where the true sharpness is ordinary).
+ *
+ * @param feed cumulative undersize of the feed at a size [m]
+ * @param range sizes between which the feed lies [m]
+ * @param finesYield γ
+ * @param sharpness κ assumed
+ * @returns x_c [m]
+ */
+export function cutFromSplit(
+  feed: (size: number) => number,
+  range: readonly [number, number],
+  finesYield: number,
+  sharpness = 0.5,
+  lawName = 'rosin-rammler',
+): number {
+  const law = EFFICIENCY_LAWS[lawName]!;
+  const choice = { law: lawName };
+  const shape = law.shape(sharpness, choice);
+  const steps = 400;
+  const ratio = (range[1] / range[0]) ** (1 / steps);
+  const yieldAt = (cut: number): number => {
+    let sum = feed(range[0]) * law.passing(range[0] / cut, shape, choice);
+    for (let i = 0; i < steps; i++) {
+      const low = range[0] * ratio ** i;
+      const share = feed(low * ratio) - feed(low);
+      sum += share * law.passing((low * Math.sqrt(ratio)) / cut, shape, choice);
+    }
+    return sum;
+  };
+  let low = range[0];
+  let high = range[1];
+  while (high / low > 1 + 1e-9) {
+    const middle = Math.sqrt(low * high);
+    if (yieldAt(middle) < finesYield) low = middle;
+    else high = middle;
+  }
+  return Math.sqrt(low * high);
+}

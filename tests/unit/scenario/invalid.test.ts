@@ -1,0 +1,64 @@
+import { readdirSync } from 'node:fs';
+import { describe, expect, test } from 'vitest';
+import { InputError } from '../../../src/scenario/errors.ts';
+import { loadScenario } from '../../../src/scenario/load.ts';
+
+/** What each deliberately broken file must be told, in its own words: place, rule, value, remedy. */
+const EXPECTED: Readonly<Record<string, readonly RegExp[]>> = {
+  'closed-rim': [/machine\.wheels\.medium-leaning\.geometry \(line 4\): must leave air between the vanes/],
+  'decimal-comma': [/settings\.feedRate \(line 5\): must have a point for decimals .* is 150,5 kg\/h/],
+  'duplicate-key': [/title \(line 7\): must stand only once/],
+  'from-itself': [/machine\.wheels\.odd\.from \(line 4\): must not lead back to itself: odd → odd/],
+  'hertz-without-drive': [/settings\.wheelSpeed \(line 15\): .*drive/],
+  'missing-unit': [/settings\.feedRate \(line 5\): must carry its unit, e\.g\. 150 kg\/h/],
+  'negative-size': [/feed\.x50 \(line 3\): must be > 0 µm, is -500 µm/],
+  'not-yaml': [/not-yaml\.yaml \(line 5\): is not readable as YAML/],
+  overspeed: [/settings\.rotorSpeed \(line 5\): must be at most 7200 rpm, .* is 9500 rpm/],
+  'several-faults': [
+    /settings\.wheelSped \(line 5\): is not a key that is known here; did you mean wheelSpeed\?/,
+    /settings\.feedRate \(line 5\): must be > 0 kg\/h, is -3 kg\/h/,
+    /settings\.rotorSpeed \(line 5\): must carry its unit/,
+    /spec\[0\] \(line 6\): must compare like with like/,
+  ],
+  'shares-not-whole': [/components \(line 2\): must have shares that add up to 100 %/],
+  'spec-of-wrong-kind': [/spec\[0\] \(line 6\): must compare like with like/],
+  'spec-that-calls': [/spec\[0\] \(line 6\): uses sqrt/, /spec\[1\] \(line 6\): .*not "="/],
+  'table-not-rising': [/feed\.points\[2\] \(line 3\): must be larger in size than the row before/],
+  'unknown-key': [
+    /settings\.rotorSped \(line 5\): is not a key that is known here; did you mean rotorSpeed\?/,
+  ],
+  'unknown-law': [/feed\.law \(line 3\): must be one of .*did you mean log-normal\?/],
+  'unknown-material': [/material\.from \(line 2\): .*did you mean organic-crystal\?/],
+  'unknown-mesh': [
+    /feed\.x50 \(line 3\): has a mesh number that ASTM E11 does not know: 77; the nearest is 80/,
+  ],
+  'unknown-quantity': [/spec\[1\] \(line 6\): names motorLod, .*did you mean motorLoad\?/],
+  'unknown-wheel': [/settings\.wheel \(line 5\): .*did you mean medium-leaning\?/],
+  'wrong-kind-of-unit': [/settings\.rotorSpeed \(line 5\): .*kW is not a unit of that kind/],
+  'zero-feed': [/settings\.feedRate \(line 5\): must be > 0 kg\/h, is 0 kg\/h/],
+};
+
+describe('scenarios/invalid', () => {
+  const files = readdirSync('scenarios/invalid').map((file) => file.replace('.yaml', ''));
+  test('has an expectation for every file', () => {
+    expect(Object.keys(EXPECTED).sort()).toEqual(files.sort());
+  });
+  test.each(files)('%s', async (name) => {
+    const error = await loadScenario(`scenarios/invalid/${name}.yaml`).then(
+      () => undefined,
+      (reason: unknown) => reason,
+    );
+    expect(error).toBeInstanceOf(InputError);
+    for (const wanted of EXPECTED[name]!) expect((error as InputError).message).toMatch(wanted);
+  });
+});
+
+describe('every scenario that ships', () => {
+  test.each(readdirSync('scenarios').filter((file) => file.endsWith('.yaml')))(
+    '%s is in order',
+    async (file) => {
+      const scenario = await loadScenario(`scenarios/${file}`);
+      expect(scenario.spec.length).toBeGreaterThan(0);
+    },
+  );
+});
