@@ -1,0 +1,105 @@
+import { FRAGMENT_LAWS } from '../../model/break/fragments/index.ts';
+import { SELECTION_LAWS } from '../../model/break/selection/index.ts';
+import type { Case } from '../../model/case.ts';
+import type { Warning } from '../../model/parameters.ts';
+import { sizeAt } from '../../model/psd/curve.ts';
+import { EFFICIENCY_LAWS } from '../../model/wheel/efficiency/index.ts';
+import { toCase } from '../point.ts';
+import type { Scenario } from '../scenario.ts';
+import { formatNumber, toShown } from '../units/display.ts';
+import type { Point } from './solved.ts';
+
+/** Everything about a point that lies outside a law's validity or a machine's limit, and cautions on the result. */
+export function warningsAt(scenario: Scenario, point: Point): Warning[] {
+  const c = toCase(scenario);
+  return [
+    ...machineWarnings(c),
+    ...lawWarnings(c, point),
+    ...resultWarnings(c, point),
+    ...inputWarnings(scenario),
+  ];
+}
+
+function machineWarnings(c: Case): Warning[] {
+  const found: Warning[] = [];
+  const rpm = (speed: number) => `${formatNumber(toShown(speed, 'rpm'))} rpm`;
+  if (c.settings.rotorSpeed > c.rotor.maxSpeed) {
+    found.push({
+      code: 'rotor-overspeed',
+      message: `rotor speed ${rpm(c.settings.rotorSpeed)} is above the highest allowed, ${rpm(c.rotor.maxSpeed)}: do not run this`,
+    });
+  }
+  if (c.settings.wheelSpeed > c.wheel.maxSpeed) {
+    found.push({
+      code: 'wheel-overspeed',
+      message: `wheel speed ${rpm(c.settings.wheelSpeed)} is above the highest allowed, ${rpm(c.wheel.maxSpeed)}: do not run this`,
+    });
+  }
+  return found;
+}
+
+function lawWarnings(c: Case, point: Point): Warning[] {
+  const found: Warning[] = [];
+  const { hitEnergy: energy, impactSpeed: speed, loading } = point.state.conditions;
+  for (const { material } of c.components) {
+    const selection = SELECTION_LAWS[material.selection.law]!;
+    const fragments = FRAGMENT_LAWS[material.fragments.law]!;
+    for (const message of selection.outside(material.selection, { energy, speed })) {
+      found.push({ code: 'selection-validity', message: `${material.name}: ${message}` });
+    }
+    for (const message of fragments.outside(material.fragments)) {
+      found.push({ code: 'fragments-validity', message: `${material.name}: ${message}` });
+    }
+  }
+  const [low, high] = EFFICIENCY_LAWS[c.wheel.efficiency.law]!.sharpnessRange;
+  const loaded = c.wheel.coefficients.sharpness * Math.exp(-c.wheel.coefficients.sharpnessLoading * loading);
+  if (loaded < low || loaded > high) {
+    found.push({
+      code: 'sharpness-clamped',
+      message: `sharpness ${formatNumber(loaded)} is outside what the law ${c.wheel.efficiency.law} can express; ${formatNumber(point.state.conditions.sharpness)} was used`,
+    });
+  }
+  return found;
+}
+
+function resultWarnings(c: Case, point: Point): Warning[] {
+  const found: Warning[] = [];
+  const { rotorPower, availablePower } = point.state.conditions;
+  if (rotorPower > availablePower) {
+    found.push({
+      code: 'motor-overload',
+      message: `the rotor asks ${formatNumber(rotorPower / 1000)} kW where its motor gives ${formatNumber(availablePower / 1000)} kW at this speed`,
+    });
+  }
+  if (point.status === 'choked') return found;
+  if (Number.isNaN(sizeAt(point.curve, 0.1))) {
+    found.push({
+      code: 'percentile-below-grid',
+      message: `percentiles finer than ${formatNumber(toShown(point.curve.edges[1]!, 'um'))} µm are not resolved and are left out`,
+    });
+  }
+  if (point.state.circulating > 0.8 * c.loop.chokeLoad * point.state.conditions.airMassFlow) {
+    found.push({
+      code: 'near-choke',
+      message: 'the circulating load is above 80 % of the limit assumed for this machine',
+    });
+  }
+  return found;
+}
+
+function inputWarnings(scenario: Scenario): Warning[] {
+  const found: Warning[] = [];
+  for (const name of scenario.proposed) {
+    found.push({
+      code: 'proposed-setting',
+      message: `${name} was left out of the file and proposed by the program`,
+    });
+  }
+  for (const path of Object.keys(scenario.uncertain)) {
+    found.push({
+      code: 'uncertain-input',
+      message: `${path} is a range or unknown: its middle was used here`,
+    });
+  }
+  return found;
+}
