@@ -5,6 +5,7 @@ import { merge } from './merge.ts';
 import { newScenario } from './new.ts';
 import { quantities } from './quantities.ts';
 import { read } from './read.ts';
+import { report } from './report.ts';
 import { run } from './run.ts';
 import { sql } from './sql.ts';
 import { sweep } from './sweep.ts';
@@ -20,4 +21,5 @@ export const COMMANDS: readonly Command[] = [
   sweep,
   merge,
   sql,
+  report,
 ];

@@ -11,9 +11,9 @@ export function escapeText(text: string): string {
   return text.replace(/(?![\t\n])\p{Cc}/gu, '').replace(/[&<>"']/g, (each) => ENTITIES[each]!);
 }
 
-/** JSON that may stand inside a script element. */
-export function escapeJson(value: unknown): string {
-  return JSON.stringify(value)
+/** JSON text as it may stand inside a script element. */
+export function escapeJson(json: string): string {
+  return json
     .replace(/</g, '\\u003c')
     .replace(/\u2028/g, '\\u2028')
     .replace(/\u2029/g, '\\u2029');
@@ -28,16 +28,15 @@ const LONGEST = 36;
  * @example label('medium-leaning') // 'medium leaning'
  */
 export function label(name: string, longest: number = LONGEST): string {
-  const oneLine = plainName(name);
+  const oneLine = plainLine(name).replace(/(?<=\p{L})-(?=\p{L})/gu, ' ');
   const cut = oneLine.length > longest ? `${oneLine.slice(0, longest - 1)}…` : oneLine;
   return /^[\p{Script=Latin}\p{Script=Greek}\p{Script=Common}]*$/u.test(cut) ? cut : `\u2068${cut}\u2069`;
 }
 
-/** Name on one line, hyphens between words as spaces. */
-function plainName(name: string): string {
-  return name
+/** Text on one line, without marks that turn the direction of what follows. */
+export function plainLine(text: string): string {
+  return text
     .replace(/\p{Bidi_Control}/gu, '')
     .replace(/\s+/g, ' ')
-    .replace(/(?<=\p{L})-(?=\p{L})/gu, ' ')
     .trim();
 }

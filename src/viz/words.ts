@@ -1,5 +1,5 @@
 import type { Expression, Requirement } from '../scenario/expression/expression.ts';
-import { quantityNamed } from '../scenario/outcome/quantities.ts';
+import { QUANTITIES, quantityNamed } from '../scenario/outcome/quantities.ts';
 import { formatNumber, formatQuantity, labelOf, toShown } from '../scenario/units/display.ts';
 import { label } from './escape.ts';
 import type { Measure } from './figures/window.ts';
@@ -101,4 +101,13 @@ export function shownNumber(value: number, unit: string, digits = 3): string {
 /** Whether a quantity is a size, smooth in its logarithm. */
 export function sizeLike({ unit }: { readonly unit: string }): boolean {
   return unit === 'm';
+}
+
+/** Quantities of one group of `run --json`, in its order. */
+export function quantityInGroup(
+  group: string,
+): { readonly key: string; readonly name: string; readonly unit: string }[] {
+  return QUANTITIES.filter((quantity) => quantity.group === group && quantity.argument === undefined).map(
+    ({ key, name, shownIn }) => ({ key, name: nameInWords(name), unit: labelOf(shownIn) }),
+  );
 }

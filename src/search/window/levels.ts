@@ -1,9 +1,9 @@
 import { type Field, type Lattice, nodes, place } from './lattice.ts';
 
-/** Values of one factor over the points of a sweep. */
+/** Values of one factor over the points of a sweep; NaN, or no name, where the factor changes nothing. */
 export interface FactorColumn {
   readonly path: string;
-  readonly values: ArrayLike<number | string>;
+  readonly values: ArrayLike<number | string | undefined>;
 }
 
 /** A factor's levels: numbers ascending, or names in order of appearance. */
@@ -34,22 +34,28 @@ export function gridOf(factors: readonly FactorColumn[], points: number): LevelG
   const rows = new Int32Array(size).fill(-1);
   const indices = levels.map((each) => new Map([...each.levels].map((level, index) => [level, index])));
   for (let row = 0; row < points; row++) {
-    let at = 0;
+    let places = [0];
     let stride = 1;
     for (let f = 0; f < factors.length; f++) {
-      at += stride * indices[f]!.get(factors[f]!.values[row]! as never)!;
+      const index = indices[f]!.get(factors[f]!.values[row]! as never);
+      const own = index === undefined ? [...indices[f]!.values()] : [index];
+      places = places.flatMap((at) => own.map((each) => at + stride * each));
       stride *= levels[f]!.levels.length;
     }
-    rows[at] = row;
+    for (const at of places) rows[at] = row;
   }
   return { factors: levels, rows };
 }
 
 function levelsOf({ path, values }: FactorColumn, points: number): Levels {
   const seen = new Set<number | string>();
-  for (let row = 0; row < points; row++) seen.add(values[row]!);
-  if (typeof values[0] === 'string') return { path, kind: 'name', levels: [...seen] as string[] };
-  return { path, kind: 'number', levels: Float64Array.from(seen as Set<number>).sort() };
+  for (let row = 0; row < points; row++) {
+    const value = values[row];
+    if (value !== undefined && !Number.isNaN(value)) seen.add(value);
+  }
+  const all = [...seen];
+  if (all.some((each) => typeof each === 'string')) return { path, kind: 'name', levels: all.map(String) };
+  return { path, kind: 'number', levels: Float64Array.from(all as number[]).sort() };
 }
 
 /** Where the factors stand: a number between levels, or a name. */

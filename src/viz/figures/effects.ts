@@ -9,7 +9,7 @@ export interface Effect {
   /** Levels as numbers, or names. */
   readonly levels: readonly (number | string)[];
   readonly means: readonly number[];
-  /** Middle half of the points there. */
+  /** Bounds of the mean at 95 % confidence. */
   readonly lower: readonly number[];
   readonly upper: readonly number[];
 }
@@ -58,7 +58,7 @@ function draw({ measure, effects }: EffectsInput, frame: Frame): Drawing {
     return [
       {
         kind: 'line',
-        name: 'middle half',
+        name: 'bounds',
         x: [...x, ...back],
         y: [...effect.upper, ...[...effect.lower].reverse()],
         axes: index + 1,
@@ -85,7 +85,7 @@ function draw({ measure, effects }: EffectsInput, frame: Frame): Drawing {
   return {
     data,
     layout,
-    caption: `${measureText(measure)}, mean over all points that run, at each level of one factor; grey, the middle half of them. The steeper the line, the more that factor moves it.`,
+    caption: `${measureText(measure)}, mean over all points that run, at each level of one factor; grey, its 95 % bounds. The steeper the line, the more that factor moves it.`,
     table: {
       heads: ['factor', 'level', `mean ${measureText(measure)}`],
       rows: effects.flatMap(({ factor, levels, means }) =>

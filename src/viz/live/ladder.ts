@@ -18,7 +18,9 @@ export function ladderView(scenario: Scenario): LadderInput {
   const limit = feedLimit(scenario, state.feedAtChoke * 1.02);
   const top = Math.min(state.feedAtChoke * 1.08, 1.9 * Math.max(chosen, limit?.value ?? 0));
   const feeds = Array.from({ length: POINTS }, (_, i) => top * Math.max(0.02, i / (POINTS - 1)));
-  const points = feeds.map((feed) => solvePoint(toCase(withValue(scenario, 'feedRate', feed)), { choke: false }));
+  const points = feeds.map((feed) =>
+    solvePoint(toCase(withValue(scenario, 'feedRate', feed)), { choke: false }),
+  );
   const rungs = RUNGS.map((name): Rung => {
     const quantity = quantityNamed(name)!;
     return {

@@ -1,7 +1,7 @@
-import { type Point, solvePoint } from '../../scenario/outcome/solved.ts';
-import { isMet, marginOf, expressionValue } from '../../scenario/outcome/spec.ts';
-import { toCase, withValue } from '../../scenario/point.ts';
 import type { Requirement } from '../../scenario/expression/expression.ts';
+import { type Point, solvePoint } from '../../scenario/outcome/solved.ts';
+import { expressionValue, isMet, marginOf } from '../../scenario/outcome/spec.ts';
+import { toCase, withValue } from '../../scenario/point.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
 import type { Change } from './change.ts';
 
@@ -20,7 +20,14 @@ export function standingOf(scenario: Scenario): Standing {
     return { point, margins: scenario.spec.map(() => Number.NaN), meets: false };
   }
   const margins = scenario.spec.map((requirement) => marginOf(requirement, point));
-  return { point, margins, meets: scenario.spec.every((requirement, i) => isMet(requirement, margins[i]!)) };
+  const met = scenario.spec.every((requirement, i) => isMet(requirement, margins[i]!));
+  return { point, margins, meets: met && withinSpeeds(point) };
+}
+
+/** Whether no shaft turns faster than it may, but for rounding. */
+function withinSpeeds({ case: { settings, rotor, wheel } }: Point & { status: 'steady' }): boolean {
+  const allowed = 1 + 1e-9;
+  return settings.rotorSpeed <= rotor.maxSpeed * allowed && settings.wheelSpeed <= wheel.maxSpeed * allowed;
 }
 
 /** Whether a spec asks for the feed at choke, which takes longer to find. */
@@ -46,12 +53,15 @@ function scaleOf(requirement: Requirement, point: Point & { status: 'steady' }):
 export interface End {
   /** SI. */
   readonly value: number;
-  /** Place in the spec of the line lost first; −1 for choking; −2 where the end of the search was reached. */
+  /** Place in the spec of the line lost first, or one of the codes below. */
   readonly by: number;
 }
 
 export const BY_CHOKING = -1;
+/** The end of the search was reached. */
 export const BY_RANGE = -2;
+/** A shaft would turn faster than it may. */
+export const BY_SPEED = -3;
 
 const STEPS = 24;
 const HALVINGS = 30;
@@ -92,6 +102,7 @@ function close(
     else [outside, worst] = [middle, standing];
   }
   if (worst.point.status === 'choked') return { value: inside, by: BY_CHOKING };
+  if (!withinSpeeds(worst.point)) return { value: inside, by: BY_SPEED };
   const relative = relativeMargins(scenario, worst);
   return { value: inside, by: relative.indexOf(Math.min(...relative)) };
 }

@@ -1,5 +1,3 @@
-import { type Lattice, nodes } from '../../search/window/lattice.ts';
-import type { LimitField, PlaneFields } from '../../search/window/window.ts';
 import type { Kept } from '../../model/loop/workspace.ts';
 import { quantityNamed } from '../../scenario/outcome/quantities.ts';
 import { type Point, solvePoint } from '../../scenario/outcome/solved.ts';
@@ -7,6 +5,8 @@ import { marginOf } from '../../scenario/outcome/spec.ts';
 import { toCase, withValues } from '../../scenario/point.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
 import { fromShown, toShown } from '../../scenario/units/display.ts';
+import { type Lattice, nodes } from '../../search/window/lattice.ts';
+import type { LimitField, PlaneFields } from '../../search/window/window.ts';
 import { sizeLike } from '../words.ts';
 
 /** A factor along an axis; levels in the unit shown. */
