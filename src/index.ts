@@ -1,4 +1,5 @@
 export type { Case } from './model/case.ts';
+export { kickEnergy, rittingerEnergy } from './model/energy.ts';
 export { solve } from './model/loop/solve.ts';
 export type { State } from './model/loop/state.ts';
 export { loadScenario } from './scenario/load.ts';
@@ -7,3 +8,4 @@ export { QUANTITIES, quantityNamed } from './scenario/outcome/quantities.ts';
 export { solvePoint } from './scenario/outcome/solved.ts';
 export { toCase, withValue, withValues } from './scenario/point.ts';
 export type { Scenario } from './scenario/scenario.ts';
+export { formatNumber } from './scenario/units/display.ts';

@@ -70,7 +70,8 @@ function choicesOf({ components, machine, settings, air, goal, spec }: Scenario)
       `feed ${feed.law}, selection ${material.selection.law}, fragments ${material.fragments.law}`,
     ],
   ]);
-  rows.push(['  machine', `${machine.name}, circuit ${machine.circuit}`]);
+  const flow = machine.stages === Number.POSITIVE_INFINITY ? ', plug flow in each pass' : '';
+  rows.push(['  machine', `${machine.name}, circuit ${machine.circuit}${flow}`]);
   rows.push(['  wheel', `${settings.wheel} (${machine.wheels[settings.wheel]!.efficiency.law})`]);
   rows.push(['  air flow', `stated at the ${air.flowState} state`]);
   for (const { text } of spec) rows.push(['  spec', text]);

@@ -1,5 +1,7 @@
 import { check } from './check.ts';
 import type { Command } from './command.ts';
+import { find } from './find.ts';
+import { fit } from './fit.ts';
 import { grade } from './grade.ts';
 import { merge } from './merge.ts';
 import { newScenario } from './new.ts';
@@ -9,6 +11,7 @@ import { report } from './report.ts';
 import { run } from './run.ts';
 import { sql } from './sql.ts';
 import { sweep } from './sweep.ts';
+import { time } from './time.ts';
 
 /** Every command of the program, in the order help shows them. */
 export const COMMANDS: readonly Command[] = [
@@ -22,4 +25,7 @@ export const COMMANDS: readonly Command[] = [
   merge,
   sql,
   report,
+  find,
+  fit,
+  time,
 ];

@@ -45,4 +45,9 @@ function report(error: unknown, debug: boolean): number {
   return EXIT.bug;
 }
 
+// a reader that closes early, such as head, is no fault
+process.stdout.on('error', (error: NodeJS.ErrnoException) => {
+  if (error.code === 'EPIPE') process.exit(EXIT.done);
+  throw error;
+});
 process.exitCode = await runCommandLine(hideBin(process.argv));

@@ -77,14 +77,16 @@ function missedBy(scenario: Scenario, result: SpecResult): string {
 
 function specTable(scenario: Scenario, spec: readonly SpecResult[]): string[] {
   const width = Math.max(5, ...spec.map(({ text }) => text.length));
-  const head = `  ${'asked'.padEnd(width)}  ${'got'.padStart(12)}  ${'margin'.padStart(12)}  met`;
+  const spread = spec.some(({ probability }) => probability !== null);
+  const head = `  ${'asked'.padEnd(width)}  ${'got'.padStart(12)}  ${'margin'.padStart(12)}  met${spread ? '  chance' : ''}`;
   return [
     head,
     ...spec.map((result) => {
       const unit = unitOf(scenario, result);
       const got = `${formatNumber(result.value)}${unit}`.padStart(12);
       const margin = `${formatNumber(result.margin)}${unit}`.padStart(12);
-      return `  ${result.text.padEnd(width)}  ${got}  ${margin}  ${result.met ? 'yes' : 'NO'}`;
+      const chance = result.probability === null ? '' : `  ${formatNumber(100 * result.probability, 3)} %`;
+      return `  ${result.text.padEnd(width)}  ${got}  ${margin}  ${result.met ? 'yes' : 'NO '}${chance}`.trimEnd();
     }),
   ];
 }

@@ -2,6 +2,7 @@ import { loadScenario } from '../scenario/load.ts';
 import { outcomeOf } from '../scenario/outcome/outcome.ts';
 import { solvePoint } from '../scenario/outcome/solved.ts';
 import { toCase } from '../scenario/point.ts';
+import { withSpread } from '../trials/spread.ts';
 import { type Command, EXIT } from './command.ts';
 import { runSummary } from './run-summary.ts';
 
@@ -23,7 +24,7 @@ export const run: Command = {
   run: async (options) => {
     const scenario = await loadScenario(String(options.file), { set: options.set as string[] });
     const point = solvePoint(toCase(scenario));
-    const outcome = outcomeOf(scenario, point);
+    const outcome = withSpread(scenario, outcomeOf(scenario, point));
     process.stdout.write(
       options.json ? `${JSON.stringify(outcome, null, 2)}\n` : runSummary(scenario, outcome),
     );

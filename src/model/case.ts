@@ -43,6 +43,8 @@ export interface Rotor {
     readonly crowdingLoad: number;
     readonly idleNumber: number;
     readonly restitution: number;
+    /** χ_P, factor on the grinding power of eq. 23; 1 where absent. */
+    readonly powerFactor?: number;
     /** ξ_g of eq. 24b. */
     readonly gapLoss: number;
   };

@@ -1,4 +1,4 @@
-import type { Air, Circuit, Component, Rotor, Wheel } from '../model/case.ts';
+import type { Air, Component, Loop, Rotor, Wheel } from '../model/case.ts';
 import type { Warning } from '../model/parameters.ts';
 import type { Evidence } from '../model/sources.ts';
 import type { Expression, Requirement } from './expression/expression.ts';
@@ -70,20 +70,12 @@ export interface Scenario {
   readonly title: string;
   readonly job: Readonly<Record<string, string>>;
   readonly components: readonly Component[];
-  readonly machine: {
+  readonly machine: Loop & {
     readonly name: string;
     readonly rotor: Rotor;
     readonly wheels: Readonly<Record<string, Wheel>>;
     /** Shaft turns per drive turn: rpm at the shaft for each Hz of drive, as 1/s over 1/s. */
     readonly drives: { readonly rotor?: Drive; readonly wheel?: Drive };
-    readonly circuit: Circuit;
-    readonly stages: number;
-    readonly loopTime: number;
-    readonly chokeLoad: number;
-    readonly casingLoss: number;
-    readonly evaporation: number;
-    readonly classesPerOctave: number;
-    readonly smallestSize: number;
     /** Within what the machine is run, where the file or the catalogue says. */
     readonly ranges?: {
       readonly rotorSpeed?: SettingRange;

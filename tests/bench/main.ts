@@ -1,6 +1,7 @@
 import { writeFileSync } from 'node:fs';
 import { countFirstCrossings } from './first-crossing.ts';
 import { spreadOfSettings, timeDense, timeSteady } from './steady.ts';
+import { benchSweep } from './sweep.ts';
 
 /** `npm run bench -- --json FILE`: prints every figure and writes them where asked. */
 const figures: Record<string, number> = {};
@@ -15,6 +16,8 @@ figures.dense_over_steady = figures.dense_us / steady_us;
 const scans = Number(argument('--scan') ?? 100_000);
 for (const [name, value] of Object.entries(countFirstCrossings(scans, 300)))
   figures[`first_crossing_${name}`] = value;
+
+Object.assign(figures, await benchSweep(Number(argument('--points') ?? 1_000_000)));
 
 for (const [name, value] of Object.entries(figures))
   process.stdout.write(`${name.padEnd(32)} ${value.toPrecision(5)}\n`);

@@ -1,4 +1,5 @@
 import { describe, test } from 'vitest';
+import { kickEnergy, rittingerEnergy } from '../../src/model/energy.ts';
 import { idlePower } from '../../src/model/rotor.ts';
 import { quantityNamed } from '../../src/scenario/outcome/quantities.ts';
 import { solvePoint } from '../../src/scenario/outcome/solved.ts';
@@ -7,6 +8,10 @@ import { changed, PILOT } from '../cases.ts';
 import { close } from '../close.ts';
 
 describe('energy', () => {
+  test('E1: 75→25 mm from a known 50→10 mm at 13.0 kJ/kg (lecture notes, standard textbook problem)', () => {
+    close(rittingerEnergy(13000, 0.05, 0.01, 0.075, 0.025), 4333.3, 1e-3);
+    close(kickEnergy(13000, 0.05, 0.01, 0.075, 0.025), 8873.9, 1e-3);
+  });
   test('E2: v²/2 at 100 m/s is 1.388889 kWh/t', () => {
     close(toShown(100 ** 2 / 2, 'kWh/t'), 1.388889, 1e-6);
   });

@@ -63,8 +63,8 @@ describe.each(Object.values(EFFICIENCY_LAWS))('grade efficiency $name', (law) =>
       const shape = law.shape(sharpness, choice);
       const out = new Float64Array(150).fill(Number.NaN);
       const logRatio = Math.LN2 / 8;
-      law.fillPassing(1e-3, logRatio, shape, out, 0, 100);
-      law.fillPassing(1e-3, logRatio, shape, out, 100, 150);
+      law.fillPassing(1e-3, logRatio, shape, out, 0, 100, 0);
+      law.fillPassing(1e-3, logRatio, shape, out, 100, 150, 0);
       out.forEach((value, i) => {
         const wanted = law.passing(1e-3 * Math.exp(i * logRatio), shape, choice);
         if (wanted > 1e-280) close(value, wanted, 1e-11);

@@ -8,14 +8,6 @@ const SAMPLES = 10;
 /** A maximum this close to the end (in ln G, as a share of the range) counts as at the end. */
 const INTERIOR = 0.02;
 
-/** Where a chamber gives way when fed more and more. */
-export interface ChokeLimit {
-  /** [kg/s] */
-  readonly feedAtChoke: number;
-  /** Whether G/Φ has its maximum inside the range: two roots meet there and vanish (a fold). */
-  readonly interior: boolean;
-}
-
 /**
  * Feed at which the settings choke, F · max G/Φ(G) over G up to λ_max m_air (`derived`, within 1 %: heat makes Φ/F depend
  * a little on F). At the root itself the ratio is 1, so the look goes on past it.
@@ -23,13 +15,13 @@ export interface ChokeLimit {
  * @param w prepared case, overwritten
  * @param from G to start from: the root, or F where there is none [kg/s]
  */
-export function chokeLimit(w: Workspace, from: number): ChokeLimit {
+export function limitingFeed(w: Workspace, from: number): number {
   const top = w.case.loop.chokeLoad * w.fixed.inlet.massFlow;
   const feed = w.fixed.feedRate;
   const low = Math.log(Math.min(from, top));
   const high = Math.log(top);
   const width = (high - low) / SAMPLES;
-  const ratio = (at: number) => at - Math.log(flowAround(w, Math.exp(at)));
+  const ratio = (at: number) => logRatio(w, at);
   let best = Number.NEGATIVE_INFINITY;
   let where = 0;
   const values: number[] = [];
@@ -42,14 +34,28 @@ export function chokeLimit(w: Workspace, from: number): ChokeLimit {
     }
   }
   if (where === 0 || where === SAMPLES || !(width > 0)) {
-    return { feedAtChoke: feed * Math.exp(best), interior: where === 0 && width > 0 && from !== feed };
+    return feed * Math.exp(best);
   }
   const left = values[where - 1]!;
   const right = values[where + 1]!;
   const shift = (0.5 * (left - right)) / (left - 2 * best + right);
   const at = low + (where + shift) * width;
-  const refined = Number.isFinite(shift) ? Math.max(best, ratio(at)) : best;
-  return { feedAtChoke: feed * Math.exp(refined), interior: (high - at) / (high - low) > INTERIOR };
+  return feed * Math.exp(Number.isFinite(shift) ? Math.max(best, ratio(at)) : best);
+}
+
+/** ln G/Φ(G) at a given ln G. */
+function logRatio(w: Workspace, at: number): number {
+  return at - Math.log(flowAround(w, Math.exp(at)));
+}
+
+/**
+ * Whether G/Φ falls towards λ_max: then its maximum lies inside, where two roots met and vanished. Of a parabola with
+ * its top `INTERIOR` from the end, the values at the end and twice as far in are equal.
+ */
+function fallsAtTop(w: Workspace): boolean {
+  const high = Math.log(w.case.loop.chokeLoad * w.fixed.inlet.massFlow);
+  const low = Math.min(high, Math.log(w.fixed.feedRate));
+  return logRatio(w, high - 2 * INTERIOR * (high - low)) > logRatio(w, high);
 }
 
 /**
@@ -57,9 +63,9 @@ export function chokeLimit(w: Workspace, from: number): ChokeLimit {
  * (`grind limit`); else G/Φ has an interior maximum (`fold`); else the assumed limit of load was passed (`load`).
  *
  * @param w prepared case; the arrays are those of λ_max afterwards
- * @param limit from `chokeLimit`
  */
-export function chokeReason(w: Workspace, limit: ChokeLimit): ChokeReason {
+export function chokeReason(w: Workspace): ChokeReason {
+  const falls = fallsAtTop(w);
   const top = w.case.loop.chokeLoad * w.fixed.inlet.massFlow;
   fillState(w, top);
   const { sizes } = w.chamber.grid;
@@ -76,7 +82,7 @@ export function chokeReason(w: Workspace, limit: ChokeLimit): ChokeReason {
     }
   });
   if (unbreakable > all / 2) return 'grind limit';
-  return limit.interior ? 'fold' : 'load';
+  return falls ? 'fold' : 'load';
 }
 
 /** The choke in words, naming the assumed limit where that is what was met. */

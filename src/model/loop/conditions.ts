@@ -18,11 +18,12 @@ export function setConditions(w: Workspace, circulating: number): void {
   const massFlow = fixed.inlet.massFlow;
   const loading = circulating / massFlow;
   const crowding = 1 / (1 + loading / rotor.coefficients.crowdingLoad);
-  const { velocityRatio, restitution } = rotor.coefficients;
-  const swirlPickedUp = (1 - velocityRatio) * fixed.tipSpeed * fixed.tipSpeed * circulating;
+  const { velocityRatio, restitution, powerFactor = 1 } = rotor.coefficients;
+  const swirlPickedUp = powerFactor * (1 - velocityRatio) * fixed.tipSpeed * fixed.tipSpeed * circulating;
   // ε v_imp written as 2W/v_imp, so that the share ε stands in one place
   const momentum = fixed.hit.speed > 0 ? (2 * fixed.hit.energy) / fixed.hit.speed : 0;
-  const hitPower = fixed.tipSpeed * (1 + restitution) * momentum * fixed.freeHits * crowding * circulating;
+  const hitPower =
+    powerFactor * fixed.tipSpeed * (1 + restitution) * momentum * fixed.freeHits * crowding * circulating;
   const wheelThroughput = (massFlow + circulating) * fixed.rimSpeed;
   const vanePower = wheelThroughput * fixed.vaneSwirl;
   const leanPower = wheelThroughput * fixed.leanSwirl * fixed.radialVelocity;
@@ -84,12 +85,14 @@ function setCuts(w: Workspace): void {
     const work = w.components[i]!;
     const prepared = w.chamber.components[i]!;
     rim.particleDensity = prepared.component.material.density;
+    const before = work.stokesCutSize;
     work.stokesCutSize = now.swirlVelocity > 0 ? stokesCutSize(rim) : Number.POSITIVE_INFINITY;
     if (!Number.isFinite(work.stokesCutSize)) {
       work.cutSize = work.stokesCutSize;
       continue;
     }
-    const start = work.idealCut > 0 ? work.idealCut : work.stokesCutSize;
+    // the cut moves nearly as its Stokes value does
+    const start = work.idealCut > 0 ? (work.idealCut * work.stokesCutSize) / before : work.stokesCutSize;
     work.idealCut = cutSize(rim, prepared.drag, start);
     work.cutSize = factor * work.idealCut;
   }

@@ -22,18 +22,25 @@ export function flowAround(w: Workspace, circulating: number): number {
   return sum;
 }
 
+/** Conditions, cuts and the class arrays D and K of a circulating flow G [kg/s]. */
+export function fillRates(w: Workspace, circulating: number): void {
+  setConditions(w, circulating);
+  for (const work of w.components) {
+    fillPassing(w, work, work.cutSize, w.now.sharpness, 0, work.feed.length);
+    fillBreakage(work, w.now.hitsPerPass, w.now.viscosity);
+    fillLeaving(w, work, w.now.bypass);
+  }
+}
+
 /**
  * The class arrays D, K, h of a circulating flow, as `flowAround` sums them.
  *
  * @returns Φ [kg/s]
  */
 export function fillState(w: Workspace, circulating: number): number {
-  setConditions(w, circulating);
+  fillRates(w, circulating);
   let sum = 0;
-  for (const work of w.components) {
-    fillPassing(w, work, work.cutSize, w.now.sharpness, 0, work.feed.length);
-    sum += fillArriving(w, work);
-  }
+  for (const work of w.components) sum += solveClasses(w, work);
   return sum;
 }
 
@@ -75,13 +82,14 @@ function sumOf(w: Workspace, work: ComponentWork): number {
   const open = w.case.loop.circuit === 'open';
   const leakage = open ? 1 : w.case.wheel.coefficients.leakage;
   return sumAround(
-    fragments,
+    fragments.gain,
     work.passing,
     leakage,
     (1 - leakage) * (1 - w.now.bypass),
     w.now.hitsPerPass,
     0.25 * w.now.viscosity,
-    work.struck,
+    work.escaped,
+    work.sourced,
     work.inertia,
     work.feed,
     work.unbroken,
@@ -92,6 +100,11 @@ function sumOf(w: Workspace, work: ComponentWork): number {
 function fillArriving(w: Workspace, work: ComponentWork): number {
   fillBreakage(work, w.now.hitsPerPass, w.now.viscosity);
   fillLeaving(w, work, w.now.bypass);
+  return solveClasses(w, work);
+}
+
+/** h by class from D and K. */
+function solveClasses(w: Workspace, work: ComponentWork): number {
   const { stages } = w.case.loop;
   if (stages !== 1) return solveStages(stages, work);
   return solveTriangular(work.fragments, work.leaving, work.breakage, work.feed, work.arriving);
@@ -120,9 +133,11 @@ function fillPassing(
   }
   const shape = law.shape(sharpness, choice);
   const apart = Math.exp(GAUSS * logRatio);
+  // beside the leakage, which adds to it, a passing this small changes no digit of D
+  const negligible = 1e-18 * w.case.wheel.coefficients.leakage;
   if (law.fillPassing) {
-    law.fillPassing(sizes[0]! / (cut * apart), logRatio, shape, finer, from, to);
-    law.fillPassing((sizes[0]! * apart) / cut, logRatio, shape, coarser, from, to);
+    law.fillPassing(sizes[0]! / (cut * apart), logRatio, shape, finer, from, to, negligible);
+    law.fillPassing((sizes[0]! * apart) / cut, logRatio, shape, coarser, from, to, negligible);
     return;
   }
   for (let i = from; i < to; i++) {

@@ -1,5 +1,5 @@
 import type { Case } from '../case.ts';
-import { chokeLimit, chokeMessage, chokeReason } from './choke.ts';
+import { chokeMessage, chokeReason, limitingFeed } from './choke.ts';
 import { climb } from './climb.ts';
 import { fillState, flowAround } from './flow.ts';
 import type { ChokedState, ComponentState, State, SteadyState } from './state.ts';
@@ -24,21 +24,22 @@ export interface SolveOptions {
 export function solve(c: Case, options: SolveOptions = {}): State {
   const w = prepare(c, options.kept);
   const found = climb(w);
-  if (found.kind === 'none') return choked(w);
-  const feedAtChoke = options.choke === false ? Number.NaN : chokeLimit(w, found.circulating).feedAtChoke;
+  const looksOn = options.choke !== false;
+  if (found.kind === 'none') return choked(w, looksOn);
+  const feedAtChoke = looksOn ? limitingFeed(w, found.circulating) : Number.NaN;
   fillState(w, found.circulating);
   return steady(w, found.circulating, feedAtChoke);
 }
 
-function choked(w: Workspace): ChokedState {
-  const limit = chokeLimit(w, w.fixed.feedRate);
-  const reason = chokeReason(w, limit);
+function choked(w: Workspace, looksOn: boolean): ChokedState {
+  const feedAtChoke = looksOn ? limitingFeed(w, w.fixed.feedRate) : Number.NaN;
+  const reason = chokeReason(w);
   return {
     status: 'choked',
     grid: w.chamber.grid,
     reason,
     message: chokeMessage(reason, w),
-    feedAtChoke: limit.feedAtChoke,
+    feedAtChoke,
     conditions: { ...w.now },
   };
 }

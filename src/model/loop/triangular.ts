@@ -69,3 +69,36 @@ function solvePacked(
   }
   return sum;
 }
+
+/**
+ * A h with A = D + (I − b) K: what leaves each class, by the wheel and by breakage, less the fragments that reach it.
+ *
+ * @param arriving h by class
+ * @param out written in place; not the same array as h
+ */
+export function applyBalance(
+  fragments: Fragments,
+  leaving: Float64Array,
+  breakage: Float64Array,
+  arriving: Float64Array,
+  out: Float64Array,
+): void {
+  const { escaping } = fragments;
+  const n = arriving.length;
+  for (let j = 0; j < n; j++) out[j] = (leaving[j]! + breakage[j]! * escaping[j]!) * arriving[j]!;
+  if (fragments.kind === 'matrix') {
+    for (let j = 0; j < n; j++) {
+      const hit = breakage[j]! * arriving[j]!;
+      const row = (j * (j + 1)) / 2;
+      for (let i = 0; i < j; i++) out[i]! -= fragments.packed[row + i]! * hit;
+    }
+    return;
+  }
+  for (let term = 0; term < fragments.terms; term++) {
+    let broken = 0;
+    for (let j = n - 1; j >= 0; j--) {
+      out[j]! -= fragments.gain[term * n + j]! * broken;
+      broken += fragments.source[term * n + j]! * breakage[j]! * arriving[j]!;
+    }
+  }
+}

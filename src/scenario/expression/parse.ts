@@ -6,7 +6,8 @@ import { quoted } from '../units/parse.ts';
 import { isProblem, type Problem, problem } from '../units/problem.ts';
 import { isPure, sameBase } from './dimension.ts';
 import type { Expression, Requirement } from './expression.ts';
-import { type Named, type Typed, translate } from './translate.ts';
+import { translate } from './translate.ts';
+import type { Named, Typed } from './typed.ts';
 
 const LONGEST = 300;
 const RELATIONS = { largerEq: '>=', smallerEq: '<=', larger: '>', smaller: '<' } as const;

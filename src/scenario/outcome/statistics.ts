@@ -20,7 +20,8 @@ export function productStatistics({ case: c, state }: Solved): ProductStatistics
   let inverse = 0;
   let moment = 0;
   let surface = 0;
-  state.components.forEach(({ product }, index) => {
+  for (let index = 0; index < state.components.length; index++) {
+    const { product } = state.components[index]!;
     const { density, sphericity } = c.components[index]!.material;
     let own = 0;
     for (let i = 0; i < sizes.length; i++) {
@@ -31,6 +32,6 @@ export function productStatistics({ case: c, state }: Solved): ProductStatistics
     }
     inverse += own;
     surface += (6 * own) / (density * sphericity);
-  });
+  }
   return { sauter: mass / inverse, massMean: moment / mass, surface: surface / mass };
 }

@@ -3,8 +3,9 @@ import type { Air } from '../../model/case.ts';
 import { AIR, ALTITUDE, FLOW_STATES } from '../../model/parameters/air.ts';
 import { namesOf, readNumbers } from './block.ts';
 import { asBlock, type Context, checkKeys, fault, join, readChoice } from './context.ts';
+import { enter } from './evidence.ts';
 import { childOf, type Node } from './node.ts';
-import { enter, readNumber } from './number.ts';
+import { readNumber } from './number.ts';
 
 const [PRESSURE] = AIR.filter((parameter) => parameter.name === 'pressure');
 

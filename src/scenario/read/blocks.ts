@@ -1,7 +1,9 @@
 import type { Parameter } from '../../model/parameters.ts';
 import type { BlockValue, BlockValues } from '../scenario.ts';
+import { PLANT, TIME } from './around.ts';
 import { namesOf, readNumbers } from './block.ts';
 import { asBlock, type Context, checkKeys, fault, join, readChoice, readText } from './context.ts';
+import { type Laws, readLaw } from './law.ts';
 import { childOf, type Node } from './node.ts';
 
 /** What an optional block may hold; the reading, its faults and its evidence follow from this. */
@@ -12,6 +14,8 @@ export interface BlockShape {
   readonly choices?: Readonly<Record<string, readonly string[]>>;
   /** Keys that take free text. */
   readonly texts?: readonly string[];
+  /** Keys that take a law of a registry, with the one taken where the file names none. */
+  readonly laws?: Readonly<Record<string, { readonly registry: Laws; readonly otherwise?: string }>>;
   /** Blocks within. */
   readonly blocks?: Readonly<Record<string, BlockShape>>;
   /** Lists of blocks. */
@@ -21,7 +25,7 @@ export interface BlockShape {
 const MOST_ITEMS = 200;
 
 /** Optional blocks of a scenario, one line each. */
-export const BLOCKS: Readonly<Record<string, BlockShape>> = {};
+export const BLOCKS: Readonly<Record<string, BlockShape>> = { plant: PLANT, time: TIME };
 
 /** Reads one optional block; an absent one gives undefined, an absent inner one its presets where it has any. */
 export function readBlock(
@@ -32,11 +36,12 @@ export function readBlock(
 ): BlockValues | undefined {
   const block = asBlock(context, node, path);
   if (!block) return undefined;
-  const { parameters = [], choices = {}, texts = [], blocks = {}, lists = {} } = shape;
+  const { parameters = [], choices = {}, texts = [], laws = {}, blocks = {}, lists = {} } = shape;
   const keys = [
     ...namesOf(parameters),
     ...Object.keys(choices),
     ...texts,
+    ...Object.keys(laws),
     ...Object.keys(blocks),
     ...Object.keys(lists),
   ];
@@ -49,6 +54,11 @@ export function readBlock(
     keep(key, readChoice(context, childOf(block, key), join(path, key), words));
   }
   for (const key of texts) keep(key, readText(context, childOf(block, key), join(path, key)));
+  for (const [key, { registry, otherwise }] of Object.entries(laws)) {
+    const inner = childOf(block, key);
+    if (inner || otherwise)
+      keep(key, readLaw(context, inner, join(path, key), registry, otherwise) as BlockValues);
+  }
   for (const [key, inner] of Object.entries(blocks)) {
     keep(key, readBlock(context, childOf(block, key), join(path, key), inner));
   }

@@ -67,7 +67,7 @@ export function checkKeys(
 ): void {
   for (const [key, node] of block?.entries ?? []) {
     if (known.includes(key)) continue;
-    const place = join(path, key.slice(0, 60));
+    const place = join(path, key.trim() === '' ? '(empty key)' : key.slice(0, 60));
     if (/^\d/.test(key) && node.kind === 'leaf' && node.text === '') {
       fault(context, node, place, 'is what a decimal comma leaves behind; write a point, e.g. 1.5 mm');
     } else fault(context, node, place, `is not a key that is known here${suggestion(key, known)}`);

@@ -4,8 +4,6 @@ import { unitMeaning } from '../units/unit.ts';
 
 const LARGEST = 1_000_000;
 const MOST_ROWS = 2000;
-/** What a cumulative curve may lack at its top and still count as complete: rounding of the instrument's print. */
-const COMPLETE = 0.999;
 
 /**
  * Reads a measured curve from a table of columns: one of upper sizes, one of cumulative undersize. The heads say which,
@@ -59,18 +57,14 @@ function findColumns(heads: readonly string[], sizeUnit?: string): Columns | Pro
   return { size, undersize, factor: meaning.factor, share };
 }
 
-/** Points of a cumulative curve: only rows where it rises matter, besides the last at 0 and the first at 1. */
+/** Rows of a cumulative curve, ascending; how it rises and ends is checked like a typed one. */
 function curveOf(rows: readonly [number, number][]): { readonly points: Table } | Problem {
   for (let i = 1; i < rows.length; i++) {
     if (rows[i]![0] <= rows[i - 1]![0]) return problem(`must have sizes that rise; row ${i + 2} does not`);
-    if (rows[i]![1] < rows[i - 1]![1])
-      return problem(`must have undersize that never falls; row ${i + 2} does`);
   }
   const top = rows.at(-1)![1];
-  if (top > 1 + 1e-6)
+  if (top > 1 + 1e-6) {
     return problem('must have undersize up to 100 %; it goes beyond (is the head missing a %?)');
-  if (top < COMPLETE) return problem(`must reach 100 % undersize, ends at ${(100 * top).toFixed(2)} %`);
-  const end = rows.findIndex(([, share]) => share >= top);
-  const points = rows.slice(0, end + 1).map(([size, share]) => [size, Math.min(1, share / top)] as const);
-  return { points };
+  }
+  return { points: rows.map(([size, share]) => [size, Math.min(1, share)] as const) };
 }

@@ -1,86 +1,144 @@
-import type { LawChoice, Parameter, Table } from '../../model/parameters.ts';
+import type { LawChoice, Table } from '../../model/parameters.ts';
+import type { Evidence } from '../../model/sources.ts';
+import { formatNumber } from '../units/display.ts';
 import { asBlock, type Context, checkKeys, fault, join, missing, readText } from './context.ts';
 import { readCurveFile } from './curve-file.ts';
+import { enter, evidenceOf } from './evidence.ts';
 import { readLaw, readPoints } from './law.ts';
 import { FEED_LAWS } from './laws.ts';
-import { childOf, type Node, textOf } from './node.ts';
+import { childOf, type Leaf, type Node, textOf } from './node.ts';
+import { checkRising } from './rising.ts';
 
-const SHARE: Parameter = {
-  name: 'share',
-  symbol: 'Q',
-  unit: '1',
-  shownIn: '%',
-  meaning: 'share of the mass that is finer',
-  exclusiveMinimum: 0,
-  exclusiveMaximum: 1,
-};
-const SIZE: Parameter = {
-  name: 'size',
-  symbol: 'x',
-  unit: 'm',
-  shownIn: 'um',
-  meaning: 'particle size',
-  exclusiveMinimum: 0,
-  maximum: 1,
-};
 const FAILED: LawChoice = { law: '' };
+const EXAMPLE = '{ percentiles: { 10 %: 180 um, 50 %: 500 um, 90 %: 900 um } }';
+/** What a cumulative curve may lack at its top and still be scaled up to 100 %. */
+const NEARLY_WHOLE = 0.99;
+const SHOWN_SHARES = [0.1, 0.5, 0.9];
 
 /**
- * `feed:` — a law of the registry; `percentiles: { 10 %: 180 um, … }`; or `file:` with a measured curve.
+ * `feed:` — a law of the registry; `percentiles: { 10 %: 180 um, … }`; `points:` of a curve; or `file:` with a measured one.
  */
 export function readFeed(context: Context, node: Node | undefined, path: string): LawChoice {
   if (!node) {
-    missing(
-      context,
-      node,
-      path,
-      'must be given, e.g. { percentiles: { 10 %: 180 um, 50 %: 500 um, 90 %: 900 um } }',
-    );
+    missing(context, node, path, `must be given, e.g. ${EXAMPLE}`);
     return FAILED;
   }
   const block = asBlock(context, node, path);
   if (!block) return FAILED;
   const law = textOf(block, 'law');
-  if (law === 'percentiles' || (law === undefined && childOf(block, 'percentiles'))) {
+  if (childOf(block, 'percentiles') && (law === undefined || law === 'percentiles')) {
     checkKeys(context, block, path, ['law', 'percentiles']);
-    return readPercentiles(context, childOf(block, 'percentiles'), join(path, 'percentiles'));
+    return readPercentiles(context, childOf(block, 'percentiles'), path, 'percentiles');
   }
-  if (law === 'file' || (law === undefined && childOf(block, 'file'))) {
-    checkKeys(context, block, path, ['law', 'file', 'sizeUnit', 'source']);
+  if (law === 'percentiles') {
+    checkKeys(context, block, path, ['law', 'points', 'percentiles']);
+    return readPercentiles(context, childOf(block, 'points'), path, 'points');
+  }
+  if (law === 'file' || (law === undefined && childOf(block, 'file')))
     return readMeasured(context, block, path);
-  }
-  if (law === undefined && childOf(block, 'points')) return readLaw(context, block, path, FEED_LAWS, 'table');
-  return readLaw(context, block, path, FEED_LAWS);
+  if (law !== undefined && law !== 'table') return readLaw(context, block, path, FEED_LAWS);
+  if (law === undefined && !childOf(block, 'points')) return readLaw(context, block, path, FEED_LAWS);
+  const table = readLaw(context, block, path, FEED_LAWS, 'table');
+  const points = table.points as Table | undefined;
+  return points ? readCurve(context, childOf(block, 'points')!, path, points, evidenceOf(block)) : FAILED;
 }
 
-function readPercentiles(context: Context, node: Node | undefined, path: string): LawChoice {
-  const rows = readPoints(context, node, path, { columns: [SHARE, SIZE] });
-  if (!rows) return FAILED;
-  for (let i = 1; i < rows.length; i++) {
-    if (rows[i]![1] <= rows[i - 1]![1])
-      fault(context, node, path, 'must have sizes that rise with the shares');
+function readPercentiles(context: Context, node: Node | undefined, path: string, key: string): LawChoice {
+  const law = FEED_LAWS.percentiles!;
+  const place = join(path, key);
+  const points = readPoints(context, node, place, law.table!);
+  if (!node || !points) return FAILED;
+  for (let i = 1; i < points.length; i++) {
+    if (points[i]![1] > points[i - 1]![1]) continue;
+    fault(
+      context,
+      node,
+      place,
+      `must have sizes that rise with the shares; at ${percent(points[i]![0])} they do not`,
+    );
   }
-  return { law: 'percentiles', points: rows };
+  for (const [share, size] of points) enterSize(context, path, share, size, evidenceOf(node));
+  return { law: law.name, points };
 }
 
-function readMeasured(context: Context, block: Node, path: string): LawChoice {
+function readMeasured(context: Context, block: Node & { kind: 'block' }, path: string): LawChoice {
+  checkKeys(context, block, path, ['law', 'file', 'sizeUnit', 'source']);
   const place = join(path, 'file');
-  const file = readText(context, childOf(block, 'file'), place, 400);
+  const node = childOf(block, 'file');
+  const file = readText(context, node, place, 400);
   const unit = readText(context, childOf(block, 'sizeUnit'), join(path, 'sizeUnit'), 20);
+  const source = readText(context, childOf(block, 'source'), join(path, 'source'), 400);
+  if (!node) missing(context, block, place, 'must be given: a table of sizes and undersize');
   if (file === undefined) return FAILED;
-  let text: string;
-  try {
-    const from = childOf(block, 'file')!.origin;
-    text = context.readFile(file, from.kind === 'file' ? from.name : undefined);
-  } catch (error) {
-    fault(context, childOf(block, 'file'), place, `cannot be read: ${(error as Error).message}`);
-    return FAILED;
-  }
+  const text = readBeside(context, node as Leaf, place, file);
+  if (text === undefined) return FAILED;
   const curve = readCurveFile(text, unit);
   if ('problem' in curve) {
-    fault(context, childOf(block, 'file'), place, `${file}: ${curve.problem}`);
+    fault(context, node, place, `${file}: ${curve.problem}`);
     return FAILED;
   }
-  const points: Table = curve.points;
+  const evidence: Evidence = { label: 'given', source: source === undefined ? file : `${file}: ${source}` };
+  return readCurve(context, node!, path, curve.points, evidence);
+}
+
+function readBeside(context: Context, node: Leaf, place: string, file: string): string | undefined {
+  try {
+    return context.readFile(file, node.origin.kind === 'file' ? node.origin.name : undefined);
+  } catch (error) {
+    fault(context, node, place, `${file} cannot be read: ${(error as Error).message}`);
+    return undefined;
+  }
+}
+
+/** A measured or typed curve: it must rise to its whole; a rounded-off top is scaled up, and said. */
+function readCurve(context: Context, node: Node, path: string, rows: Table, evidence: Evidence): LawChoice {
+  const place = join(path, 'points');
+  checkRising(context, node, place, rows);
+  const top = rows.at(-1)![1];
+  if (top < NEARLY_WHOLE) {
+    fault(
+      context,
+      node,
+      place,
+      `must end at 100 %, ends at ${percent(top)}: give the size that all of it passes`,
+    );
+    return FAILED;
+  }
+  if (top < 1) {
+    const message = `${path} ends at ${percent(top)} undersize and is scaled up to 100 %`;
+    context.warnings.push({ code: 'feed-scaled', message });
+  }
+  const whole = rows.findIndex(([, share]) => share >= top);
+  const points = rows.slice(0, whole + 1).map(([size, share]) => [size, share / top] as const);
+  if (points.length < 2) {
+    fault(context, node, place, 'must have at least one size that less than 100 % passes');
+    return FAILED;
+  }
+  const shown = SHOWN_SHARES.filter((share) => share > points[0]![1]);
+  const source = `${evidence.source}, ${points.length} points`;
+  for (const share of shown) enterSize(context, path, share, sizeAt(points, share), { ...evidence, source });
   return { law: 'table', points };
+}
+
+/** Size at a share, by straight lines in ln x between the rows: for the table of evidence only. */
+function sizeAt(points: Table, share: number): number {
+  const i = points.findIndex(([, below]) => below >= share);
+  const [[x0, q0], [x1, q1]] = [points[i - 1]!, points[i]!];
+  return x0 * (x1 / x0) ** ((share - q0) / (q1 - q0));
+}
+
+function enterSize(context: Context, path: string, share: number, size: number, evidence: Evidence): void {
+  const name = `x${formatNumber(100 * share)}`;
+  const parameter = {
+    name,
+    symbol: name,
+    unit: 'm',
+    shownIn: 'um',
+    meaning: `size that ${percent(share)} of the feed is finer than`,
+  };
+  enter(context, join(path, name), parameter, { value: size, shownIn: 'um' }, evidence);
+}
+
+function percent(share: number): string {
+  return `${formatNumber(100 * share)} %`;
 }

@@ -62,5 +62,11 @@ function loadFile(
   }
   const { node, faults } = readYaml(text, { name, kind: 'file' });
   const part = node && kind !== 'scenario' ? (childOf(node, kind) ?? node) : node;
+  if (part && part.kind !== 'block') {
+    return {
+      message: `${name} must be a block of keys, is ${part.kind === 'list' ? 'a list' : 'one value'}`,
+      known: [],
+    };
+  }
   return part ? { key: name, node: part, faults } : { key: name, faults };
 }

@@ -3,8 +3,8 @@ import { parseValue } from '../units/parse.ts';
 import { isProblem } from '../units/problem.ts';
 import { namesOf, readNumbers } from './block.ts';
 import { asBlock, type Context, checkKeys, fault, join, missing, readChoice } from './context.ts';
+import { outOfRange } from './limits.ts';
 import { type Block, blockOf, childOf, type Node } from './node.ts';
-import { outOfRange } from './number.ts';
 
 /** A registry of laws: everything the reading of a law needs follows from its entries. */
 export type Laws = Readonly<Record<string, LawHeader>>;
@@ -73,12 +73,17 @@ export function readPoints(
     const x = readCell(context, pair[0], place, first);
     const y = readCell(context, pair[1], place, second);
     if (x === undefined || y === undefined) continue;
-    const last = rows.at(-1);
-    if (last && x <= last[0])
-      fault(context, pair[0], place, `must be larger in ${first.meaning} than the row before`);
     rows.push([x, y]);
   }
-  return rows.length === pairs.length ? rows : undefined;
+  if (rows.length < pairs.length) return undefined;
+  const ascending = rows[0]![0] > rows[1]![0] ? [...rows].reverse() : rows;
+  const stuck = ascending.findIndex(([x], i) => i > 0 && x <= ascending[i - 1]![0]);
+  if (stuck < 0) return ascending;
+  const rising = ascending === rows;
+  const row = rising ? stuck : rows.length - stuck;
+  const message = `must be ${rising ? 'larger' : 'smaller'} in ${first.meaning} than the row before`;
+  fault(context, node, `${path}[${row}]`, message);
+  return undefined;
 }
 
 type Pair = readonly [Node, Node];

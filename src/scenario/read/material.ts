@@ -8,6 +8,7 @@ import { readLaw } from './law.ts';
 import { FRAGMENT_LAWS, SELECTION_LAWS } from './laws.ts';
 import { type Block, childOf, type Node } from './node.ts';
 import { readNumber } from './number.ts';
+import { checkFragments } from './rising.ts';
 
 const MOST_COMPONENTS = 8;
 /** Rounding allowed in shares that should add up to one. */
@@ -85,12 +86,14 @@ function readSolid(
     readNumber(context, childOf(block, 'evaporation'), join(path, 'evaporation'), EVAPORATION) ?? 0;
   const law = (key: string, laws: typeof SELECTION_LAWS | typeof FRAGMENT_LAWS) =>
     readLaw(context, childOf(block, key), join(path, key), laws);
+  const fragments = law('fragments', FRAGMENT_LAWS);
+  checkFragments(context, childOf(block, 'fragments'), join(path, 'fragments'), fragments);
   return {
     material: {
       name,
       ...numbers,
       selection: law('selection', SELECTION_LAWS),
-      fragments: law('fragments', FRAGMENT_LAWS),
+      fragments,
     },
     evaporation,
   };

@@ -4,9 +4,10 @@ import type { Scenario, Speed } from '../scenario.ts';
 import { formatQuantity } from '../units/display.ts';
 import { isProblem } from '../units/problem.ts';
 import { asBlock, type Context, checkKeys, fault, join, readText } from './context.ts';
+import { enter } from './evidence.ts';
 import { suggestion } from './nearest.ts';
 import { childOf, type Node } from './node.ts';
-import { enter, readNumber } from './number.ts';
+import { readNumber } from './number.ts';
 import { proposeSpeed } from './propose.ts';
 import { parseSpeed } from './speed.ts';
 

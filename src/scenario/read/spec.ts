@@ -1,5 +1,5 @@
 import { parseGoal, parseRequirement } from '../expression/parse.ts';
-import type { Named } from '../expression/translate.ts';
+import type { Named } from '../expression/typed.ts';
 import type { Scenario } from '../scenario.ts';
 import { isProblem } from '../units/problem.ts';
 import { type Context, fault, readText } from './context.ts';

@@ -1,13 +1,19 @@
 import type { Wheel } from '../../model/case.ts';
-import { WHEEL_COEFFICIENTS, WHEEL_GEOMETRY, WHEEL_MAX_SPEED } from '../../model/parameters/wheel.ts';
+import { WHEEL_COEFFICIENTS, WHEEL_MAX_SPEED } from '../../model/parameters/wheel.ts';
+import type { LawChoice } from '../../model/parameters.ts';
+import { SOURCES } from '../../model/sources.ts';
+import { swirlFactor } from '../../model/wheel/flow.ts';
 import type { Drive } from '../scenario.ts';
 import { namesOf, readNumbers } from './block.ts';
 import { asBlock, type Context, checkKeys, fault, join, missing, readText } from './context.ts';
+import { enter } from './evidence.ts';
 import { readLaw } from './law.ts';
 import { EFFICIENCY_LAWS } from './laws.ts';
 import { type Block, childOf, type Node } from './node.ts';
 import { readNumber } from './number.ts';
+import { checkEfficiency } from './rising.ts';
 import { parseTopSpeed } from './speed.ts';
+import { readWheelGeometry } from './wheel-geometry.ts';
 
 /** Names that can stand in a dotted path. */
 export const PLAIN_NAME = /^[A-Za-z][A-Za-z0-9_-]{0,59}$/;
@@ -42,48 +48,37 @@ export function readWheels(
 function readWheel(context: Context, block: Block, path: string, drive: Drive | undefined): Wheel {
   checkKeys(context, block, path, KEYS);
   readText(context, childOf(block, 'description'), join(path, 'description'));
-  const geometryBlock = asBlock(context, childOf(block, 'geometry'), join(path, 'geometry'));
   const coefficientBlock = asBlock(context, childOf(block, 'coefficients'), join(path, 'coefficients'));
-  checkKeys(context, geometryBlock, join(path, 'geometry'), namesOf(WHEEL_GEOMETRY));
   checkKeys(context, coefficientBlock, join(path, 'coefficients'), namesOf(WHEEL_COEFFICIENTS));
-  const geometry = readNumbers<keyof Wheel['geometry']>(
+  const geometry = readWheelGeometry(context, childOf(block, 'geometry'), join(path, 'geometry'));
+  const coefficients = readNumbers<keyof Wheel['coefficients']>(
     context,
-    geometryBlock,
-    join(path, 'geometry'),
-    WHEEL_GEOMETRY,
+    coefficientBlock,
+    join(path, 'coefficients'),
+    WHEEL_COEFFICIENTS,
   );
-  checkOpening(context, geometryBlock, path, geometry);
   const parse = parseTopSpeed(drive, geometry.diameter, 'wheel');
-  return {
-    geometry,
-    coefficients: readNumbers<keyof Wheel['coefficients']>(
-      context,
-      coefficientBlock,
-      join(path, 'coefficients'),
-      WHEEL_COEFFICIENTS,
-    ),
-    efficiency: readLaw(
-      context,
-      childOf(block, 'efficiency'),
-      join(path, 'efficiency'),
-      EFFICIENCY_LAWS,
-      'rosin-rammler',
-    ),
-    maxSpeed:
-      readNumber(context, childOf(block, 'maxSpeed'), join(path, 'maxSpeed'), WHEEL_MAX_SPEED, { parse }) ??
-      Number.NaN,
-  };
+  const maxSpeed = readNumber(context, childOf(block, 'maxSpeed'), join(path, 'maxSpeed'), WHEEL_MAX_SPEED, {
+    parse,
+  });
+  const efficiency = readEfficiency(context, childOf(block, 'efficiency'), join(path, 'efficiency'));
+  const wheel: Wheel = { geometry, coefficients, efficiency, maxSpeed: maxSpeed ?? Number.NaN };
+  enterSwirl(context, path, wheel);
+  return wheel;
 }
 
-/** Vanes that would close the rim leave no free area for the air. */
-function checkOpening(
-  context: Context,
-  node: Node | undefined,
-  path: string,
-  geometry: Wheel['geometry'],
-): void {
-  const { diameter, vanes, thickness, lean, openArea } = geometry;
-  const open = Math.PI * diameter - (vanes * thickness) / Math.cos(lean);
-  if (openArea !== undefined || !(open <= 0)) return;
-  fault(context, node, join(path, 'geometry'), 'must leave air between the vanes: they close the whole rim');
+/** The swirl factor in use where the file gives none follows from vanes and lean: it is listed like every other. */
+function enterSwirl(context: Context, path: string, wheel: Wheel): void {
+  if (wheel.coefficients.swirlFactor !== undefined) return;
+  const parameter = WHEEL_COEFFICIENTS.find(({ name }) => name === 'swirlFactor')!;
+  const value = { value: swirlFactor(wheel), shownIn: parameter.shownIn };
+  const source = `1 − √(cos β)/z^0.7, after ${SOURCES.wiesner1967}; its use for inflow is assumed`;
+  if (Number.isFinite(value.value))
+    enter(context, join(path, 'coefficients.swirlFactor'), parameter, value, { label: 'recalled', source });
+}
+
+function readEfficiency(context: Context, node: Node | undefined, path: string): LawChoice {
+  const efficiency = readLaw(context, node, path, EFFICIENCY_LAWS, 'rosin-rammler');
+  checkEfficiency(context, node, path, efficiency);
+  return efficiency;
 }

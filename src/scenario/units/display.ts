@@ -128,6 +128,19 @@ export function toShown(value: number, unit: string): number {
 }
 
 /**
+ * SI → the unit people see, the unit looked up once: for long columns. Same digits as `toShown`.
+ *
+ * @param of `value`, or `difference` for one without offset, as in `toShownDifference`
+ * @example shownIn('um')(75e-6) // 75
+ */
+export function shownIn(unit: string, of: 'value' | 'difference' = 'value'): (value: number) => number {
+  const { factor, offset = 0 } = unitOf(unit);
+  const zero = of === 'value' ? offset : 0;
+  const inverse = wholeInverse(factor);
+  return inverse ? (value) => (value - zero) * inverse : (value) => (value - zero) / factor;
+}
+
+/**
  * SI difference → difference in the unit people see: no offset, so 16 K stays 16 °C.
  *
  * @example toShownDifference(16, 'degC') // 16

@@ -22,14 +22,23 @@ const HALVES = Float64Array.from({ length: 1100 }, (_, k) => 2 ** -k);
  * @param first v_0 > 0
  * @param logStep ln s > 0
  * @param out written in place
+ * @param negligible values below this are written as zero; 0 keeps every one double precision can hold
  */
-export function fillDecay(first: number, logStep: number, out: Float64Array, from: number, to: number): void {
+export function fillDecay(
+  first: number,
+  logStep: number,
+  out: Float64Array,
+  from: number,
+  to: number,
+  negligible: number,
+): void {
+  const vanished = negligible > 0 ? Math.min(VANISHED, -Math.log(negligible)) : VANISHED;
   const step = Math.exp(logStep);
   const logFirst = Math.log(first);
   let i = from;
   while (i < to) {
     let v = Math.exp(logFirst + i * logStep);
-    if (v >= VANISHED) {
+    if (v >= vanished) {
       out.fill(0, i, to);
       return;
     }
@@ -38,7 +47,7 @@ export function fillDecay(first: number, logStep: number, out: Float64Array, fro
       out[i] = 1 - v * (1 - v * (1 / 2 - v * (1 / 6 - v * (1 / 24 - v / 120))));
       v *= step;
     }
-    for (; i < end && v < VANISHED; i++) {
+    for (; i < end && v < vanished; i++) {
       const k = (v * PER_STEP + 0.5) | 0;
       const r = v - k * STEP_HIGH - k * STEP_LOW;
       const series = 1 - r * (1 - r * (1 / 2 - r * (1 / 6 - r * (1 / 24 - r / 120))));

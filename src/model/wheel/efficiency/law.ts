@@ -10,7 +10,7 @@ export interface EfficiencyLaw extends LawHeader {
   readonly passing: (z: number, shape: number, parameters: LawChoice) => number;
   /**
    * Fills out[i] = passing(z_0·ratio^i), from ≤ i < to, on a geometric grid, writing in place and allocating nothing;
-   * laws without one are filled class by class.
+   * laws without one are filled class by class. Values below `negligible` may be written as zero.
    */
   readonly fillPassing?: (
     firstZ: number,
@@ -19,5 +19,6 @@ export interface EfficiencyLaw extends LawHeader {
     out: Float64Array,
     from: number,
     to: number,
+    negligible: number,
   ) => void;
 }

@@ -1,0 +1,150 @@
+import { InputError } from '../scenario/errors.ts';
+import { loadScenario } from '../scenario/load.ts';
+import { quantityNamed } from '../scenario/outcome/quantities.ts';
+import type { SpecResult } from '../scenario/outcome/spec.ts';
+import type { Scenario } from '../scenario/scenario.ts';
+import { formatNumber, formatQuantity, labelOf, toShown } from '../scenario/units/display.ts';
+import { capacityOf } from '../search/find/capacity.ts';
+import { type Found, type FoundPoint, type FoundSetting, findSettings } from '../search/find/find.ts';
+import { type SearchSpace, searchSpace } from '../search/find/space.ts';
+import { type Command, EXIT } from './command.ts';
+import { textTable } from './text-table.ts';
+
+const CAUTION =
+  'Screening only. Dust, rotating parts and vents can kill: test your own dust; local codes and licensed practice decide. Missing data is an unknown hazard.';
+
+/** `find FILE`: settings that meet the spec best. */
+export const find: Command = {
+  usage: 'find <file>',
+  summary: 'settings that meet the spec and serve the goal best, what limits them, how far the margin is',
+  options: (argv) =>
+    argv
+      .positional('file', { type: 'string', describe: 'scenario', demandOption: true })
+      .option('json', { type: 'boolean', default: false, describe: 'print the result as JSON' })
+      .option('seed', { type: 'number', default: 1, describe: 'seed of the search' })
+      .option('set', {
+        type: 'string',
+        array: true,
+        nargs: 1,
+        default: [] as string[],
+        describe: 'change a value, e.g. --set air.flow="1600 m^3/h" (repeatable)',
+      }),
+  run: async (options) => {
+    const scenario = await loadScenario(String(options.file), { set: options.set as string[] });
+    if (scenario.spec.length === 0 && !scenario.goal)
+      throw new InputError([{ place: 'spec', message: 'find needs a spec or a goal in the scenario' }]);
+    const space = searchSpace(scenario);
+    if (typeof space === 'string') throw new InputError([{ place: 'sweep.factors', message: space }]);
+    const seed = Number(options.seed);
+    const found = findSettings(scenario, space, { seed });
+    const capacity = found.meets ? capacityOf(scenario, space, found, seed) : undefined;
+    process.stdout.write(options.json ? asJson(found, capacity) : asText(scenario, space, found, capacity));
+    return found.meets ? EXIT.done : EXIT.noAnswer;
+  },
+};
+
+/** A setting as it is typed after `--set`. */
+function typed({ path, value, shownIn }: FoundSetting): string {
+  if (typeof value === 'string') return `${path}=${value}`;
+  const number = Number(toShown(value, shownIn).toPrecision(9));
+  return `${path}=${number}${shownIn === '1' ? '' : ` ${shownIn}`}`;
+}
+
+function inWords({ path, value, shownIn }: FoundSetting): string {
+  return typeof value === 'string' ? `${path} ${value}` : `${path} ${formatQuantity(value, shownIn, 7)}`;
+}
+
+function asText(
+  scenario: Scenario,
+  space: SearchSpace,
+  found: Found,
+  capacity: FoundPoint | undefined,
+): string {
+  const { best } = found;
+  const settings = best.settings.map(inWords).join(', ');
+  const basis = scenario.calibration ? 'With the calibrated model' : 'Uncalibrated estimate';
+  const lines = [scenario.title, ''];
+  if (found.meets) lines.push(`${basis}: ${settings} meets the whole spec${goalInWords(scenario, best)}.`);
+  else lines.push(`${basis}: no settings within the ranges meet the whole spec. Nearest miss: ${settings}.`);
+  lines.push(
+    best.limits.length > 0 ? `Limited by ${best.limits.join('; ')}.` : 'Nothing limits it within the ranges.',
+    '',
+  );
+  lines.push(specTable(scenario, best.outcome.spec), '');
+  if (capacity) {
+    const rate = capacity.scenario.settings.feedRate;
+    lines.push(
+      `Capacity at spec: ${formatQuantity(rate, 'kg/h')} (${capacity.settings.map(inWords).join(', ')}).`,
+    );
+  }
+  if (found.byChoice.length > 1) lines.push('', choiceTable(scenario, found), '');
+  lines.push(...space.taken.map((text) => `note: ${text}`));
+  lines.push(...best.outcome.warnings.map(({ message }) => `note: ${message}`));
+  lines.push(`To see it: run FILE ${best.settings.map((setting) => `--set "${typed(setting)}"`).join(' ')}`);
+  return `${lines.join('\n')}\n${CAUTION}\n`;
+}
+
+function goalInWords({ goal }: Scenario, { goal: value }: FoundPoint): string {
+  if (!goal) return ', with its smallest margin as large as it can be';
+  return `; ${goal.text}: ${formatQuantity(value, goalUnit(goal))}`;
+}
+
+/** Unit a goal is shown in; a goal that computes is shown in SI, as a bare number. */
+function goalUnit({ expression }: NonNullable<Scenario['goal']>): string {
+  return expression.kind === 'quantity' ? quantityNamed(expression.name)!.shownIn : '1';
+}
+
+function specTable(scenario: Scenario, spec: readonly SpecResult[]): string {
+  const unit = (text: string): string => {
+    const shown = labelOf(scenario.spec.find((one) => one.text === text)?.shownIn ?? '1');
+    return shown === '' ? '' : ` ${shown}`;
+  };
+  const rows = spec.map(({ text, value, margin, met }) => [
+    text,
+    `${formatNumber(value)}${unit(text)}`,
+    `${formatNumber(margin)}${unit(text)}`,
+    met ? 'yes' : 'NO',
+  ]);
+  return textTable([['asked', 'got', 'margin', 'met'], ...rows]);
+}
+
+function choiceTable({ goal }: Scenario, { byChoice }: Found): string {
+  const rows = byChoice.map((one) => [
+    one.settings
+      .filter(({ value }) => typeof value === 'string')
+      .map(({ value }) => value)
+      .join(', '),
+    one.merit.violation === 0 ? 'yes' : 'no',
+    goal ? formatQuantity(one.goal, goalUnit(goal)) : formatNumber(one.merit.goal),
+    one.settings
+      .filter(({ value }) => typeof value === 'number')
+      .map(inWords)
+      .join(', '),
+  ]);
+  return textTable([['choice', 'meets', goal ? 'goal' : 'least margin', 'at'], ...rows]);
+}
+
+function asJson(found: Found, capacity: FoundPoint | undefined): string {
+  const point = (one: FoundPoint) => ({
+    settings: Object.fromEntries(one.settings.map((setting) => [setting.path, settingJson(setting)])),
+    set: one.settings.map(typed),
+    goal: one.goal,
+    meets: one.merit.violation === 0,
+    limits: one.limits,
+    spec: one.outcome.spec,
+  });
+  const body = {
+    meets: found.meets,
+    best: { ...point(found.best), outcome: found.best.outcome },
+    capacityAtSpec: capacity
+      ? { feedRate_kg_per_h: toShown(capacity.scenario.settings.feedRate, 'kg/h'), ...point(capacity) }
+      : null,
+    byChoice: found.byChoice.map(point),
+    evaluations: found.evaluations,
+  };
+  return `${JSON.stringify(body, null, 2)}\n`;
+}
+
+function settingJson({ value, shownIn }: FoundSetting): unknown {
+  return typeof value === 'string' ? value : { value: toShown(value, shownIn), unit: shownIn };
+}

@@ -1,0 +1,110 @@
+import type { Case } from '../../model/case.ts';
+import type { Kept } from '../../model/loop/workspace.ts';
+import type { Expression, Requirement } from '../../scenario/expression/expression.ts';
+import { type Point, solvePoint } from '../../scenario/outcome/solved.ts';
+import { expressionValue, isMet, marginOf } from '../../scenario/outcome/spec.ts';
+import type { Factor, Scenario } from '../../scenario/scenario.ts';
+import { caseMaker } from '../../sweep/study/point-case.ts';
+
+/** How good one point is. */
+export interface Merit {
+  /** What the goal asks to be large; NaN where the point does not exist. */
+  readonly goal: number;
+  /** 0 where every limit holds; else the sum of the shares by which limits are missed. */
+  readonly violation: number;
+}
+
+/** What is judged: the lines of the spec, each with a reserve kept inside its limit (SI), and the goal. */
+export interface Judged {
+  readonly spec: readonly Requirement[];
+  /** Margin that each line must keep, SI; absent is 0. */
+  readonly reserves?: readonly number[];
+  readonly goal?: { readonly sense: 'maximise' | 'minimise'; readonly expression: Expression };
+}
+
+export type Judge = (coordinates: Float64Array) => Merit;
+
+/** Ten kelvin of a temperature limit weigh as much as the whole of another (`assumed`; it only guides the search). */
+const KELVIN = 10;
+const CHOKED = 100;
+const SPEED_ROUNDING = 1 + 1e-9;
+const PAST_ROOT = new Set(['feedAtChoke', 'feedMargin']);
+
+/**
+ * Judges points of a space. Besides the spec a point must turn no shaft faster than allowed and ask no more of the motor
+ * than it gives: a point that cannot be run is no answer.
+ */
+export function judgeOf(scenario: Scenario, factors: readonly Factor[], judged: Judged): Judge {
+  const caseAt = caseMaker(scenario, factors);
+  const kept: Kept = {};
+  const choke = looksPastRoot(judged);
+  return (coordinates) => {
+    const c = caseAt(coordinates);
+    return meritOf(c, solvePoint(c, { kept, choke }), judged);
+  };
+}
+
+/** Merit of a solved point. */
+export function meritOf(c: Case, point: Point, judged: Judged): Merit {
+  const speed = overspeed(c);
+  if (point.status === 'choked') {
+    const beyond = Math.log(c.settings.feedRate / point.state.feedAtChoke);
+    return {
+      goal: Number.NaN,
+      violation: CHOKED + speed + (Number.isFinite(beyond) ? Math.max(0, beyond) : 10),
+    };
+  }
+  const { rotorPower, availablePower } = point.state.conditions;
+  let violation = speed + Math.max(0, rotorPower / availablePower - 1);
+  let least = Number.POSITIVE_INFINITY;
+  judged.spec.forEach((requirement, k) => {
+    const margin = marginOf(requirement, point) - (judged.reserves?.[k] ?? 0);
+    const scale = scaleOf(requirement, point);
+    least = Math.min(least, margin / scale);
+    if (!isMet(requirement, margin)) violation += Number.isNaN(margin) ? 1 : Math.max(-margin / scale, 1e-12);
+  });
+  if (!judged.goal) return { goal: Number.isFinite(least) ? least : 0, violation };
+  const value = expressionValue(judged.goal.expression, point);
+  return { goal: judged.goal.sense === 'maximise' ? value : -value, violation };
+}
+
+/** What a margin of a line is held against: its limit, or ten kelvin. */
+export function scaleOf(requirement: Requirement, solved: Parameters<typeof marginOf>[1]): number {
+  if (requirement.shownIn === 'degC' || requirement.shownIn === 'K') return KELVIN;
+  const limit = Math.abs(expressionValue(requirement.right, solved));
+  return limit > 0 ? limit : 1;
+}
+
+function overspeed({ settings, rotor, wheel }: Case): number {
+  const rotorBy = settings.rotorSpeed / (rotor.maxSpeed * SPEED_ROUNDING) - 1;
+  const wheelBy = settings.wheelSpeed / (wheel.maxSpeed * SPEED_ROUNDING) - 1;
+  return Math.max(0, rotorBy) + Math.max(0, wheelBy);
+}
+
+function looksPastRoot({ spec, goal }: Judged): boolean {
+  const expressions = [
+    ...spec.flatMap(({ left, right }) => [left, right]),
+    ...(goal ? [goal.expression] : []),
+  ];
+  return expressions.some(namesPastRoot);
+}
+
+function namesPastRoot(expression: Expression): boolean {
+  switch (expression.kind) {
+    case 'number':
+      return false;
+    case 'quantity':
+      return PAST_ROOT.has(expression.name);
+    case 'negate':
+      return namesPastRoot(expression.of);
+    case 'binary':
+      return namesPastRoot(expression.left) || namesPastRoot(expression.right);
+  }
+}
+
+/** Whether one merit is better than another: what holds every limit first, then the goal; else the smaller miss. */
+export function isBetter(a: Merit, b: Merit): boolean {
+  if (a.violation > 0 || b.violation > 0) return a.violation < b.violation;
+  if (Number.isNaN(b.goal)) return !Number.isNaN(a.goal);
+  return a.goal > b.goal;
+}

@@ -1,0 +1,72 @@
+import type { Factor } from '../../scenario/scenario.ts';
+import { fromShown, toShown } from '../../scenario/units/display.ts';
+import { isBetter, type Merit } from './merit.ts';
+
+const FEWEST_DIGITS = 3;
+const MOST_DIGITS = 7;
+/** Part of the goal that may be given up for numbers a panel can take. */
+const LOSS = 4e-3;
+/** Roundings tried for each number: that many steps down and up; fewer where many numbers vary. */
+const TRIED = { few: [-1, 0, 1, 2], many: [0, 1] } as const;
+const FEW_NUMBERS = 4;
+
+/** A point in numbers a panel can take. */
+export interface Rounded {
+  readonly coordinates: Float64Array;
+  readonly merit: Merit;
+}
+
+/**
+ * The point in as few digits as keep every limit and nearly all of the goal. Each number is tried rounded a few
+ * steps down and up, in the unit it is shown in.
+ */
+export function roundedPoint(
+  coordinates: Float64Array,
+  merit: Merit,
+  factors: readonly Factor[],
+  numbers: readonly number[],
+  judge: (coordinates: Float64Array) => Merit,
+): Rounded {
+  for (let digits = FEWEST_DIGITS; digits <= MOST_DIGITS; digits++) {
+    const best = bestCorner(coordinates, factors, numbers, digits, judge);
+    if (isAsGood(best.merit, merit)) return best;
+  }
+  return { coordinates, merit };
+}
+
+function isAsGood(rounded: Merit, exact: Merit): boolean {
+  if (exact.violation > 0) return rounded.violation <= exact.violation * (1 + LOSS);
+  return rounded.violation === 0 && rounded.goal >= exact.goal - LOSS * Math.abs(exact.goal);
+}
+
+function bestCorner(
+  coordinates: Float64Array,
+  factors: readonly Factor[],
+  numbers: readonly number[],
+  digits: number,
+  judge: (coordinates: Float64Array) => Merit,
+): Rounded {
+  const tried: readonly number[] = numbers.length <= FEW_NUMBERS ? TRIED.few : TRIED.many;
+  let best: Rounded | undefined;
+  for (let corner = 0; corner < tried.length ** numbers.length; corner++) {
+    const at = Float64Array.from(coordinates);
+    let rest = corner;
+    for (const j of numbers) {
+      at[j] = roundTo(coordinates[j]!, factors[j]!, digits, tried[rest % tried.length]!);
+      rest = Math.floor(rest / tried.length);
+    }
+    const merit = judge(at);
+    if (!best || isBetter(merit, best.merit)) best = { coordinates: at, merit };
+  }
+  return best!;
+}
+
+/** A coordinate in so many digits of its shown unit, some steps above the one below it, kept within its range. */
+function roundTo(value: number, factor: Factor, digits: number, steps: number): number {
+  if (factor.kind !== 'number' || factor.integer) return value;
+  const shown = toShown(value, factor.shownIn);
+  const unit = 10 ** (Math.floor(Math.log10(Math.abs(shown) || 1)) + 1 - digits);
+  const below = Math.floor(shown / unit + 1e-9);
+  const rounded = fromShown(Number(((below + steps) * unit).toPrecision(digits + 2)), factor.shownIn);
+  return Math.min(factor.to, Math.max(factor.from, rounded));
+}

@@ -1,0 +1,56 @@
+import { Matrix } from 'ml-matrix';
+import { InputError } from '../../scenario/errors.ts';
+import type { Scenario } from '../../scenario/scenario.ts';
+import type { Coefficient } from '../fit/coefficients.ts';
+import { priorOf } from '../fit/coefficients.ts';
+import { MODEL_FLOOR, type Posterior } from '../fit/fit.ts';
+
+/**
+ * What is known of a scenario's coefficients: the joint distribution of its calibration, or the prior where it has none.
+ *
+ * @throws InputError where the calibration file does not hold one
+ */
+export function posteriorOf(scenario: Scenario): Posterior {
+  const joint = scenario.calibration?.joint;
+  if (scenario.calibration === undefined) {
+    const prior = priorOf(scenario);
+    return { prior, mean: prior.mean, covariance: prior.covariance, discrepancy: MODEL_FLOOR };
+  }
+  const fault = faultOf(joint);
+  if (fault) throw new InputError([{ place: 'calibration: joint', message: fault }]);
+  const { coefficients, mean, covariance, priorCovariance, discrepancy } = joint as Joint;
+  return {
+    prior: {
+      coefficients,
+      mean: coefficients.map(({ prior }) => Math.log(prior)),
+      covariance: new Matrix(priorCovariance),
+    },
+    mean,
+    covariance: new Matrix(covariance),
+    discrepancy,
+  };
+}
+
+interface Joint {
+  readonly coefficients: readonly Coefficient[];
+  readonly mean: readonly number[];
+  readonly covariance: number[][];
+  readonly priorCovariance: number[][];
+  readonly discrepancy: number;
+}
+
+function faultOf(joint: unknown): string | undefined {
+  if (typeof joint !== 'object' || joint === null) return 'is missing: write the file with fit';
+  const { coefficients, mean, covariance, priorCovariance, discrepancy } = joint as Partial<Joint>;
+  const n = Array.isArray(coefficients) ? coefficients.length : 0;
+  const square = (m: unknown): boolean =>
+    Array.isArray(m) &&
+    m.length === n &&
+    m.every((row) => Array.isArray(row) && row.length === n && row.every(Number.isFinite));
+  if (n === 0 || !coefficients!.every(({ path, prior }) => typeof path === 'string' && prior > 0))
+    return 'must list its coefficients';
+  if (!Array.isArray(mean) || mean.length !== n || !mean.every(Number.isFinite))
+    return `must have ${n} means`;
+  if (!square(covariance) || !square(priorCovariance)) return `must have covariances of ${n} by ${n}`;
+  return Number.isFinite(discrepancy) ? undefined : 'must have a discrepancy';
+}

@@ -1,0 +1,84 @@
+import { stringify } from 'yaml';
+import { siUnitOf } from '../../scenario/units/display.ts';
+import type { Fit } from '../fit/fit.ts';
+import type { IdleNumber } from '../fit/idle.ts';
+import { standingsOf } from '../fit/standing.ts';
+
+/** What a calibration file says besides the numbers. */
+export interface CalibrationHead {
+  /** Scenario's title and trial log's name. */
+  readonly scenario: string;
+  readonly log: string;
+  /** Names of the runs used. */
+  readonly trials: readonly string[];
+  /** ISO date. */
+  readonly date: string;
+}
+
+const DIGITS = 10;
+const number = (value: number): number => Number(value.toPrecision(DIGITS));
+
+/**
+ * A calibration as YAML: `values` that a scenario takes up, each with label and source, and `joint`, the distribution of
+ * the logarithms that gives every band.
+ */
+export function calibrationFile(fit: Fit, head: CalibrationHead, idle?: IdleNumber): string {
+  const by = `fit to ${head.trials.length} trials of ${head.log}, ${head.date}`;
+  const values: Record<string, unknown> = {};
+  const wheels = new Set(fit.comparisons.map(({ trial }) => trial.scenario.settings.wheel));
+  standingsOf(fit).forEach(({ path, unit, value, after, state }, i) => {
+    const spread = `± ${(100 * after).toPrecision(2)} %`;
+    const { wheel } = fit.prior.coefficients[i]!;
+    const untried = wheel !== undefined && !wheels.has(wheel);
+    const held = untried
+      ? 'wheel without trials, inferred from the others by the'
+      : 'prior value, hardly touched by the';
+    values[path] =
+      untried || state === 'held'
+        ? { value: withUnit(value, unit), label: 'assumed', source: `${held} ${by}; ${spread}` }
+        : { value: withUnit(value, unit), label: 'fitted', source: `${by}; ${spread}` };
+  });
+  if (idle) {
+    values['machine.rotor.coefficients.idleNumber'] = {
+      value: `${number(idle.value)}`,
+      label: 'fitted',
+      source: `idle power of ${idle.runs} runs, ${head.date}`,
+    };
+  }
+  const { prior, mean, covariance } = fit;
+  return `# written by grindloop fit; a scenario takes it up by calibration: FILE\n${stringify(
+    {
+      label: 'fitted',
+      ...head,
+      fit: {
+        chiSquare: number(fit.chiSquare),
+        freedom: number(fit.freedom),
+        probability: number(fit.probability),
+        lackOfFit: fit.lackOfFit,
+        starts: fit.starts,
+        agreeing: fit.agreeing,
+      },
+      values,
+      joint: {
+        discrepancy: number(fit.discrepancy),
+        coefficients: prior.coefficients.map((one) => ({
+          ...one,
+          prior: number(one.prior),
+          spread: number(one.spread),
+          lower: number(one.lower),
+          upper: number(one.upper),
+        })),
+        mean: mean.map(number),
+        covariance: covariance.to2DArray().map((row) => row.map(number)),
+        priorCovariance: prior.covariance.to2DArray().map((row) => row.map(number)),
+      },
+    },
+    { lineWidth: 0, collectionStyle: 'any' },
+  )}`;
+}
+
+/** A value in SI as a scenario reads it. */
+function withUnit(value: number, unit: string): string {
+  const si = siUnitOf(unit);
+  return si === '1' ? `${number(value)}` : `${number(value)} ${si}`;
+}

@@ -1,0 +1,129 @@
+import type { LawChoice, Table } from '../model/parameters.ts';
+import { undersizeAt } from '../model/psd/curve.ts';
+import { FEED_LAWS } from '../model/psd/feed/index.ts';
+import type { Solved } from '../scenario/outcome/quantity.ts';
+import { type Point, solvePoint } from '../scenario/outcome/solved.ts';
+import { isMet, marginOf } from '../scenario/outcome/spec.ts';
+import { toCase } from '../scenario/point.ts';
+import type { Scenario } from '../scenario/scenario.ts';
+import { withCoefficients } from './fit/coefficients.ts';
+import type { Posterior } from './fit/fit.ts';
+import { type Draw, disturbed, drawsOf } from './fit/predict.ts';
+import { normal, seeded } from './random.ts';
+import { MEASUREMENT_ERRORS } from './trial.ts';
+
+/** One possible outcome of running a point: the model's world, the feed lot that comes, and the analyser's reading. */
+export interface World extends Draw {
+  /** Size of this lot's feed over that of the scenario. */
+  readonly lot: number;
+  /** Relative error of size of the analyser: as a whole, and from x50 to x10 and x90. */
+  readonly shift: number;
+  readonly tilt: number;
+}
+
+/** From lot to lot the size of a feed varies by so much (`assumed`, relative standard deviation). */
+export const LOT_SPREAD = 0.05;
+const LOT_STREAM = 0x9e37;
+
+/** Worlds from a posterior, seeded; model, feed-lot and analyser spread together. */
+export function worldsOf(posterior: Posterior, count: number, seed = 1): World[] {
+  const random = seeded(seed ^ LOT_STREAM);
+  const { median, tails } = MEASUREMENT_ERRORS.laser;
+  const tilt = Math.sqrt(tails ** 2 - median ** 2);
+  return drawsOf(posterior, count, seed).map((draw) => ({
+    ...draw,
+    lot: Math.exp(LOT_SPREAD * normal(random)),
+    shift: median * normal(random),
+    tilt: tilt * normal(random),
+  }));
+}
+
+/** A scenario's point as it would be measured in one world. */
+export function pointInWorld(scenario: Scenario, posterior: Posterior, world: World): Point {
+  const there = withLot(
+    withCoefficients(scenario, posterior.prior.coefficients, world.logarithms),
+    world.lot,
+  );
+  const point = solvePoint(toCase(there), { choke: false });
+  return point.status === 'choked' ? point : { ...point, ...asRead(disturbed(point, world), world) };
+}
+
+/** The curve as the analyser reads it. */
+function asRead(solved: Solved, { shift, tilt }: World): Solved {
+  const { curve } = solved;
+  const edges = curve.edges.map((edge) => {
+    const away = Math.max(-1, Math.min(1, (undersizeAt(curve, edge) - 0.5) / 0.4));
+    return edge * Math.exp(shift + tilt * away);
+  });
+  for (let i = 1; i < edges.length; i++) edges[i] = Math.max(edges[i]!, edges[i - 1]! * (1 + 1e-9));
+  return { ...solved, curve: { ...curve, edges } };
+}
+
+/** Feed sizes of every component times a factor. */
+function withLot(scenario: Scenario, factor: number): Scenario {
+  const components = scenario.components.map((one) => ({ ...one, feed: scaledFeed(one.feed, factor) }));
+  return { ...scenario, components };
+}
+
+/** A feed law with every size in it times a factor. */
+export function scaledFeed(feed: LawChoice, factor: number): LawChoice {
+  const law = FEED_LAWS[feed.law]!;
+  const scaled: Record<string, LawChoice[string]> = { ...feed };
+  for (const { name, unit } of law.parameters) {
+    const value = feed[name];
+    if (unit === 'm' && typeof value === 'number') scaled[name] = value * factor;
+  }
+  const column = law.table?.columns.findIndex(({ unit }) => unit === 'm') ?? -1;
+  for (const [name, value] of Object.entries(feed)) {
+    if (column < 0 || !Array.isArray(value)) continue;
+    scaled[name] = (value as Table).map(([a, b]): readonly [number, number] =>
+      column === 0 ? [a * factor, b] : [a, b * factor],
+    );
+  }
+  return scaled as LawChoice;
+}
+
+/** How likely a point meets its spec. */
+export interface Chance {
+  /** Of each line. */
+  readonly lines: readonly number[];
+  /** Of all lines together. */
+  readonly whole: number;
+  /** Share of worlds in which the mill chokes. */
+  readonly chokes: number;
+  /** Standard error of `whole` from the number of worlds. */
+  readonly error: number;
+  /** Margins of each line over the worlds, SI, ascending; a world that chokes is −∞. */
+  readonly margins: readonly Float64Array[];
+}
+
+/** Counts, over the worlds, how often each line of the spec and the whole of it are met. */
+export function chanceOf(scenario: Scenario, posterior: Posterior, worlds: readonly World[]): Chance {
+  const { spec } = scenario;
+  const met = spec.map(() => 0);
+  const margins = spec.map(() => new Float64Array(worlds.length));
+  let whole = 0;
+  let chokes = 0;
+  worlds.forEach((world, k) => {
+    const point = pointInWorld(scenario, posterior, world);
+    if (point.status === 'choked') chokes++;
+    let all = point.status === 'steady';
+    spec.forEach((requirement, i) => {
+      const margin = point.status === 'steady' ? marginOf(requirement, point) : Number.NEGATIVE_INFINITY;
+      const good = isMet(requirement, margin);
+      if (good) met[i]!++;
+      all &&= good;
+      margins[i]![k] = Number.isNaN(margin) ? Number.NEGATIVE_INFINITY : margin;
+    });
+    if (all) whole++;
+  });
+  const n = worlds.length;
+  const share = whole / n;
+  return {
+    lines: met.map((count) => count / n),
+    whole: share,
+    chokes: chokes / n,
+    error: Math.sqrt(Math.max(share * (1 - share), 1 / n) / n),
+    margins: margins.map((values) => values.sort()),
+  };
+}

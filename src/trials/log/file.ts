@@ -1,0 +1,129 @@
+import { dirname, resolve } from 'node:path';
+import { type Fault, InputError } from '../../scenario/errors.ts';
+import type { Scenario } from '../../scenario/scenario.ts';
+import { parseValue } from '../../scenario/units/parse.ts';
+import { isProblem } from '../../scenario/units/problem.ts';
+import { bytesOf, readMeasurementFile } from '../read/file.ts';
+import { CHOICES, type ReadOptions } from '../read/options.ts';
+import { type Averaged, averageRepeats } from '../replicates.ts';
+import { MEASUREMENT_ERRORS } from '../trial.ts';
+import type { MotorCurrents } from './amps.ts';
+import { WEIGHING_ERRORS, type WeighingErrors } from './balance.ts';
+import type { TrialLog } from './logged.ts';
+import { type LogRow, readLogText } from './rows.ts';
+import { type RunContext, runOf } from './run.ts';
+
+/** What a user states beyond the log. */
+export interface LogOptions {
+  readonly reading?: ReadOptions;
+  readonly motor?: MotorCurrents;
+}
+
+/**
+ * Reads a trial log and the size files it names (relative to the log).
+ *
+ * @param path CSV or YAML
+ * @param scenario the machine and material of the trials; what a row does not say is as the scenario has it
+ * @throws InputError with every fault of the log and of its size files at once
+ */
+export async function readTrialLog(
+  path: string,
+  scenario: Scenario,
+  options: LogOptions = {},
+): Promise<TrialLog> {
+  const { rows, blocks } = readLogText(await bytesOf(path), path, options.reading?.decimal);
+  const faults: Fault[] = [];
+  const motor = options.motor ?? motorOf(blocks.motor, path, faults);
+  const errors = errorsOf(blocks.errors, path, faults);
+  const reading = { ...options.reading, ...readingOf(blocks.reading, path, faults) };
+  const context: RunContext = {
+    scenario,
+    weighing: errors,
+    powerError: errors.power,
+    faults,
+    ...(motor ? { motor } : {}),
+  };
+  const sizes = await Promise.all(rows.map((row) => sizesOf(row, path, reading, faults)));
+  const trials = rows.map((row, i) => runOf(context, row, i, sizes[i]));
+  if (faults.length > 0) throw new InputError(faults);
+  return { name: path, trials };
+}
+
+/** All samples of a row's files are repeats, unless the row names one. */
+async function sizesOf(
+  row: LogRow,
+  log: string,
+  reading: ReadOptions,
+  faults: Fault[],
+): Promise<Averaged | undefined> {
+  const samples = [];
+  for (const file of row.files) {
+    try {
+      const { samples: found } = await readMeasurementFile(resolve(dirname(log), file), reading);
+      const wanted = row.cells.sample;
+      const used = wanted === undefined ? found : found.filter(({ name }) => name === wanted);
+      if (used.length === 0)
+        faults.push({
+          place: row.place,
+          message: `${file} has no sample ${wanted}; there are ${found.map(({ name }) => name).join(', ')}`,
+        });
+      samples.push(...used);
+    } catch (error) {
+      if (!(error instanceof InputError)) throw error;
+      faults.push(...error.faults);
+    }
+  }
+  if (samples.length === 0) return undefined;
+  const averaged = averageRepeats(samples);
+  if (typeof averaged !== 'string') return averaged;
+  faults.push({ place: row.place, message: averaged });
+  return undefined;
+}
+
+type Block = Readonly<Record<string, unknown>> | undefined;
+
+function motorOf(block: Block, place: string, faults: Fault[]): MotorCurrents | undefined {
+  if (!block) return undefined;
+  const current = (key: string): number => {
+    const value = parseValue(String(block[key] ?? ''), { unit: 'A', shownIn: 'A' });
+    if (!isProblem(value)) return value.value;
+    faults.push({ place: `${place}: motor.${key}`, message: value.problem });
+    return Number.NaN;
+  };
+  const motor = { noLoad: current('noLoadCurrent'), rated: current('ratedCurrent') };
+  if (motor.noLoad >= motor.rated)
+    faults.push({ place: `${place}: motor`, message: 'must have a rated current above the no-load current' });
+  return motor;
+}
+
+function errorsOf(block: Block, place: string, faults: Fault[]): WeighingErrors & { readonly power: number } {
+  const errors: Record<string, number> = { ...WEIGHING_ERRORS, power: MEASUREMENT_ERRORS.power };
+  for (const [key, text] of Object.entries(block ?? {})) {
+    const value = parseValue(String(text), { unit: '1', shownIn: '%' });
+    if (!(key in errors))
+      faults.push({
+        place: `${place}: errors.${key}`,
+        message: `is not known here; known are ${Object.keys(errors).join(', ')}`,
+      });
+    else if (isProblem(value)) faults.push({ place: `${place}: errors.${key}`, message: value.problem });
+    else if (!(value.value > 0)) faults.push({ place: `${place}: errors.${key}`, message: 'must be > 0' });
+    else errors[key] = value.value;
+  }
+  return errors as unknown as WeighingErrors & { power: number };
+}
+
+function readingOf(block: Block, place: string, faults: Fault[]): ReadOptions {
+  const reading: Record<string, string> = {};
+  for (const [key, value] of Object.entries(block ?? {})) {
+    const choices = (CHOICES as Readonly<Record<string, readonly string[]>>)[key];
+    if (choices?.includes(String(value))) reading[key] = String(value);
+    else
+      faults.push({
+        place: `${place}: reading.${key}`,
+        message: choices
+          ? `must be ${choices.join(' | ')}`
+          : `is not known here; known are ${Object.keys(CHOICES).join(', ')}`,
+      });
+  }
+  return reading as ReadOptions;
+}

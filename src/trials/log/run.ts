@@ -1,0 +1,185 @@
+import { availablePower } from '../../model/rotor.ts';
+import type { Fault } from '../../scenario/errors.ts';
+import type { FactorValue } from '../../scenario/point.ts';
+import { toCase, withValues } from '../../scenario/point.ts';
+import { suggestion } from '../../scenario/read/nearest.ts';
+import { parseSetting } from '../../scenario/read/ranges.ts';
+import type { Scenario } from '../../scenario/scenario.ts';
+import { formatQuantity } from '../../scenario/units/display.ts';
+import { parseValue } from '../../scenario/units/parse.ts';
+import { isProblem } from '../../scenario/units/problem.ts';
+import type { Averaged } from '../replicates.ts';
+import { type MotorCurrents, torqueFraction } from './amps.ts';
+import { closureOf, type Masses, type WeighingErrors } from './balance.ts';
+import { COLUMNS } from './columns.ts';
+import type { LoggedTrial } from './logged.ts';
+import type { LogRow } from './rows.ts';
+
+/** What the reading of every row needs. */
+export interface RunContext {
+  readonly scenario: Scenario;
+  readonly motor?: MotorCurrents;
+  readonly weighing: WeighingErrors;
+  /** Relative error of a measured kW. */
+  readonly powerError: number;
+  readonly faults: Fault[];
+}
+
+const SETTINGS = ['rotorSpeed', 'wheelSpeed', 'feedRate'] as const;
+/** Feed rate written down against feed over minutes, and filter dust, beyond which a run is flagged (`assumed`). */
+const RATE_LIMIT = 0.1;
+const FILTER_LIMIT = 0.03;
+
+/** One row of the log as a trial; what is wrong with it goes to `context.faults`. */
+export function runOf(
+  context: RunContext,
+  row: LogRow,
+  index: number,
+  sizes: Averaged | undefined,
+): LoggedTrial {
+  const numbers = numbersOf(context, row);
+  const duration = numbers.minutes;
+  const { scenario, rate } = atSettings(context, row, numbers);
+  const flags: string[] = [];
+  const power = powerOf(context, scenario, numbers, row, flags);
+  const closure = closureAt(context, numbers, rate);
+  if (closure && !closure.closes)
+    flags.push(
+      `masses do not close: ${(100 * closure.gap).toFixed(1)} % (chance ${closure.probability.toPrecision(2)}), check ${closure.suspect}`,
+    );
+  if (closure && closure.filterShare > FILTER_LIMIT)
+    flags.push(
+      `${(100 * closure.filterShare).toFixed(1)} % of the product went to the filter and is not in its size curve`,
+    );
+  if (numbers.feed && duration && rate && Math.abs(numbers.feed / duration / rate - 1) > RATE_LIMIT)
+    flags.push(
+      `feed over minutes gives ${formatQuantity(numbers.feed / duration, 'kg/h')}, the log says ${formatQuantity(rate, 'kg/h')}`,
+    );
+  if (!sizes && !power) flags.push('neither sizes nor power were measured: of no use to a fit');
+  return {
+    name: row.cells.trial ?? `${index + 1}`,
+    place: row.place,
+    scenario,
+    ...(sizes ? { sizes: sizes.sample, repeats: sizes.repeats } : {}),
+    ...(power ?? {}),
+    ...(numbers.outletTemperature === undefined ? {} : { outletTemperature: numbers.outletTemperature }),
+    ...(closure ? { closure } : {}),
+    ...(numbers.feed === undefined ? {} : { feed: numbers.feed }),
+    ...(duration === undefined ? {} : { duration }),
+    flags,
+  };
+}
+
+type Numbers = Partial<Record<string, number>>;
+
+function numbersOf({ faults }: RunContext, { cells, place }: LogRow): Numbers {
+  const numbers: Record<string, number> = {};
+  for (const { name, kind, unit, shownIn } of COLUMNS) {
+    const cell = cells[name];
+    if (kind !== 'number' || cell === undefined) continue;
+    const value = parseValue(cell, { unit: unit!, shownIn: shownIn! });
+    if (isProblem(value)) faults.push({ place: `${place} ${name}`, message: value.problem });
+    else if (!(value.value >= 0)) faults.push({ place: `${place} ${name}`, message: 'must not be negative' });
+    else numbers[name] = value.value;
+  }
+  return numbers;
+}
+
+function atSettings(
+  { scenario, faults }: RunContext,
+  { cells, place }: LogRow,
+  numbers: Numbers,
+): { scenario: Scenario; rate: number | undefined } {
+  const factors: { path: string; as?: 'shaft' | 'rim' }[] = [];
+  const values: FactorValue[] = [];
+  let rate: number | undefined;
+  for (const name of SETTINGS) {
+    const cell = cells[name];
+    if (cell === undefined) continue;
+    const value = parseSetting(cell, name, scenario.machine.drives);
+    if (isProblem(value)) faults.push({ place: `${place} ${name}`, message: value.problem });
+    else {
+      factors.push({ path: name, ...(value.as ? { as: value.as } : {}) });
+      values.push(value.value);
+      if (name === 'feedRate') rate = value.value;
+    }
+  }
+  if (rate === undefined && numbers.feed && numbers.minutes) {
+    rate = numbers.feed / numbers.minutes;
+    factors.push({ path: 'feedRate' });
+    values.push(rate);
+  }
+  const wheels = Object.keys(scenario.machine.wheels);
+  if (cells.wheel !== undefined && !wheels.includes(cells.wheel))
+    faults.push({
+      place: `${place} wheel`,
+      message: `must be a wheel of the machine, is "${cells.wheel}"${suggestion(cells.wheel, wheels)}`,
+    });
+  else if (cells.wheel !== undefined) {
+    factors.push({ path: 'wheel' });
+    values.push(cells.wheel);
+  }
+  for (const [name, path] of [
+    ['airFlow', 'air.flow'],
+    ['inletTemperature', 'air.temperature'],
+  ] as const) {
+    if (numbers[name] === undefined) continue;
+    factors.push({ path });
+    values.push(numbers[name]);
+  }
+  return { scenario: withValues(scenario, factors, values), rate };
+}
+
+function powerOf(
+  context: RunContext,
+  scenario: Scenario,
+  numbers: Numbers,
+  { place }: LogRow,
+  flags: string[],
+): Pick<LoggedTrial, 'power' | 'idlePower' | 'powerFrom'> | undefined {
+  const { power, current, idlePower, idleCurrent } = numbers;
+  if (power !== undefined) {
+    if (idlePower !== undefined && !(idlePower < power))
+      flags.push('power under load is not above the idle power');
+    return {
+      power: { value: power, error: context.powerError },
+      powerFrom: 'kW',
+      ...(idlePower === undefined ? {} : { idlePower }),
+    };
+  }
+  if (current === undefined) return undefined;
+  if (!context.motor) {
+    context.faults.push({
+      place: `${place} current`,
+      message:
+        'amps need the motor’s no-load and rated current; state motor: { noLoadCurrent: 10 A, ratedCurrent: 28 A } in a YAML log, or --noLoadCurrent and --ratedCurrent',
+    });
+    return undefined;
+  }
+  const c = toCase(scenario);
+  const full = availablePower(c.rotor.motor, c.settings.rotorSpeed);
+  const { fraction, error } = torqueFraction(current, context.motor);
+  if (!Number.isFinite(fraction) || !(fraction > 0)) {
+    flags.push('the current is not above the motor’s no-load current: no power was taken from it');
+    return undefined;
+  }
+  const idle =
+    idleCurrent === undefined ? idlePower : torqueFraction(idleCurrent, context.motor).fraction * full;
+  return {
+    power: { value: fraction * full, error },
+    powerFrom: `amps, torque fraction ${fraction.toPrecision(3)} ± ${(100 * error).toFixed(0)} % (eq. 24a, assumed)`,
+    ...(idle === undefined || !Number.isFinite(idle) ? {} : { idlePower: idle }),
+  };
+}
+
+function closureAt(context: RunContext, numbers: Numbers, rate: number | undefined): LoggedTrial['closure'] {
+  const { feed, product, filter, minutes } = numbers;
+  if (!feed || product === undefined) return undefined;
+  const masses: Masses = {
+    feed,
+    product,
+    filter: filter ?? 0,
+    ...(rate !== undefined && minutes ? { metered: rate * minutes } : {}),
+  };
+  return closureOf(masses, context.weighing);
+}

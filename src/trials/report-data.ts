@@ -1,0 +1,83 @@
+import { sizeAt, undersizeAt } from '../model/psd/curve.ts';
+import { toShown } from '../scenario/units/display.ts';
+import { percentileOf } from './curve.ts';
+import { modelAt } from './fit/compare.ts';
+import type { Fit } from './fit/fit.ts';
+import type { IdleNumber } from './fit/idle.ts';
+import { trialMisfits } from './fit/misfit.ts';
+import { boundPairs, correlationsOf, standingsOf } from './fit/standing.ts';
+import type { LoggedTrial, TrialLog } from './log/logged.ts';
+
+const SHARES = [0.1, 0.5, 0.9, 0.95] as const;
+
+/**
+ * What a report of trials shows, as plain data: every run measured against the fitted model, the mass balance, the
+ * coefficients with their errors, what goes together, and whether the model fits.
+ */
+export function trialReport(log: TrialLog, fit: Fit, idle?: IdleNumber) {
+  const misfits = new Map(trialMisfits(fit.solution, fit.comparisons).map((one) => [one.name, one]));
+  const { coefficients } = fit.prior;
+  return {
+    log: log.name,
+    fit: {
+      chiSquare: fit.chiSquare,
+      freedom: fit.freedom,
+      probability: fit.probability,
+      lackOfFit: fit.lackOfFit,
+      discrepancy: fit.discrepancy,
+      starts: fit.starts,
+      agreeing: fit.agreeing,
+    },
+    coefficients: standingsOf(fit),
+    correlations: { paths: coefficients.map(({ path }) => path), matrix: correlationsOf(fit.covariance) },
+    boundPairs: boundPairs(fit).map(([one, other, correlation]) => ({ one, other, correlation })),
+    idleNumber: idle ?? null,
+    runs: log.trials.map((trial) => runReport(trial, fit, misfits.get(trial.name))),
+  };
+}
+
+export type TrialReport = ReturnType<typeof trialReport>;
+
+function runReport(
+  trial: LoggedTrial,
+  fit: Fit,
+  misfit: { chiSquare: number; count: number; fits: boolean } | undefined,
+) {
+  const point = modelAt(trial, fit.prior.coefficients, fit.mean);
+  const steady = point.status === 'steady' ? point : undefined;
+  const conditions = steady?.state.conditions;
+  const sizes = trial.sizes?.points ?? [];
+  return {
+    name: trial.name,
+    flags: trial.flags,
+    fits: misfit?.fits ?? null,
+    chiSquare: misfit?.chiSquare ?? null,
+    residuals: misfit?.count ?? 0,
+    repeats: trial.repeats ?? 0,
+    power_kW: pair(
+      trial.power?.value,
+      trial.idlePower === undefined
+        ? conditions?.rotorPower
+        : conditions && conditions.grindingPower + trial.idlePower,
+      'kW',
+    ),
+    powerFrom: trial.powerFrom ?? null,
+    outletTemperature_C: pair(trial.outletTemperature, conditions?.temperature, 'degC'),
+    percentiles: SHARES.map((share) => ({
+      share,
+      ...pair(trial.sizes && percentileOf(trial.sizes, share), steady && sizeAt(steady.curve, share), 'um'),
+    })),
+    curve: {
+      sizes_um: sizes.map(({ size }) => toShown(size, 'um')),
+      measured: sizes.map(({ undersize }) => undersize),
+      model: sizes.map(({ size }) => (steady ? undersizeAt(steady.curve, size) : Number.NaN)),
+    },
+    closure: trial.closure ?? null,
+  };
+}
+
+function pair(measured: number | undefined, model: number | undefined, unit: string) {
+  const shown = (value: number | undefined): number | null =>
+    value === undefined || Number.isNaN(value) ? null : toShown(value, unit);
+  return { measured: shown(measured), model: shown(model) };
+}

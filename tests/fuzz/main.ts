@@ -1,0 +1,45 @@
+import { uniform } from '../reference/random-cases.ts';
+import { mutate } from './mutate.ts';
+import { TARGETS } from './targets.ts';
+
+/** `npm run fuzz -- --runs N --seed S`: mutated input against every reader; any crash or hang is printed and fails. */
+const argument = (name: string, otherwise: number) => {
+  const at = process.argv.indexOf(name);
+  return at >= 0 ? Number(process.argv[at + 1]) : otherwise;
+};
+const runs = argument('--runs', 10_000);
+const seed = argument('--seed', 1);
+const SLOW = 5000;
+let broken = 0;
+for (const { name, seeds, feed } of TARGETS) {
+  const random = uniform(seed);
+  const counts = { accepted: 0, refused: 0 };
+  let slowest = 0;
+  for (let run = 0; run < runs; run++) {
+    const text = mutate(seeds[Math.floor(random() * seeds.length)]!, random);
+    const start = performance.now();
+    try {
+      counts[feed(text)]++;
+    } catch (error) {
+      broken++;
+      if (broken <= 10) {
+        process.stdout.write(
+          `${name}, run ${run}: ${(error as Error).stack}\n--- input\n${text.slice(0, 3000)}\n---\n`,
+        );
+      }
+    }
+    const took = performance.now() - start;
+    if (took > SLOW) {
+      broken++;
+      process.stdout.write(
+        `${name}, run ${run}: took ${took.toFixed(0)} ms\n--- input\n${text.slice(0, 3000)}\n---\n`,
+      );
+    }
+    slowest = Math.max(slowest, took);
+  }
+  process.stdout.write(
+    `${name}: ${runs} runs, ${counts.accepted} accepted, ${counts.refused} refused, slowest ${slowest.toFixed(0)} ms\n`,
+  );
+}
+process.stdout.write(`${broken} broken\n`);
+process.exitCode = broken > 0 ? 1 : 0;

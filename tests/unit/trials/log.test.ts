@@ -1,0 +1,141 @@
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join, resolve } from 'node:path';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { InputError } from '../../../src/scenario/errors.ts';
+import { loadScenario } from '../../../src/scenario/load.ts';
+import { toCase } from '../../../src/scenario/point.ts';
+import type { Scenario } from '../../../src/scenario/scenario.ts';
+import { torqueFraction } from '../../../src/trials/log/amps.ts';
+import { closureOf } from '../../../src/trials/log/balance.ts';
+import { readLogHeading } from '../../../src/trials/log/columns.ts';
+import { readTrialLog } from '../../../src/trials/log/file.ts';
+import { close } from '../../close.ts';
+
+let scenario: Scenario;
+let folder: string;
+const put = (name: string, text: string): string => {
+  const path = join(folder, name);
+  writeFileSync(path, text);
+  return path;
+};
+const faultsOf = (run: Promise<unknown>): Promise<string> =>
+  run.then(
+    () => '',
+    (error) => (error instanceof InputError ? error.message : Promise.reject(error)),
+  );
+
+beforeAll(async () => {
+  scenario = await loadScenario(resolve(import.meta.dirname, '../../../scenarios/erythritol.yaml'));
+  folder = mkdtempSync(join(tmpdir(), 'log-'));
+  put('t1.csv', 'size um;undersize vol %\n10;20\n40;60\n90;97\n200;100');
+  put('t1b.csv', 'size um;undersize vol %\n10;22\n40;62\n90;98\n200;100');
+});
+afterAll(() => rmSync(folder, { recursive: true, force: true }));
+
+describe('a trial log', () => {
+  test('a CSV in panel units, German decimals, repeats, masses', async () => {
+    const path = put(
+      'log.csv',
+      [
+        'Run;Rotor speed [rpm];Wheel;Wheel speed [Hz];Feed rate [kg/h];Power [kW];Idle power [kW];Outlet temperature (°C);Feed [kg];Product [kg];Filter [kg];Minutes;Sizes',
+        'T1;5730;medium-leaning;25;150;6,1;2,4;34,5;10;9,7;0,2;4;t1.csv|t1b.csv',
+        'T2;90 m/s;long-leaning;2000 rpm;150;6,4;2,4;35;10;7,5;0,2;4;t1.csv',
+      ].join('\n'),
+    );
+    const { trials } = await readTrialLog(path, scenario);
+    const [first, second] = trials;
+    const c = toCase(first!.scenario);
+    close(c.settings.rotorSpeed, 95.5, 1e-12);
+    close(c.settings.wheelSpeed, 25, 1e-12);
+    close(c.settings.feedRate, 150 / 3600, 1e-12);
+    close(toCase(second!.scenario).settings.rotorSpeed, 90 / (Math.PI * 0.3), 1e-12);
+    expect(second!.scenario.settings.wheel).toBe('long-leaning');
+    expect([first!.repeats, second!.repeats]).toEqual([2, 1]);
+    close(first!.sizes!.points[0]!.undersize, 0.21, 1e-12);
+    close(first!.power!.value, 6100, 1e-12);
+    close(first!.idlePower!, 2400, 1e-12);
+    close(first!.outletTemperature!, 307.65, 1e-12);
+    expect(first!.closure!.closes).toBe(true);
+    expect(first!.flags).toEqual([]);
+    expect(second!.closure!.closes).toBe(false);
+    expect(second!.flags.join()).toContain('masses do not close: -23.0 %');
+  });
+
+  test('YAML with defaults, amps of a stated motor, rate from mass and minutes', async () => {
+    const path = put(
+      'log.yaml',
+      [
+        'motor: { noLoadCurrent: 10 A, ratedCurrent: 28 A }',
+        'defaults: { wheel: medium-leaning, rotorSpeed: 5000 rpm, airFlow: 1400 m^3/h }',
+        'trials:',
+        '  - { trial: A, wheelSpeed: 25 Hz, feed: 10 kg, minutes: 4 min, current: 19 A, sizes: [t1.csv, t1b.csv] }',
+        '  - { trial: B, wheelSpeed: 30 Hz, feed: 10 kg, minutes: 4 min, current: 9 A }',
+      ].join('\n'),
+    );
+    const { trials } = await readTrialLog(path, scenario);
+    close(toCase(trials[0]!.scenario).settings.feedRate, 10 / 240, 1e-12);
+    close(trials[0]!.scenario.air.flow, 1400 / 3600, 1e-12);
+    // by hand: sqrt((19² − 10²)/(28² − 10²)) of 15 kW at base speed
+    close(trials[0]!.power!.value, 15000 * Math.sqrt(261 / 684), 1e-12);
+    expect(trials[0]!.power!.error).toBeGreaterThan(0.1);
+    expect(trials[1]!.power).toBeUndefined();
+    expect(trials[1]!.flags.join()).toContain('not above the motor’s no-load current');
+  });
+
+  test('every fault at once, each with its place', async () => {
+    const path = put(
+      'bad.yaml',
+      'trials:\n  - { wheelSpeed: 25, wheel: medium-lean, power: 6 kg, sizes: none.csv }\n  - { current: 19 A, feed: -1 kg }',
+    );
+    const message = await faultsOf(readTrialLog(path, scenario));
+    for (const part of [
+      'trials[0] wheelSpeed',
+      'medium-leaning',
+      'trials[0] power',
+      'none.csv',
+      '--noLoadCurrent',
+      'must not be negative',
+    ])
+      expect(message).toContain(part);
+    expect(await faultsOf(readTrialLog(put('x.csv', 'a,b\n1,2'), scenario))).toContain('no line of headings');
+    expect(
+      await faultsOf(readTrialLog(put('y.csv', 'trial;power [kW];colour\n1;6;red'), scenario)),
+    ).toContain('"colour" is no column');
+  });
+
+  test('headings by many names', () => {
+    expect(readLogHeading('Wheel speed [Hz]').column!.name).toBe('wheelSpeed');
+    expect(readLogHeading('outlet temperature (degC)').unit).toBe('degC');
+    expect(readLogHeading('Amps').column!.name).toBe('current');
+    expect(readLogHeading('colour').column).toBeUndefined();
+  });
+});
+
+describe('mass balance of a run', () => {
+  test('the splitter of 100/61/36 with variances 4/1/1 closes at 98, 61.5, 36.5 with χ² 1.5 (derived)', () => {
+    const closure = closureOf(
+      { feed: 100, product: 61, filter: 36 },
+      { feed: 0.02, product: 1 / 61, filter: 1 / 36, metered: 1 },
+    );
+    [98, 61.5, 36.5].forEach((mass, i) => {
+      close(closure.reconciled[i]!, mass, 1e-12);
+    });
+    close(closure.statistic, 1.5, 1e-12);
+    expect(closure.closes).toBe(true);
+  });
+
+  test('the mass that disagrees with all others is named', () => {
+    const closure = closureOf({ feed: 10, product: 11.6, filter: 0.2, metered: 11.9 });
+    expect(closure.closes).toBe(false);
+    expect(closure.suspect).toBe('feed');
+  });
+});
+
+test('amps: rated current is full torque, no-load current none', () => {
+  const motor = { noLoad: 10, rated: 28 };
+  close(torqueFraction(28, motor).fraction, 1, 1e-12);
+  close(torqueFraction(28, motor).error, 0.1, 1e-12);
+  expect(torqueFraction(10, motor).fraction).toBe(0);
+  expect(torqueFraction(12, motor).error).toBeGreaterThan(0.25);
+});
