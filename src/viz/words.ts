@@ -69,7 +69,7 @@ const SAYS = { '>=': 'at least', '>': 'more than', '<=': 'at most', '<': 'less t
 /**
  * A line of a spec as people say it.
  *
- * @example requirementWords(parse('passing(75 um) >= 95 %')) // '95 % below 75 µm'
+ * For example `passing(75 um) >= 95 %` becomes `95 % below 75 µm`.
  */
 export function requirementWords(requirement: Requirement): string {
   const { left, right, relation, text, shownIn } = requirement;
