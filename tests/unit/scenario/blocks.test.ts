@@ -94,6 +94,7 @@ describe('feed', () => {
     ['size_um,undersize_pct\n5,2\n2,100', /sizes that rise; row 3/],
     ['size_um,undersize_pct\n1,x\n2,100', /row 2 must have numbers/],
     ['size_um', /head and 2 to/],
+    ['size_um;undersize_pct\n1,5;2\n2,5;100', /row 2 .*decimals with a point/],
   ])('a file that does not fit: %s', (text, message) => {
     expect(faultsOf(scenarioText({ feed: '{ file: a.csv }' }), { 'a.csv': text }).join('\n')).toMatch(
       message,
