@@ -8,6 +8,7 @@ import { newScenario } from './new.ts';
 import { plant } from './plant.ts';
 import { quantities } from './quantities.ts';
 import { read } from './read.ts';
+import { report } from './report.ts';
 import { run } from './run.ts';
 import { sql } from './sql.ts';
 import { sweep } from './sweep.ts';
@@ -24,6 +25,7 @@ export const COMMANDS: readonly Command[] = [
   sweep,
   merge,
   sql,
+  report,
   find,
   fit,
   time,
