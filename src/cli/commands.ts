@@ -10,6 +10,7 @@ import { quantities } from './quantities.ts';
 import { read } from './read.ts';
 import { report } from './report.ts';
 import { run } from './run.ts';
+import { scale } from './scale.ts';
 import { sql } from './sql.ts';
 import { sweep } from './sweep.ts';
 import { time } from './time.ts';
@@ -30,4 +31,5 @@ export const COMMANDS: readonly Command[] = [
   fit,
   time,
   plant,
+  scale,
 ];
