@@ -5,6 +5,7 @@ import { fit } from './fit.ts';
 import { grade } from './grade.ts';
 import { merge } from './merge.ts';
 import { newScenario } from './new.ts';
+import { next } from './next.ts';
 import { quantities } from './quantities.ts';
 import { read } from './read.ts';
 import { run } from './run.ts';
@@ -25,5 +26,6 @@ export const COMMANDS: readonly Command[] = [
   sql,
   find,
   fit,
+  next,
   time,
 ];
