@@ -7,6 +7,7 @@ import { merge } from './merge.ts';
 import { newScenario } from './new.ts';
 import { quantities } from './quantities.ts';
 import { read } from './read.ts';
+import { report } from './report.ts';
 import { run } from './run.ts';
 import { sql } from './sql.ts';
 import { sweep } from './sweep.ts';
@@ -23,6 +24,7 @@ export const COMMANDS: readonly Command[] = [
   sweep,
   merge,
   sql,
+  report,
   find,
   fit,
   time,
