@@ -159,7 +159,7 @@ async function close(result: SweepResult, format: ExportFormat | undefined): Pro
 async function summary({ progress, store }: SweepResult): Promise<string> {
   const reader = await StoreReader.open(store);
   try {
-    const { size, range, columns } = reader.stored;
+    const { size, range, columns, study } = reader.stored;
     const all = range.count === size ? '' : ` of ${spaced(size)}`;
     const lines = [`${store}: ${spaced(range.count)} points${all}, ${columns.length} columns`];
     if (progress.done > 0) lines.push(describeProgress(progress));
@@ -167,6 +167,7 @@ async function summary({ progress, store }: SweepResult): Promise<string> {
       const met = await reader.count('"meetsSpec"');
       lines.push(met === 0 ? 'no point meets the spec' : `${spaced(met)} points meet the spec`);
     }
+    lines.push(...study.scenario.warnings.map(({ message }) => `note: ${message}`));
     return lines.join('\n');
   } finally {
     reader.close();

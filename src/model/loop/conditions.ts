@@ -85,12 +85,14 @@ function setCuts(w: Workspace): void {
     const work = w.components[i]!;
     const prepared = w.chamber.components[i]!;
     rim.particleDensity = prepared.component.material.density;
+    const before = work.stokesCutSize;
     work.stokesCutSize = now.swirlVelocity > 0 ? stokesCutSize(rim) : Number.POSITIVE_INFINITY;
     if (!Number.isFinite(work.stokesCutSize)) {
       work.cutSize = work.stokesCutSize;
       continue;
     }
-    const start = work.idealCut > 0 ? work.idealCut : work.stokesCutSize;
+    // the cut moves nearly as its Stokes value does
+    const start = work.idealCut > 0 ? (work.idealCut * work.stokesCutSize) / before : work.stokesCutSize;
     work.idealCut = cutSize(rim, prepared.drag, start);
     work.cutSize = factor * work.idealCut;
   }

@@ -82,13 +82,14 @@ function sumOf(w: Workspace, work: ComponentWork): number {
   const open = w.case.loop.circuit === 'open';
   const leakage = open ? 1 : w.case.wheel.coefficients.leakage;
   return sumAround(
-    fragments,
+    fragments.gain,
     work.passing,
     leakage,
     (1 - leakage) * (1 - w.now.bypass),
     w.now.hitsPerPass,
     0.25 * w.now.viscosity,
-    work.struck,
+    work.escaped,
+    work.sourced,
     work.inertia,
     work.feed,
     work.unbroken,

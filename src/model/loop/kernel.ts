@@ -1,5 +1,3 @@
-import type { Separable } from './chamber.ts';
-
 /**
  * Stands for zero in the denominator of a class that nothing leaves and nothing breaks: what arrives there comes out
  * beyond any real flow, yet finite, so that no NaN arises; where nothing arrives it stays zero.
@@ -20,25 +18,26 @@ export interface ClassPassing {
  * A ← A + t (f_j + Δu_j A) with r = ½ Σ_± 1/(D_± u + k S q² e_j), t = w_j k S q² r: one division a class, and a chain of
  * one product and one sum between classes. Same numbers as `solveTriangular` to round-off.
  *
- * @param fragments gain Δu, source w, escaping e = 1 − b_jj
+ * @param gain Δu by class
  * @param passing 1 − T at the two points of each class
  * @param leakage ℓ, and `open` = (1 − ℓ)(1 − τ): D = ℓ + open·passing
  * @param hits k
  * @param halfStokes ¼µ
- * @param struck S q² by class
+ * @param escaped S q² e by class, and `sourced` S q² w
  * @param inertia q by class: Stokes number times viscosity
  * @param feed f by class
  * @param unbroken number of finest classes that no hit breaks (S = 0): they only pass
  * @returns Σh; beyond any real flow where mass arrives in a class that nothing leaves
  */
 export function sumAround(
-  { gain, source, escaping }: Separable,
+  gain: Float64Array,
   { finer, coarser }: ClassPassing,
   leakage: number,
   open: number,
   hits: number,
   halfStokes: number,
-  struck: Float64Array,
+  escaped: Float64Array,
+  sourced: Float64Array,
   inertia: Float64Array,
   feed: Float64Array,
   unbroken: number,
@@ -48,12 +47,11 @@ export function sumAround(
   for (let j = feed.length - 1; j >= unbroken; j--) {
     const q = inertia[j]! + halfStokes;
     const u = q * q;
-    const hit = hits * struck[j]!;
-    const leave = hit * escaping[j]!;
+    const leave = hits * escaped[j]!;
     const a = Math.max(STUCK, (leakage + open * finer[j]!) * u + leave);
     const b = Math.max(STUCK, (leakage + open * coarser[j]!) * u + leave);
     const r = (a + b) / (2 * a * b);
-    const t = source[j]! * hit * r;
+    const t = hits * sourced[j]! * r;
     sum += u * r * (feed[j]! + gain[j]! * broken);
     broken = broken * (1 + t * gain[j]!) + t * feed[j]!;
   }

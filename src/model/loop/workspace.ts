@@ -51,8 +51,9 @@ export interface ComponentWork {
   readonly selection: Float64Array;
   /** ρ_p x² v_imp/(18 w) by class: Stokes number times viscosity. */
   readonly inertia: Float64Array;
-  /** S q² by class, with q of `inertia`. */
-  readonly struck: Float64Array;
+  /** S q² e and S q² w by class, with q of `inertia`, for the inner loop of one separable term. */
+  readonly escaped: Float64Array;
+  readonly sourced: Float64Array;
   readonly breakage: Float64Array;
   readonly passing: ClassPassing;
   readonly leaving: Float64Array;
@@ -160,7 +161,8 @@ function emptyWork(chamber: Chamber): (component: Chamber['components'][number])
     feed: new Float64Array(n),
     selection: new Float64Array(n),
     inertia: new Float64Array(n),
-    struck: new Float64Array(n),
+    escaped: new Float64Array(n),
+    sourced: new Float64Array(n),
     breakage: new Float64Array(n),
     passing: { finer: new Float64Array(n), coarser: new Float64Array(n) },
     leaving: new Float64Array(n),
@@ -211,6 +213,8 @@ function fillFixed(c: Case, chamber: Chamber, fixed: Fixed, work: ComponentWork,
   const sizes = chamber.grid.sizes;
   const inertia = (material.density * fixed.hit.speed) / (18 * c.rotor.geometry.width);
   const rate = fixed.feedRate * share;
+  const { escaping } = work.fragments;
+  const source = work.fragments.kind === 'separable' ? work.fragments.source : undefined;
   // every case starts its cut search at the same place, so a point's result never depends on the one before
   work.idealCut = 0;
   for (let i = 0; i < sizes.length; i++) {
@@ -219,7 +223,9 @@ function fillFixed(c: Case, chamber: Chamber, fixed: Fixed, work: ComponentWork,
     work.selection[i] = law.probability(material.selection, x, fixed.hit);
     const q = inertia * x * x;
     work.inertia[i] = q;
-    work.struck[i] = work.selection[i]! * q * q;
+    const struck = work.selection[i]! * q * q;
+    work.escaped[i] = struck * escaping[i]!;
+    if (source) work.sourced[i] = struck * source[i]!;
   }
   work.unbroken = 0;
   while (work.unbroken < sizes.length - 1 && work.selection[work.unbroken] === 0) work.unbroken++;

@@ -15,7 +15,6 @@ export const AIR: readonly Parameter[] = [
     meaning: 'air through the mill, at the state named by `state`',
     exclusiveMinimum: 0,
     maximum: 300,
-    prior: { low: 0.2, high: 1 },
   },
   {
     name: 'temperature',

@@ -2,7 +2,6 @@ import type { Parameter } from '../parameters.ts';
 import { SOURCES } from '../sources.ts';
 
 const RPM = 1 / 60;
-const MILLIMETRE = 1e-3;
 const assumed = (value: number) => ({ value, label: 'assumed', source: SOURCES.form }) as const;
 
 /** Kinds of rotor element and their share of impact energy along the normal (eq. 3). */
@@ -28,7 +27,7 @@ export const ROTOR_GEOMETRY: readonly Parameter[] = [
     minimum: 1,
     maximum: 1000,
     integer: true,
-    prior: { low: 6, high: 24 },
+    prior: { low: 8, high: 32 },
   },
   {
     name: 'height',
@@ -58,7 +57,7 @@ export const ROTOR_GEOMETRY: readonly Parameter[] = [
     meaning: 'effective annulus gap between rotor and liner',
     exclusiveMinimum: 0,
     maximum: 0.5,
-    prior: { low: 3 * MILLIMETRE, high: 20 * MILLIMETRE },
+    prior: { low: 0.01, high: 0.06, of: 'diameter' },
   },
 ];
 

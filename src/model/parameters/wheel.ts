@@ -2,7 +2,6 @@ import type { Parameter } from '../parameters.ts';
 import { SOURCES } from '../sources.ts';
 
 const RPM = 1 / 60;
-const MILLIMETRE = 1e-3;
 const DEGREE = Math.PI / 180;
 const assumed = (value: number) => ({ value, label: 'assumed', source: SOURCES.form }) as const;
 
@@ -46,7 +45,7 @@ export const WHEEL_GEOMETRY: readonly Parameter[] = [
     meaning: 'vane thickness',
     exclusiveMinimum: 0,
     maximum: 0.1,
-    prior: { low: 2 * MILLIMETRE, high: 6 * MILLIMETRE },
+    prior: { low: 0.01, high: 0.03, of: 'diameter' },
   },
   {
     name: 'lean',

@@ -8,9 +8,11 @@ import {
   ROTOR_MAX_SPEED,
 } from '../../model/parameters/rotor.ts';
 import type { Drive, Scenario } from '../scenario.ts';
+import { formatQuantity } from '../units/display.ts';
 import { isProblem } from '../units/problem.ts';
 import { namesOf, readNumbers } from './block.ts';
 import { asBlock, type Context, checkKeys, fault, join, missing, readChoice, readText } from './context.ts';
+import { enter, evidenceOf } from './evidence.ts';
 import { type Block, blockOf, childOf, type Node, textOf } from './node.ts';
 import { readNumber } from './number.ts';
 import { readRanges } from './ranges.ts';
@@ -126,11 +128,21 @@ function readDrives(
   const block = asBlock(context, node, path);
   checkKeys(context, block, path, ['rotor', 'wheel']);
   const one = (key: 'rotor' | 'wheel'): Drive | undefined => {
-    const text = readText(context, childOf(block, key), join(path, key), 100);
+    const child = childOf(block, key);
+    const text = readText(context, child, join(path, key), 100);
     const drive = text === undefined ? undefined : parseDrive(text);
-    if (!isProblem(drive)) return drive;
-    fault(context, childOf(block, key), join(path, key), drive.problem);
-    return undefined;
+    if (isProblem(drive)) fault(context, child, join(path, key), drive.problem);
+    if (!child || !drive || isProblem(drive)) return undefined;
+    const meaning = `${key} speed at ${formatQuantity(drive.frequency, 'Hz')} of its drive`;
+    const parameter = { name: key, symbol: '', unit: '1/s', shownIn: 'rpm', meaning };
+    enter(
+      context,
+      join(path, key),
+      parameter,
+      { value: drive.shaftSpeed, shownIn: 'rpm' },
+      evidenceOf(child),
+    );
+    return drive;
   };
   const rotor = one('rotor');
   const wheel = one('wheel');

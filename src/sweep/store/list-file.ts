@@ -28,8 +28,12 @@ export function listAsSetting(path: string): string {
     return { path: parts?.[1] ?? '', unit: parts?.[2] ?? '' };
   });
   rows.forEach((row, r) => {
+    if (row.length !== columns.length) {
+      const message = `has ${row.length} cells where the heads name ${columns.length} columns`;
+      faults.push({ place: path, line: r + 2, message });
+    }
     row.forEach((value, c) => {
-      if (value === '') faults.push({ place: path, line: r + 2, message: `${heads![c]} is empty` });
+      if (value === '') faults.push({ place: path, line: r + 2, message: `${heads?.[c]} is empty` });
     });
   });
   if (faults.length > 0) throw new InputError(faults.slice(0, 20));
@@ -43,7 +47,7 @@ export function listAsSetting(path: string): string {
 function readTable(path: string): string[][] {
   try {
     const text = readFileSync(path, 'utf8');
-    return parse(text, { bom: true, delimiter: delimiterOf(text), trim: true, skip_empty_lines: true });
+    return parse(text, { bom: true, delimiter: delimiterOf(text), ...FORM });
   } catch (error) {
     const { code, message } = error as NodeJS.ErrnoException;
     if (code?.startsWith('CSV_')) throw new InputError([{ place: path, message }]);
@@ -52,6 +56,8 @@ function readTable(path: string): string[][] {
       : storeFault(path, error);
   }
 }
+
+const FORM = { trim: true, skip_empty_lines: true, relax_column_count: true } as const;
 
 /** The separator that stands most often in the heads. */
 function delimiterOf(text: string): string {

@@ -116,7 +116,7 @@ function inThisThread({ evaluate }: CompiledStudy): Pool {
 const LARGEST_CHUNK = 8192;
 
 /** How long a run should take, at most [s]: Ctrl-C waits for it, and a kill loses it. */
-const RUN_TIME = 0.4;
+const RUN_TIME = 0.6;
 
 /** A power of two that keeps a run short and gives every thread several. */
 function chunkFor(compiled: CompiledStudy, points: number, threads: number): number {

@@ -116,7 +116,7 @@ describe('the shortest useful scenario', () => {
     });
     expect(scenario.machine.wheels['medium-leaning']!.geometry.height).toBeCloseTo(0.06, 12);
     expect(scenario.uncertain['machine.wheels.medium-leaning.geometry.height']).toEqual([0.05, 0.07]);
-    expect(scenario.uncertain['machine.rotor.geometry.gap']).toEqual([0.003, 0.02]);
+    expect(scenario.uncertain['machine.rotor.geometry.gap']).toEqual([0.003, 0.018]);
   });
 });
 
