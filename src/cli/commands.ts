@@ -5,8 +5,10 @@ import { fit } from './fit.ts';
 import { grade } from './grade.ts';
 import { merge } from './merge.ts';
 import { newScenario } from './new.ts';
+import { plant } from './plant.ts';
 import { quantities } from './quantities.ts';
 import { read } from './read.ts';
+import { report } from './report.ts';
 import { run } from './run.ts';
 import { sql } from './sql.ts';
 import { sweep } from './sweep.ts';
@@ -23,7 +25,9 @@ export const COMMANDS: readonly Command[] = [
   sweep,
   merge,
   sql,
+  report,
   find,
   fit,
   time,
+  plant,
 ];
