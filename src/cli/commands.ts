@@ -5,6 +5,7 @@ import { fit } from './fit.ts';
 import { grade } from './grade.ts';
 import { merge } from './merge.ts';
 import { newScenario } from './new.ts';
+import { plant } from './plant.ts';
 import { quantities } from './quantities.ts';
 import { read } from './read.ts';
 import { report } from './report.ts';
@@ -28,4 +29,5 @@ export const COMMANDS: readonly Command[] = [
   find,
   fit,
   time,
+  plant,
 ];

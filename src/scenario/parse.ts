@@ -1,11 +1,13 @@
 import type { Fault } from './errors.ts';
 import { InputError } from './errors.ts';
+import { type Expression, namesIn } from './expression/expression.ts';
+import { PLANT_QUANTITIES } from './outcome/plant-quantities.ts';
 import { QUANTITIES } from './outcome/quantities.ts';
 import { readAir } from './read/air.ts';
 import { BLOCKS, readBlock } from './read/blocks.ts';
 import { takeUpCalibration } from './read/calibration.ts';
-import { asBlock, type Context, checkKeys, emptyContext, readText } from './read/context.ts';
-import { expand } from './read/expand.ts';
+import { asBlock, type Context, checkKeys, emptyContext, fault, readText } from './read/context.ts';
+import { expandParts, expandWhole } from './read/expand.ts';
 import type { Files } from './read/files.ts';
 import { readMachine } from './read/machine.ts';
 import { readFeedstock } from './read/material.ts';
@@ -53,15 +55,17 @@ const MOST_FAULTS = 100;
  */
 export function parseScenario(text: string, options: ParseOptions = {}): Scenario {
   const files = withDefaults(options);
+  const sets = options.set ?? [];
   const context = emptyContext(files.readFile);
   const read = readYaml(text, { name: '', kind: 'scenario' });
   if (read.faults.length > 0) throw new InputError(named(read.faults, options.name));
   const file = asBlock(context, read.node, options.name ?? 'file');
   if (!file) throw new InputError(context.faults);
-  const calibrated = takeUpCalibration(context, file, files);
-  const set = override(calibrated.root, options.set ?? []);
+  const whole = expandWhole(context, file, files);
+  const calibrated = takeUpCalibration(context, whole, files, override(whole, sets).root);
+  const set = override(calibrated.root, sets);
   context.faults.push(...set.faults);
-  const root = expand(context, set.root, files);
+  const root = expandParts(context, set.root, files);
   const scenario = assemble(context, root, text, options.name ?? 'scenario');
   if (context.faults.length > 0) throw new InputError(inOrder(context.faults));
   return { ...scenario, ...(calibrated.calibration ? { calibration: calibrated.calibration } : {}) };
@@ -78,6 +82,7 @@ function assemble(context: Context, root: Block, text: string, name: string): Sc
   const goal = readGoal(context, childOf(root, 'goal'), QUANTITIES);
   const powder = readPowder(context, childOf(root, 'powder'));
   const blocks = readBlocks(context, root);
+  if (!blocks.plant) faultPlantQuantities(context, root, spec, goal);
   const job = readJob(context, root);
   if (!machine) throw new InputError(inOrder(context.faults));
   const { settings, proposed } = readSettings(context, childOf(root, 'settings'), {
@@ -105,6 +110,28 @@ function assemble(context: Context, root: Block, text: string, name: string): Sc
     warnings: context.warnings,
     text,
   };
+}
+
+/** What is read off the plant needs one; `plant: {}` takes presets for all of it. */
+function faultPlantQuantities(
+  context: Context,
+  root: Block,
+  spec: Scenario['spec'],
+  goal: Scenario['goal'],
+): void {
+  const say = (place: string, of: Expression) => {
+    for (const name of namesIn(of)) {
+      if (!PLANT_QUANTITIES.some((quantity) => quantity.name === name)) continue;
+      fault(
+        context,
+        childOf(root, place),
+        place,
+        `${name} needs a plant; \`plant: {}\` takes presets for all of it`,
+      );
+    }
+  };
+  for (const { left, right } of spec) for (const side of [left, right]) say('spec', side);
+  if (goal) say('goal', goal.expression);
 }
 
 function readBlocks(context: Context, root: Block): Readonly<Record<string, BlockValues>> {

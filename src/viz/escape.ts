@@ -19,6 +19,11 @@ export function escapeJson(json: string): string {
     .replace(/\u2029/g, '\\u2029');
 }
 
+/** First letter large, to begin a sentence. */
+export function sentence(text: string): string {
+  return text.charAt(0).toUpperCase() + text.slice(1);
+}
+
 /** Longest name a figure shows. */
 const LONGEST = 36;
 

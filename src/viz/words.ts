@@ -1,6 +1,6 @@
 import type { Expression, Requirement } from '../scenario/expression/expression.ts';
 import { QUANTITIES, quantityNamed } from '../scenario/outcome/quantities.ts';
-import { formatNumber, formatQuantity, labelOf, toShown } from '../scenario/units/display.ts';
+import { formatNumber, formatQuantity, fromShown, labelOf, toShown } from '../scenario/units/display.ts';
 import { label } from './escape.ts';
 import type { Measure } from './figures/window.ts';
 
@@ -43,10 +43,24 @@ export function pathInWords(path: string): string {
   return owner && !name.startsWith(owner) ? `${owner} ${name}` : name;
 }
 
+/** Shares that people speak of in percent, though `run --json` gives them as numbers. */
+const IN_PERCENT: ReadonlySet<string> = new Set(['motorLoad', 'bypass']);
+
+/** Unit in which pages show a quantity. */
+export function pageUnit(name: string): string {
+  return IN_PERCENT.has(name) ? '%' : (quantityNamed(name)?.shownIn ?? '1');
+}
+
+/** A column's quantity taken apart: `passing(75 um)` → passing at 75e-6. */
+export function quantityParts(of: string): { readonly name: string; readonly argument?: number } {
+  const found = /^(\w+)\(([\d.e+-]+) (\S+)\)$/.exec(of);
+  if (!found) return { name: of };
+  return { name: found[1]!, argument: fromShown(Number(found[2]), found[3]!) };
+}
+
 /** Name and unit of a quantity as an axis shows them. */
 export function quantityMeasure(name: string): Measure {
-  const quantity = quantityNamed(name);
-  return { name: nameInWords(name), unit: quantity ? labelOf(quantity.shownIn) : '' };
+  return { name: nameInWords(name), unit: labelOf(pageUnit(name)) };
 }
 
 /** Relations said of a limit. */
@@ -55,7 +69,7 @@ const SAYS = { '>=': 'at least', '>': 'more than', '<=': 'at most', '<': 'less t
 /**
  * A line of a spec as people say it.
  *
- * @example requirementWords(parse('passing(75 um) >= 95 %')) // '95 % below 75 µm'
+ * For example `passing(75 um) >= 95 %` becomes `95 % below 75 µm`.
  */
 export function requirementWords(requirement: Requirement): string {
   const { left, right, relation, text, shownIn } = requirement;
@@ -103,11 +117,22 @@ export function sizeLike({ unit }: { readonly unit: string }): boolean {
   return unit === 'm';
 }
 
+/** A quantity in `run --json` as a page shows it: times `factor`. */
+export interface ShownKey {
+  readonly key: string;
+  readonly name: string;
+  readonly unit: string;
+  readonly factor: number;
+}
+
 /** Quantities of one group of `run --json`, in its order. */
-export function quantityInGroup(
-  group: string,
-): { readonly key: string; readonly name: string; readonly unit: string }[] {
+export function quantitiesInGroup(group: string): ShownKey[] {
   return QUANTITIES.filter((quantity) => quantity.group === group && quantity.argument === undefined).map(
-    ({ key, name, shownIn }) => ({ key, name: nameInWords(name), unit: labelOf(shownIn) }),
+    ({ key, name }) => ({
+      key,
+      name: nameInWords(name),
+      unit: labelOf(pageUnit(name)),
+      factor: IN_PERCENT.has(name) ? 100 : 1,
+    }),
   );
 }

@@ -13,14 +13,16 @@ export interface Calibrated {
 /**
  * `calibration: FILE` — takes the values a fit wrote (`values: { path: { value, label, source } }`) into the scenario;
  * the rest of the file is kept as it is.
+ *
+ * @param named the scenario that names the calibration: with the values of the command line, which may name another
  */
-export function takeUpCalibration(context: Context, root: Block, files: Files): Calibrated {
-  const node = childOf(root, 'calibration');
+export function takeUpCalibration(context: Context, root: Block, files: Files, named: Block): Calibrated {
+  const node = childOf(named, 'calibration');
   const name = readText(context, node, 'calibration', 400);
   if (name === undefined) return { root };
   let text: string;
   try {
-    text = files.readFile(name);
+    text = files.readFile(name, node?.origin.kind === 'file' ? node.origin.name : undefined);
   } catch (error) {
     fault(context, node, 'calibration', `${name} cannot be read: ${(error as Error).message}`);
     return { root };

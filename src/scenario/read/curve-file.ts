@@ -28,7 +28,10 @@ export function readCurveFile(text: string, sizeUnit?: string): { readonly point
     const cells = line.split(separator);
     const size = Number(cells[columns.size]?.trim() || 'x') * columns.factor;
     const share = Number(cells[columns.undersize]?.trim() || 'x') * columns.share;
-    if (!(size > 0) || !(share >= 0)) return problem(`row ${i + 2} must have numbers for size and undersize`);
+    if (!(size > 0) || !(share >= 0)) {
+      const comma = separator !== ',' && line.includes(',') ? '; write decimals with a point' : '';
+      return problem(`row ${i + 2} must have numbers for size and undersize${comma}`);
+    }
     rows.push([size, share]);
   }
   return curveOf(rows);

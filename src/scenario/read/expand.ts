@@ -7,15 +7,19 @@ import { type Block, blockOf, childOf, type Node } from './node.ts';
 /** How many `from:` may stand behind one another. */
 const LONGEST_CHAIN = 12;
 
+/** Follows the `from:` of the scenario itself, a whole scenario to start from. */
+export function expandWhole(context: Context, root: Block, files: Files): Block {
+  const whole = follow(context, root, '', 'scenario', files, []);
+  return whole?.kind === 'block' ? whole : root;
+}
+
 /**
- * Follows every `from:` of a scenario: the file itself, material, components, feed, machine, its rotor and its wheels. A
- * name alone (`machine: pilot-300`) is short for `{ from: pilot-300 }`.
+ * Follows every `from:` within a scenario: material, components, feed, machine, its rotor and its wheels. A name alone
+ * (`machine: pilot-300`) is short for `{ from: pilot-300 }`.
  *
  * @returns the tree with every entry laid out in full and no `from:` left
  */
-export function expand(context: Context, root: Block, files: Files): Block {
-  const whole = follow(context, root, '', 'scenario', files, []);
-  if (whole?.kind !== 'block') return root;
+export function expandParts(context: Context, whole: Block, files: Files): Block {
   const entries = new Map(whole.entries);
   const replace = (key: string, kind: string) => {
     const node = entries.get(key);

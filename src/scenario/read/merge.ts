@@ -7,6 +7,8 @@ const RIVALS: readonly (readonly [given: string, drops: string])[] = [
   ['altitude', 'pressure'],
   ['pressure', 'altitude'],
 ];
+/** Keys under which a name alone is short for `{ from: name }`. */
+const ENTRIES = ['machine', 'material', 'rotor'];
 /** Ways to state one curve: a block that names one of them states it whole. */
 const WHOLES = ['percentiles', 'file', 'points', 'value'];
 
@@ -22,9 +24,14 @@ export function merge(base: Node, over: Node): Node {
   }
   for (const [key, node] of over.entries) {
     const older = entries.get(key);
-    entries.set(key, older ? merge(older, node) : node);
+    entries.set(key, older ? merge(spelt(key, older), node) : node);
   }
   return blockOf(entries, over);
+}
+
+/** A name alone, spelt out as what it is short for, so that keys can be laid over it. */
+function spelt(key: string, node: Node): Node {
+  return node.kind === 'leaf' && ENTRIES.includes(key) ? blockOf([['from', node]], node) : node;
 }
 
 function replacesWhole(base: Block, over: Block): boolean {

@@ -19,7 +19,13 @@ export function override(root: Block, sets: readonly string[]): { root: Block; f
   let result = root;
   for (const set of sets) {
     const equals = set.indexOf('=');
-    const keys = keysOf(result, set.slice(0, Math.max(0, equals)).trim());
+    const path = set.slice(0, Math.max(0, equals)).trim();
+    const keys = keysOf(result, path);
+    if (path.startsWith('wheel.') && keys[2] === '') {
+      const message = 'must name the wheel, as the file chooses none: machine.wheels.NAME.…';
+      faults.push({ place: `--set ${path.slice(0, 60)}`, message });
+      continue;
+    }
     if (keys.length > MOST_KEYS || keys.some((key) => key === '')) {
       const example = 'settings.wheelSpeed="2400 rpm"';
       faults.push({

@@ -35,7 +35,7 @@ export function readUncertain(
   const { shownIn } = range ? range.high : parameter;
   context.warnings.push({
     code: 'uncertain',
-    message: `${path} is taken as ${formatQuantity(low, shownIn)} to ${formatQuantity(high, shownIn)}${unknown ? ', a range assumed for it' : ''}; it widens every band (line ${node.line ?? '–'})`,
+    message: `${path} is taken as ${formatQuantity(low, shownIn)} to ${formatQuantity(high, shownIn)}${unknown ? ', a range assumed for it' : ''}; it widens every band${node.line === undefined ? '' : ` (line ${node.line})`}`,
   });
   return { value: parameter.integer ? Math.round(middle) : middle, shownIn };
 }

@@ -20,8 +20,10 @@ export interface ComparedCurve {
 const LEVELS = [0.02, 0.05, 0.1, 0.2, 0.35, 0.5, 0.65, 0.8, 0.9, 0.95, 0.98] as const;
 /** Rounding and counting noise of one laser class, as a share of the whole (`assumed`). */
 const LASER_SHARE = 0.003;
-/** Distance in ln x over which a laser's errors, and a model's, go together (`assumed`: a factor of three in size). */
-export const CORRELATION_LENGTH = 1.2;
+/** Distance in ln x over which a laser's errors of size fade apart, exp(−|Δ|/ℓ) (`assumed`). */
+const LASER_LENGTH = 1.5;
+/** Distance in ln x over which a model's own errors go together (`assumed`: a factor of two in size). */
+export const CORRELATION_LENGTH = 0.7;
 const DOUBLED_BELOW = 10e-6;
 /** Slope of the tail where a residue stands alone: dR/d ln x = −4 R(1−R) (`assumed`, of a log-normal of ordinary width). */
 const LONE_SLOPE = 4;
@@ -50,7 +52,11 @@ export function comparedCurve(
   const own = sieve ? errors.sieve.share : LASER_SHARE;
   for (let i = 0; i < n; i++) {
     for (let j = 0; j < n; j++) {
-      const together = sieve ? (i === j ? 1 : 0) : correlation(positions[i]! - positions[j]!);
+      const together = sieve
+        ? i === j
+          ? 1
+          : 0
+        : Math.exp(-Math.abs(positions[i]! - positions[j]!) / LASER_LENGTH);
       const size = slopes[i]! * slopes[j]! * sizeError[i]! * sizeError[j]! * together;
       const share = i === j && space === 'share' ? own ** 2 : i === j ? 1e-6 : 0;
       covariance.set(i, j, (size + share) / repeats);
@@ -59,7 +65,7 @@ export function comparedCurve(
   return { at, measured, space, slopes, positions, covariance };
 }
 
-/** exp(−(Δ/ℓ)²/2): errors of neighbouring sizes go together. */
+/** exp(−(Δ/ℓ)²/2): a model's errors at neighbouring sizes go together. */
 export function correlation(distance: number): number {
   return Math.exp(-0.5 * (distance / CORRELATION_LENGTH) ** 2);
 }

@@ -34,6 +34,9 @@ export function textWidth(text: string, size: number): number {
   return Math.max(...text.split('\n').map((line) => [...line].length)) * size * LETTER;
 }
 
+/** What each crossing of a line by a letter costs a seat. */
+const CROSSING = 25;
+
 /** Finds seats for words along lines and beside points, so that they do not run into each other. */
 export class Seating {
   private readonly room: Room;
@@ -75,7 +78,8 @@ export class Seating {
         const middle = (total * k) / 24;
         const from = pointAt(line, lengths, Math.max(0, middle - width / 2));
         const to = pointAt(line, lengths, Math.min(total, middle + width / 2));
-        const shape = bend(line, lengths, middle, width) * 3 + Math.abs(k - 12) * 0.4;
+        const beyond = Math.max(0, width / 2 - middle) + Math.max(0, middle + width / 2 - total);
+        const shape = bend(line, lengths, middle, width) * 3 + Math.abs(k - 12) * 0.4 + beyond * 4;
         sides.forEach((side, rank) => {
           const seat = seatBetween(from, to, pointAt(line, lengths, middle), side);
           const cost = this.cost(seat, width, size) + shape + rank * 6;
@@ -87,21 +91,21 @@ export class Seating {
     return best?.seat;
   }
 
-  /** A level seat for words of this width near a point; the first of the candidates that is free, else none. */
+  /** A level seat for words of this width near a point; the freest of the candidates, earlier ones preferred. */
   near(
     candidates: readonly { readonly x: number; readonly y: number }[],
     text: string,
     size: number,
   ): Seat | undefined {
     const width = textWidth(text, size);
-    for (const { x, y } of candidates) {
+    let best: { readonly seat: Seat; readonly cost: number } | undefined;
+    candidates.forEach(({ x, y }, rank) => {
       const seat = { x, y, angle: 0 };
-      if (this.cost(seat, width, size) < 1000) {
-        this.take(seat, width, size);
-        return seat;
-      }
-    }
-    return undefined;
+      const cost = this.cost(seat, width, size) + rank * 5;
+      if (cost < 1000 && (!best || cost < best.cost)) best = { seat, cost };
+    });
+    if (best) this.take(best.seat, width, size);
+    return best?.seat;
   }
 
   private cost(seat: Seat, width: number, size: number): number {
@@ -113,7 +117,7 @@ export class Seating {
         if (Math.hypot(other.x - x, other.y - y) < other.radius + size * 0.62) cost += 1000;
       }
       for (const [lineX, lineY] of this.lines) {
-        if (Math.hypot(lineX - x, lineY - y) < size * 0.62) cost += 12;
+        if (Math.hypot(lineX - x, lineY - y) < size * 0.62) cost += CROSSING;
       }
     }
     return cost;

@@ -27,7 +27,7 @@ function draw(input: BalanceInput, frame: Frame): Drawing {
   const layout: Layout = {
     width: frame.width,
     height: Math.min(330, Math.max(270, frame.width * 0.6)),
-    margin: { left: 52, right: 14, top: 34, bottom: 46 },
+    margin: { left: 52, right: 20, top: 34, bottom: 46 },
     panels: [
       onePanel(
         axis('size, µm', 'log', rangeOf(input), { ticks: frame.width < 420 ? 4 : 6 }),
@@ -73,9 +73,11 @@ function draw(input: BalanceInput, frame: Frame): Drawing {
   ];
   const seating = new PanelSeating(layout);
   for (const curve of curves) seating.avoid(curve);
-  const notes = [...curves]
-    .reverse()
-    .flatMap((curve) => seating.along(curve, { size: 12, color: curve.stroke.color, halo: theme.paper }));
+  const notes = [...curves].reverse().flatMap((curve) => {
+    const top = peakOf(curve.y);
+    const look = { axes: 1, size: 12, color: curve.stroke.color, halo: theme.paper } as const;
+    return seating.beside(sizes[top]!, curve.y[top]!, { ...look, text: curve.words! });
+  });
   return {
     data: [...curves].reverse().map(traceOf),
     layout: { ...layout, notes },
@@ -90,6 +92,10 @@ function draw(input: BalanceInput, frame: Frame): Drawing {
       rows: rowsOf(input),
     },
   };
+}
+
+function peakOf(flow: ArrayLike<number>): number {
+  return Array.from(flow).reduce((best, value, i) => (value > flow[best]! ? i : best), 0);
 }
 
 function rangeOf({ sizes, feed, arriving, product }: BalanceInput): [number, number] {

@@ -26,7 +26,7 @@ function draw(input: ChokeInput, frame: Frame): Drawing {
   const layout: Layout = {
     width: frame.width,
     height: Math.min(330, Math.max(270, frame.width * 0.6)),
-    margin: { left: 44, right: 14, top: 34, bottom: 46 },
+    margin: { left: 44, right: 20, top: 34, bottom: 46 },
     panels: [
       onePanel(
         axis('solids going round, kg per kg of air', 'linear', [0, Math.max(...Array.from(loading))], {
@@ -53,7 +53,7 @@ function draw(input: ChokeInput, frame: Frame): Drawing {
   };
   const line: Curve = {
     name: 'even',
-    words: 'as much comes back as went',
+    words: 'in balance',
     x: [0, Math.max(...Array.from(loading))],
     y: [1, 1],
     axes: 1,
@@ -62,6 +62,7 @@ function draw(input: ChokeInput, frame: Frame): Drawing {
   };
   const seating = new PanelSeating(layout);
   seating.avoid(curve);
+  seating.avoid(line);
   const dot: LineTrace[] =
     runsAt === undefined
       ? []

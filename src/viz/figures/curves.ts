@@ -1,5 +1,5 @@
 import type { Axis, AxisPair, Layout, LineTrace, Note, Panel, Stroke } from '../drawing.ts';
-import { placesOf } from '../svg/place.ts';
+import { type Place, placesOf } from '../svg/place.ts';
 import { type PixelLine, Seating } from './along.ts';
 
 /** A line with the words that stand along it. */
@@ -34,23 +34,52 @@ export function traceOf(curve: Curve): LineTrace {
 
 /** The curve's part inside its panel, in pixels. */
 export function pixelsOf(curve: Pick<Curve, 'x' | 'y' | 'axes'>, layout: Layout): PixelLine[] {
-  const { x, y, left, right, top, bottom } = placesOf(layout)[curve.axes - 1]!;
+  const place = placesOf(layout)[curve.axes - 1]!;
   const pieces: { x: number[]; y: number[] }[] = [];
-  let piece: { x: number[]; y: number[] } | undefined;
-  for (let i = 0; i < curve.x.length; i++) {
-    const [px, py] = [x(curve.x[i]!), y(curve.y[i]!)];
-    const shown = px >= left - 1 && px <= right + 1 && py >= top - 1 && py <= bottom + 1;
-    if (!shown || Number.isNaN(px + py)) piece = undefined;
-    else {
-      if (!piece) {
-        piece = { x: [], y: [] };
-        pieces.push(piece);
-      }
-      piece.x.push(px);
-      piece.y.push(py);
+  let end: readonly [number, number] | undefined;
+  for (let i = 1; i < curve.x.length; i++) {
+    const from = [place.x(curve.x[i - 1]!), place.y(curve.y[i - 1]!)] as const;
+    const to = [place.x(curve.x[i]!), place.y(curve.y[i]!)] as const;
+    const inside = clipped(from, to, place);
+    if (!inside) {
+      end = undefined;
+      continue;
     }
+    const [a, b] = inside;
+    if (!end || end[0] !== a[0] || end[1] !== a[1]) pieces.push({ x: [a[0]], y: [a[1]] });
+    pieces.at(-1)!.x.push(b[0]);
+    pieces.at(-1)!.y.push(b[1]);
+    end = b;
   }
-  return pieces.filter(({ x: points }) => points.length > 1);
+  return pieces;
+}
+
+type Pixel = readonly [x: number, y: number];
+
+/** The part of a straight piece inside a panel (Liang & Barsky 1984); undefined where there is none. */
+function clipped(
+  from: Pixel,
+  to: Pixel,
+  { left, right, top, bottom }: Place,
+): readonly [Pixel, Pixel] | undefined {
+  const [dx, dy] = [to[0] - from[0], to[1] - from[1]];
+  let [start, end] = [0, 1];
+  for (const [step, room] of [
+    [-dx, from[0] - left],
+    [dx, right - from[0]],
+    [-dy, from[1] - top],
+    [dy, bottom - from[1]],
+  ] as const) {
+    if (!Number.isFinite(step) || !Number.isFinite(room)) return undefined;
+    if (step === 0) {
+      if (room < 0) return undefined;
+    } else if (step < 0) start = Math.max(start, room / step);
+    else end = Math.min(end, room / step);
+  }
+  if (start >= end) return undefined;
+  const at = (share: number): Pixel =>
+    share === 0 ? from : share === 1 ? to : [from[0] + share * dx, from[1] + share * dy];
+  return [at(start), at(end)];
 }
 
 export interface Words {

@@ -34,14 +34,14 @@ function draw({ measure, effects }: EffectsInput, frame: Frame): Drawing {
     x: levelAxis(effect),
     y: axis(measureText(measure), 'linear', range, { ticks: 4 }),
   }));
-  const height = rows * 170 + (rows - 1) * 84 + 80;
+  const height = rows * 170 + (rows - 1) * 98 + 94;
   const layout: Layout = {
     width: frame.width,
     height,
-    margin: { left: 48, right: 14, top: 34, bottom: 46 },
+    margin: { left: 48, right: 20, top: 34, bottom: 60 },
     panels: spread(axes, columns, {
       x: columns > 1 ? 58 / (frame.width - 62) : 0,
-      y: rows > 1 ? 84 / (height - 80) : 0,
+      y: rows > 1 ? 98 / (height - 94) : 0,
     }),
     notes: [],
     rules: [],
@@ -108,10 +108,11 @@ function levelAxis({ factor, levels }: Effect) {
     at,
     text: String(level)
       .split(' ')
-      .map((word) => word.slice(0, 7))
-      .join(' '),
+      .slice(0, 2)
+      .map((word) => word.slice(0, 9))
+      .join('\n'),
   }));
-  const shown = ticks.length > 3 ? ticks.map(({ at }) => ({ at, text: String(at + 1) })) : ticks;
+  const shown = ticks.length > 4 ? ticks.map(({ at }) => ({ at, text: String(at + 1) })) : ticks;
   return {
     title,
     scale: 'linear' as const,

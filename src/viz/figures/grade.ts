@@ -34,7 +34,7 @@ function draw({ lines }: GradeInput, frame: Frame): Drawing {
   const layout: Layout = {
     width: frame.width,
     height: Math.min(330, Math.max(270, frame.width * 0.6)),
-    margin: { left: 44, right: 14, top: 34, bottom: 46 },
+    margin: { left: 44, right: 20, top: 34, bottom: 46 },
     panels: [
       onePanel(
         axis('size, µm', 'log', range, { ticks: frame.width < 420 ? 4 : 6 }),
@@ -52,6 +52,9 @@ function draw({ lines }: GradeInput, frame: Frame): Drawing {
   const curves = lines.map((line, index) => curveOf(line, index, single, frame.theme));
   const seating = new PanelSeating(layout);
   for (const curve of curves) seating.avoid(curve);
+  if (single)
+    for (const { from, to } of singleRules(lines[0]!, range, frame.theme))
+      seating.avoid({ x: [from[0], to[0]], y: [from[1], to[1]], axes: 1 });
   const notes: Note[] = single ? singleNotes(lines[0]!, seating, frame.theme) : [];
   if (!single)
     notes.push(...curves.flatMap((curve) => seating.along(curve, { size: 12, color: curve.stroke.color })));

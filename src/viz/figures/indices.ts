@@ -1,4 +1,5 @@
 import type { Drawing, Figure, Frame, Layout, LineTrace, Trace } from '../drawing.ts';
+import { sentence } from '../escape.ts';
 import { axis } from '../ticks.ts';
 import { textWidth } from './along.ts';
 import { onePanel } from './curves.ts';
@@ -100,8 +101,8 @@ function draw(input: IndicesInput, frame: Frame): Drawing {
 
 function captionOf({ quantity, notes }: IndicesInput, rows: IndicesInput['rows']): string {
   const first = rows[0];
-  const most = first ? ` ${first.name} accounts for most of it.` : '';
-  return `How much of the variance of ${quantity} over the sweep each factor accounts for, alone (full) and with every interaction it takes part in (hatched); lines are 95 % bounds.${most}${notes.length > 0 ? ` ${notes.join(' ')}` : ''}`;
+  const most = first ? ` ${sentence(first.name)} accounts for most of it.` : '';
+  return `How much of the variance of ${quantity} over the sweep each factor accounts for, alone (full) and with every interaction it takes part in (hatched); lines are 95 % bounds.${most}${notes.map((note) => ` ${sentence(note)}${/[.!]$/.test(note) ? '' : '.'}`).join('')}`;
 }
 
 function percent(value: number): string {

@@ -52,7 +52,7 @@ function draw(input: LadderInput, frame: Frame): Drawing {
   const layout: Layout = {
     width: frame.width,
     height,
-    margin: { left: 48, right: 14, top: 34, bottom: 46 },
+    margin: { left: 48, right: 20, top: 34, bottom: 46 },
     panels: spread(axes, columns, { x: 0.11, y: rows > 1 ? 86 / (height - 80) : 0 }),
     notes: [],
     rules: input.rungs.flatMap((_, index) => rulesOf(input, index, axes[index]!.y.range, frame.theme)),
@@ -74,7 +74,7 @@ function rangeOf(rung: Rung, other: Rung | undefined): [number, number] {
   const [low, high] = spanOf([...rung.values, ...(other?.values ?? [])], { air: 0.08 });
   const reach = high - low;
   const near = limits.filter((at) => at > low - 2 * reach && at < high + 2 * reach);
-  return spanOf([low, high, ...near], { air: 0.06 });
+  return spanOf([low, high, ...near], { air: near.length > 0 ? 0.16 : 0.06 });
 }
 
 function rulesOf(
@@ -138,6 +138,8 @@ function drawRung(
     }),
   );
   seating.avoid(curve);
+  for (const rule of [chosen, ...(limit ? [limit.feed] : [])])
+    seating.avoid({ x: [rule, rule], y: [...range], axes });
   for (const each of limits) {
     data.push(traceOf(each));
     notes.push(...seating.along(each, { size: 12, color: theme.ink }));

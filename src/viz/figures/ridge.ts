@@ -30,7 +30,7 @@ function draw({ x, lines }: RidgeInput, frame: Frame): Drawing {
   const layout: Layout = {
     width: frame.width,
     height: Math.min(400, Math.max(290, frame.width * 0.5)),
-    margin: { left: 48, right: 14, top: 34, bottom: 46 },
+    margin: { left: 48, right: 20, top: 34, bottom: 46 },
     panels: [
       onePanel(
         axis(measureText(x), 'linear', [Math.min(...ends), Math.max(...ends)], {
@@ -48,11 +48,11 @@ function draw({ x, lines }: RidgeInput, frame: Frame): Drawing {
   const seating = new PanelSeating(layout);
   for (const curve of stretches) seating.avoid(curve);
   const names = lines.flatMap((line, index) => {
-    const peak = peakOf(line);
-    if (peak < 0) return [];
+    const end = line.feed.findLastIndex(Number.isFinite);
+    if (end < 0) return [];
     const color = theme.series[index % theme.series.length]!;
     const look = { axes: 1, size: 12.5, color, weight: 'bold', halo: theme.paper } as const;
-    return seating.beside(line.x[peak]!, line.feed[peak]!, { ...look, text: line.name });
+    return seating.beside(line.x[end]!, line.feed[end]!, { ...look, text: line.name });
   });
   const notes = stretches.flatMap((curve) =>
     seating.along(curve, { size: 11.5, color: curve.stroke.color, halo: theme.paper }),

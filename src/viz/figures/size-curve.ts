@@ -65,7 +65,7 @@ function draw(input: SizeCurveInput, frame: Frame): Drawing {
   const bare: Layout = {
     width: frame.width,
     height: wide ? 360 : 620,
-    margin: { left: 44, right: 14, top: 34, bottom: 46 },
+    margin: { left: 44, right: 20, top: 34, bottom: 46 },
     panels,
     notes: [],
     rules: [],
@@ -74,6 +74,7 @@ function draw(input: SizeCurveInput, frame: Frame): Drawing {
   const curves = curvesOf(input, frame.theme);
   const seating = new PanelSeating(bare);
   for (const curve of curves) seating.avoid(curve);
+  for (const gate of input.gates) for (const axes of [1, 2]) seating.avoid({ ...barOf(gate, axes), axes });
   const gates = gatesOf(input.gates, frame.theme, seating);
   const notes = curves.flatMap((curve) => seating.along(curve, { size: 12, color: curve.stroke.color }));
   return {

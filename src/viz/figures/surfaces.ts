@@ -30,7 +30,7 @@ function draw(input: SurfacesInput, frame: Frame): Drawing {
   const layout: Layout = {
     width: frame.width,
     height,
-    margin: { left: 48, right: 14, top: 54, bottom: 46 },
+    margin: { left: 48, right: 20, top: 54, bottom: 46 },
     panels: spread(axes, columns, {
       x: columns > 1 ? 62 / (frame.width - 62) : 0,
       y: rows > 1 ? 104 / (height - 100) : 0,

@@ -4,11 +4,10 @@ import { PAGE } from '../theme.ts';
 import { type Html, html, trusted } from './template.ts';
 
 /** A figure's place in the page: drawn at once as SVG, taken over by the page's script where there is one. */
-export function figureHtml(id: string, title: string, drawing: Drawing, extra?: Html): Html {
+export function figureHtml(id: string, title: string | undefined, drawing: Drawing): Html {
   const svg = writeSvg(drawing, { theme: PAGE, id });
   return html`<figure class="figure" id="figure-${id}" data-figure="${id}">
-<h3>${title}</h3>
-${extra}
+${title === undefined ? undefined : html`<h3>${title}</h3>`}
 <div class="canvas"><div class="plot" role="img" aria-label="${drawing.caption}">${svg === undefined ? undefined : trusted(svg)}</div></div>
 <figcaption>${drawing.caption}</figcaption>
 ${tableDetails(drawing.table)}
@@ -32,6 +31,7 @@ ${caption ? html`<caption>${caption}</caption>` : undefined}
 </table></div>`;
 }
 
-function isNumber(text: string): boolean {
-  return text === '' || /^[+−-]?[\d.∞–]/.test(text);
+/** Whether a cell holds a number, a range of two, or nothing. */
+export function isNumber(text: string): boolean {
+  return /^(?:[+−-]?(?:[\d.]+(?:e[+−-]?\d+)?|∞)(?: to [+−-]?[\d.]+)?|–)?$/.test(text);
 }

@@ -4,7 +4,7 @@ import { toCase, withValue } from '../../scenario/point.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
 import { toShown } from '../../scenario/units/display.ts';
 import type { LadderInput, Rung } from '../figures/ladder.ts';
-import { quantityMeasure, requirementWords } from '../words.ts';
+import { pageUnit, quantityMeasure, requirementWords } from '../words.ts';
 import { feedLimit } from './limits.ts';
 import { endWords } from './spoken.ts';
 
@@ -26,7 +26,7 @@ export function ladderView(scenario: Scenario): LadderInput {
     return {
       measure: quantityMeasure(name),
       values: points.map((point) =>
-        point.status === 'steady' ? toShown(quantity.of(point), quantity.shownIn) : Number.NaN,
+        point.status === 'steady' ? toShown(quantity.of(point), pageUnit(name)) : Number.NaN,
       ),
       limits: limitsOn(scenario, name),
     };
@@ -42,7 +42,7 @@ export function ladderView(scenario: Scenario): LadderInput {
 
 /** Limits of the spec on one quantity, in its shown unit. */
 function limitsOn({ spec }: Scenario, name: string): Rung['limits'] {
-  const { shownIn } = quantityNamed(name)!;
+  const shownIn = pageUnit(name);
   return spec.flatMap((requirement) => {
     const { left, right, relation } = requirement;
     if (left.kind !== 'quantity' || left.name !== name || right.kind !== 'number') return [];

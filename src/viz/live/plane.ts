@@ -7,7 +7,7 @@ import type { Scenario } from '../../scenario/scenario.ts';
 import { fromShown, toShown } from '../../scenario/units/display.ts';
 import { type Lattice, nodes } from '../../search/window/lattice.ts';
 import type { LimitField, PlaneFields } from '../../search/window/window.ts';
-import { sizeLike } from '../words.ts';
+import { pageUnit, quantityParts, sizeLike } from '../words.ts';
 
 /** A factor along an axis; levels in the unit shown. */
 export interface PlaneAxis {
@@ -28,10 +28,12 @@ export function planeView(scenario: Scenario, x: PlaneAxis, y: PlaneAxis, quanti
   const field = new Float64Array(size);
   const steady = new Float64Array(size);
   const margins = scenario.spec.map(() => new Float64Array(size));
-  const of = quantityNamed(quantity)!;
+  const { name, argument } = quantityParts(quantity);
+  const of = quantityNamed(name)!;
+  const unit = pageUnit(name);
   solveNodes(scenario, x, y, (point, node, feedRate) => {
     steady[node] = point.state.feedAtChoke / feedRate - 1;
-    field[node] = point.status === 'steady' ? toShown(of.of(point), of.shownIn) : Number.NaN;
+    field[node] = point.status === 'steady' ? toShown(of.of(point, argument), unit) : Number.NaN;
     scenario.spec.forEach((requirement, k) => {
       margins[k]![node] = point.status === 'steady' ? marginOf(requirement, point) : Number.NaN;
     });

@@ -9,7 +9,7 @@ import type {
   SurfaceTrace,
   Trace,
 } from '../drawing.ts';
-import { TICK_SIZE, TITLE_SIZE } from '../svg/write.ts';
+import { FACES, TICK_SIZE, TITLE_SIZE, titleDrop } from '../svg/write.ts';
 import type { Theme } from '../theme.ts';
 
 type Plain = Record<string, unknown>;
@@ -45,8 +45,9 @@ export function plotlySpec(drawing: Drawing, theme: Theme): PlotlySpec {
       margin: { l: margin.left, r: margin.right, t: margin.top, b: margin.bottom, pad: 0 },
       paper_bgcolor: 'rgba(0,0,0,0)',
       plot_bgcolor: 'rgba(0,0,0,0)',
-      font: { family: 'inherit', color: theme.soft, size: TICK_SIZE },
+      font: { family: FACES, color: theme.soft, size: TICK_SIZE },
       showlegend: false,
+      barmode: 'overlay',
       dragmode: false,
       hovermode: layout.hover === 'none' ? false : 'closest',
       hoverlabel: { bgcolor: theme.paper, bordercolor: theme.soft, font: { color: theme.ink, size: 12.5 } },
@@ -78,7 +79,7 @@ function axisSpec(
     anchor,
     tickmode: 'array',
     tickvals: axis.ticks.map(({ at }) => at),
-    ticktext: axis.ticks.map(({ text }) => plotText(text)),
+    ticktext: axis.ticks.map(({ text }) => text.split('\n').map(plotText).join('<br>')),
     tickfont: { size: TICK_SIZE, color: theme.soft },
     tickangle: 0,
     ticks: side === 'x' ? 'outside' : '',
@@ -94,6 +95,7 @@ function axisSpec(
     linecolor: theme.soft,
     fixedrange: true,
     automargin: false,
+    ticklabeloverflow: 'allow',
     layer: 'below traces',
   };
 }
@@ -113,7 +115,7 @@ function titleSpecs({ x, y }: Panel, index: number, theme: Theme): Plain[] {
       y: 0,
       xanchor: 'right',
       yanchor: 'top',
-      yshift: -21,
+      yshift: -21 - titleDrop(x),
     });
   }
   if (y.title) {

@@ -1,3 +1,4 @@
+import { sentence } from '../escape.ts';
 import { balanceFigure } from '../figures/balance.ts';
 import { chokeFigure } from '../figures/choke.ts';
 import { gradeFigure } from '../figures/grade.ts';
@@ -46,7 +47,7 @@ export class PointPanel {
     const state = byId('pinned-state');
     if (state) {
       const why = outcome.status === 'choked' ? `: it chokes, because ${outcome.message}` : '';
-      state.textContent = `${settingsWords(this.settings)}${why}.`;
+      state.textContent = `${sentence(settingsWords(this.settings))}${why}.`;
     }
     stage.show('choke', (frame) => chokeFigure.draw(choke, frame));
     if (curves) {
@@ -58,8 +59,8 @@ export class PointPanel {
     for (const cell of document.querySelectorAll<HTMLElement>('[data-value]')) {
       const [group, key] = cell.dataset.value!.split('.') as [string, string];
       const value = (outcome as unknown as Record<string, Record<string, number> | undefined>)[group]?.[key];
-      cell.textContent =
-        value === undefined || !Number.isFinite(value) ? '–' : tickText(Number(value.toPrecision(4)));
+      const shown = (value ?? Number.NaN) * Number(cell.dataset.factor ?? 1);
+      cell.textContent = Number.isFinite(shown) ? tickText(Number(shown.toPrecision(4))) : '–';
     }
     outcome.spec.forEach((line, k) => {
       const row = document.querySelector<HTMLElement>(`[data-line="${k}"]`);
@@ -69,7 +70,7 @@ export class PointPanel {
         Number.isFinite(value) ? tickText(Number(value.toPrecision(3))) : '–';
       cells[0]!.textContent = short(line.value);
       cells[1]!.textContent = short(line.margin);
-      cells[2]!.textContent = line.met ? 'met' : 'missed';
+      cells[2]!.textContent = line.met ? 'yes' : 'no';
       row.classList.toggle('missed', !line.met);
     });
   }

@@ -7,7 +7,7 @@ import { ModelClient } from './client.ts';
 import { byId } from './dom.ts';
 import { buildPanel } from './panel.ts';
 import { PointPanel } from './point-panel.ts';
-import { asOptions, asYaml, Settings } from './settings.ts';
+import { asOptions, asYaml, Settings, shownNumber } from './settings.ts';
 import { Stage } from './stage.ts';
 import { startStill } from './still.ts';
 import { unpackSweep } from './unpack.ts';
@@ -33,6 +33,7 @@ async function start(): Promise<void> {
   const settings = new Settings(data.controls);
   const panel = byId('controls');
   if (panel) buildPanel(panel, settings);
+  brief(settings);
   startStill(stage, data);
   if (client) {
     new PointPanel(stage, settings, client, data.measured);
@@ -47,6 +48,26 @@ async function start(): Promise<void> {
   }
   buttons(settings, data);
   document.documentElement.dataset.ready = 'true';
+}
+
+/** On a narrow page the settings lie folded at its foot, with the main ones in a line. */
+function brief(settings: Settings): void {
+  const line = byId('brief');
+  const details = line?.closest('details');
+  if (!line || !details) return;
+  if (matchMedia('(max-width: 900px)').matches) details.open = false;
+  const write = () => {
+    const shown = settings.controls.filter(({ path }) =>
+      ['wheelSpeed', 'rotorSpeed', 'feedRate'].includes(path),
+    );
+    const values = shown.map(
+      (control) =>
+        `${shownNumber(Number(settings.now[control.path]))} ${control.kind === 'number' ? control.unit : ''}`,
+    );
+    line.textContent = values.join(', ');
+  };
+  settings.onChange(write);
+  write();
 }
 
 function buttons(settings: Settings, data: ReportData): void {

@@ -1,4 +1,5 @@
 import type { Drawing, Frame } from '../drawing.ts';
+import { isNumber } from '../html/figure.ts';
 import { writeSvg } from '../svg/write.ts';
 import { DARK, LIGHT, type Theme } from '../theme.ts';
 import { element } from './dom.ts';
@@ -14,6 +15,7 @@ declare const Plotly: Plotting | undefined;
 
 /** Width of a figure on an A4 page [px]. */
 const PAPER_WIDTH = 660;
+const HALF_PAPER = 320;
 
 interface Slot {
   readonly figure: HTMLElement;
@@ -137,7 +139,7 @@ export class Stage {
         element(
           'tr',
           {},
-          ...row.map((cell) => element('td', /^[+−-]?[\d.∞–]/.test(cell) ? { class: 'number' } : {}, cell)),
+          ...row.map((cell) => element('td', isNumber(cell) ? { class: 'number' } : {}, cell)),
         ),
       ),
     );
@@ -150,7 +152,9 @@ export class Stage {
       if (!slot.draw) continue;
       if (starts) {
         if (slot.plotted && typeof Plotly !== 'undefined') Plotly.purge(slot.plot);
-        const width = Math.min(PAPER_WIDTH, Number(slot.figure.dataset.paper ?? PAPER_WIDTH));
+        const half =
+          slot.figure.parentElement?.matches('.pair') && slot.figure.previousElementSibling !== null;
+        const width = half ? HALF_PAPER : PAPER_WIDTH;
         slot.plot.innerHTML = writeSvg(slot.draw({ width, theme: LIGHT }), { theme: LIGHT, id }) ?? '';
         slot.plotted = false;
       } else if (slot.near) this.paint(id, slot);

@@ -33,7 +33,8 @@ export type Control = {
 /** Everything the live model of a page lets one turn, at the settings given. */
 export function controlsOf(scenario: Scenario, factors: readonly TableFactor[]): Control[] {
   const { machine, settings } = scenario;
-  const wheels = Object.keys(machine.wheels);
+  const swept = factors.find(({ path }) => path === 'wheel')?.names ?? [];
+  const wheels = [...new Set([...swept, ...Object.keys(machine.wheels)])];
   const wheel: Control = {
     path: 'wheel',
     name: 'wheel',

@@ -1,8 +1,15 @@
 import { quantityNamed } from '../../scenario/outcome/quantities.ts';
 import type { Factor, Scenario } from '../../scenario/scenario.ts';
-import { labelOf } from '../../scenario/units/display.ts';
+import { labelOf, toShown } from '../../scenario/units/display.ts';
 import type { Column } from '../../sweep/study/column.ts';
-import { nameInWords, pathInWords, requirementTopic, requirementWords, sizeLike } from '../words.ts';
+import {
+  nameInWords,
+  pageUnit,
+  pathInWords,
+  requirementTopic,
+  requirementWords,
+  sizeLike,
+} from '../words.ts';
 import type { SweepTable, TableFactor, TableLimit, TableQuantity } from './sweep-table.ts';
 
 /** Columns as a store gives them. */
@@ -55,12 +62,13 @@ function quantityOf(column: Column, values: Float64Array): TableQuantity {
   const spoken = argument
     ? `${nameInWords(name!)} than ${argument.replace(/\bum\b/, 'µm')}`
     : nameInWords(name!);
+  const unit = argument ? column.unit : pageUnit(name!);
   return {
     of: column.of,
-    measure: { name: spoken, unit: column.unit === '' ? '' : labelOf(column.unit) },
+    measure: { name: spoken, unit: labelOf(unit) },
     meaning: column.meaning,
     logarithmic: quantity ? sizeLike(quantity) : false,
-    values,
+    values: unit === column.unit ? values : values.map((value) => toShown(value, unit)),
   };
 }
 

@@ -21,12 +21,15 @@ export interface Still {
 export function stillOf(
   figure: FigureName,
   input: unknown,
-  { id = figure, title, width = STILL_WIDTH }: { id?: string; title?: string; width?: number } = {},
+  { id = figure, title, width = STILL_WIDTH }: { id?: string; title?: string | false; width?: number } = {},
 ): Still {
   const known = FIGURES[figure];
   const frame: Frame = { width, theme: PAGE };
   const drawing = known.draw(input as never, frame);
-  return { html: figureHtml(id, title ?? known.title, drawing), still: { id, figure, input } };
+  return {
+    html: figureHtml(id, title === false ? undefined : (title ?? known.title), drawing),
+    still: { id, figure, input },
+  };
 }
 
 /** The figures of one operating point; a customer sees the product alone. */

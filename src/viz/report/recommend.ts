@@ -1,9 +1,9 @@
 import { evaluate } from '../../scenario/expression/expression.ts';
-import { quantityNamed } from '../../scenario/outcome/quantities.ts';
 import type { Factor, Scenario } from '../../scenario/scenario.ts';
 import { fromShown, toShown } from '../../scenario/units/display.ts';
 import { type Change, changedScenario } from '../live/change.ts';
 import { BY_RANGE, type End, feedLimit, relativeMargins, standingOf } from '../live/limits.ts';
+import { pageUnit } from '../words.ts';
 import type { SweepTable, TableFactor } from './sweep-table.ts';
 
 /** The settings a report puts forward. */
@@ -137,7 +137,7 @@ function goalColumn({ goal }: Scenario, table: SweepTable): Float64Array | undef
     evaluate(goal.expression, (name, argument) => {
       const values = column(name, argument);
       if (!values) known = false;
-      return values ? fromShown(values[row]!, quantityNamed(name)!.shownIn) : Number.NaN;
+      return values ? fromShown(values[row]!, pageUnit(name)) : Number.NaN;
     }),
   );
   if (!known) return undefined;

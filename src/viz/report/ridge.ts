@@ -58,23 +58,45 @@ const NONE: Highest = { feed: Number.NaN, binding: '' };
 export const END_OF_SWEEP = 'highest feed swept';
 
 function highestFeed(table: SweepTable, grid: LevelGrid, at: Position): Highest {
-  const feeds = numbersOf(grid, 'feedRate');
-  const margins = (feed: number) =>
-    table.limits.map(({ values }) => valueAtPosition(grid, values, { ...at, feedRate: feed }));
-  const rows = [...feeds].map(margins);
-  const meets = rows.map((row) => row.every((margin) => margin >= 0));
-  const last = meets.lastIndexOf(true);
+  const feeds = [...numbersOf(grid, 'feedRate')];
+  const rows = feeds.map((feed) =>
+    table.limits.map(({ values }) => valueAtPosition(grid, values, { ...at, feedRate: feed })),
+  );
+  const last = rows.findLastIndex((row) => row.every((margin) => margin >= 0));
   if (last < 0) return NONE;
   if (last === feeds.length - 1) return { feed: feeds[last]!, binding: END_OF_SWEEP };
-  const [below, above] = [rows[last]!, rows[last + 1]!];
-  let first: Highest = { feed: feeds[last + 1]!, binding: 'choking' };
-  let nearest = Number.POSITIVE_INFINITY;
+  let first = chokesBetween(table, grid, at, feeds, last);
   table.limits.forEach(({ topic }, k) => {
-    const share = below[k]! / (below[k]! - above[k]!);
-    if (above[k]! < 0 && share < nearest) {
-      nearest = share;
-      first = { feed: feeds[last]! + share * (feeds[last + 1]! - feeds[last]!), binding: topic };
-    }
+    const feed = crossing(
+      feeds,
+      rows.map((row) => row[k]!),
+      last,
+    );
+    if (feed < first.feed) first = { feed, binding: topic };
   });
-  return Number.isFinite(nearest) ? first : { feed: feeds[last]!, binding: 'choking' };
+  return first;
+}
+
+/** Where the mill chokes before the next feed of the sweep: at the feed at choke stored with that point. */
+function chokesBetween(
+  { steady }: SweepTable,
+  grid: LevelGrid,
+  at: Position,
+  feeds: readonly number[],
+  last: number,
+): Highest {
+  const next = feeds[last + 1]!;
+  const margin = steady ? valueAtPosition(grid, steady, { ...at, feedRate: next }) : Number.NaN;
+  if (Number.isNaN(margin)) return { feed: feeds[last]!, binding: 'choking' };
+  const feed = Math.max(feeds[last]!, (1 + margin) * next);
+  return { feed: margin < 0 ? feed : Number.POSITIVE_INFINITY, binding: 'choking' };
+}
+
+/** Feed past `last` at which a margin runs out: straight to the next feed, or on from the last two where that one chokes. */
+function crossing(feeds: readonly number[], margins: readonly number[], last: number): number {
+  const [here, next, before] = [margins[last]!, margins[last + 1]!, margins[last - 1] ?? Number.NaN];
+  const onward = Number.isNaN(next);
+  const step = onward ? feeds[last]! - (feeds[last - 1] ?? Number.NaN) : feeds[last + 1]! - feeds[last]!;
+  const fall = onward ? before - here : here - next;
+  return fall > 0 && here >= 0 ? feeds[last]! + (here / fall) * step : Number.POSITIVE_INFINITY;
 }

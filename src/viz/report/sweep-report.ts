@@ -6,7 +6,7 @@ import type { PlaneFields } from '../../search/window/window.ts';
 import { operatingWindow } from '../../search/window/window.ts';
 import { writePlainData } from '../../sweep/store/plain-data.ts';
 import type { StoredStudy } from '../../sweep/store/stored-study.ts';
-import { label } from '../escape.ts';
+import { label, sentence } from '../escape.ts';
 import type { MeasuredLine } from '../figures/size-curve.ts';
 import { type Html, html } from '../html/template.ts';
 import { ladderView } from '../live/ladder.ts';
@@ -142,15 +142,19 @@ function windowPart(made: Sections, quantity: string): { section: Html; plane?: 
       Object.entries(mark.at).every(([path, value]) => axes.includes(path) || at[path] === value),
     )
     .map(({ at: place, ...mark }) => ({ ...mark, x: place[axes[0]] as number, y: place[axes[1]] as number }));
-  const still = stillOf('window', {
-    window,
-    x: x!,
-    y: y!,
-    quantity: shown.measure,
-    words: wordsOf(table),
-    chokedBecause: commonReason(table),
-    marks,
-  });
+  const still = stillOf(
+    'window',
+    {
+      window,
+      x: x!,
+      y: y!,
+      quantity: shown.measure,
+      words: wordsOf(table),
+      chokedBecause: commonReason(table),
+      marks,
+    },
+    { title: false },
+  );
   const missing =
     source.rows.count < source.stored.size
       ? html`<p class="notice">${source.rows.count} of ${source.stored.size} points are in the store; the rest is still to be run.</p>`
@@ -207,7 +211,7 @@ function pointPart(
 ): Html {
   return pointSection({
     title: made.whole ? 'The pinned point' : 'The product at the recommended point',
-    state: `${settingsText(made.best.scenario)}.`,
+    state: `${sentence(settingsText(made.best.scenario))}.`,
     figures: figures.map(({ html: each }) => each),
     outcome: view.outcome,
     lines: made.whole ? spec : [],
@@ -237,7 +241,11 @@ function surfacesPart(made: Sections, quantity: string): Html | undefined {
   const [x, y] = axes.map((path) => table.factors.find((factor) => factor.path === path)!.measure);
   const { measure } = table.quantities.find(({ of }) => of === quantity)!;
   // drawn anew by the window's script, so it is not among the stills
-  const still = stillOf('surfaces', { planes, x: x!, y: y!, quantity: measure }, { width: 1060 });
+  const still = stillOf(
+    'surfaces',
+    { planes, x: x!, y: y!, quantity: measure },
+    { width: 1060, title: false },
+  );
   return html`<section id="surfaces"><h2>Response surfaces</h2>${still.html}</section>`;
 }
 

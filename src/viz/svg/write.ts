@@ -1,4 +1,4 @@
-import type { Drawing, Frame, Layout, Note } from '../drawing.ts';
+import type { Axis, Drawing, Frame, Layout, Note } from '../drawing.ts';
 import { escapeText } from '../escape.ts';
 import type { Theme } from '../theme.ts';
 import { drawBars, drawLine, Hatchings, paint, px, strokeOf } from './marks.ts';
@@ -7,8 +7,9 @@ import { type Place, placesOf } from './place.ts';
 /** Text sizes of axes [px]. */
 export const TICK_SIZE = 12;
 export const TITLE_SIZE = 12.5;
+const TICK_LINE = 14;
 /** Typefaces named in files that stand alone; in a page the page's own are used. */
-const FACES = 'system-ui, -apple-system, "Segoe UI", Roboto, "Helvetica Neue", Arial, sans-serif';
+export const FACES = 'system-ui, -apple-system, "Segoe UI", Roboto, "Helvetica Neue", Arial, sans-serif';
 
 export interface SvgOptions {
   readonly theme: Theme;
@@ -71,7 +72,9 @@ function drawAxes({ panel, left, right, top, bottom, x, y }: Place, theme: Theme
     const at = px(x(tick.at));
     if (panel.x.grid) line(`M${at},${px(top)}V${px(bottom)}`, theme.grid);
     line(`M${at},${px(bottom)}v4`, theme.soft);
-    parts.push(textAt(tick.text, x(tick.at), bottom + 17, 'middle', TICK_SIZE, theme.soft));
+    tick.text.split('\n').forEach((line, i) => {
+      parts.push(textAt(line, x(tick.at), bottom + 17 + i * TICK_LINE, 'middle', TICK_SIZE, theme.soft));
+    });
   }
   for (const tick of panel.y.ticks) {
     const at = y(tick.at);
@@ -79,10 +82,16 @@ function drawAxes({ panel, left, right, top, bottom, x, y }: Place, theme: Theme
     parts.push(textAt(tick.text, left - 7, at + 4, 'end', TICK_SIZE, theme.soft));
   }
   line(`M${px(left)},${px(bottom)}H${px(right)}`, theme.soft);
-  if (panel.x.title) parts.push(textAt(panel.x.title, right, bottom + 35, 'end', TITLE_SIZE, theme.ink));
+  if (panel.x.title)
+    parts.push(textAt(panel.x.title, right, bottom + 35 + titleDrop(panel.x), 'end', TITLE_SIZE, theme.ink));
   if (panel.y.title)
     parts.push(textAt(panel.y.title, left - 7, top - 12, 'start', TITLE_SIZE, theme.ink, -28));
   return parts.join('');
+}
+
+/** How much lower an axis' title stands where tick labels take two lines [px]. */
+export function titleDrop({ ticks }: Axis): number {
+  return (Math.max(1, ...ticks.map(({ text }) => text.split('\n').length)) - 1) * TICK_LINE;
 }
 
 function textAt(

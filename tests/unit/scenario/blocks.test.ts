@@ -94,6 +94,7 @@ describe('feed', () => {
     ['size_um,undersize_pct\n5,2\n2,100', /sizes that rise; row 3/],
     ['size_um,undersize_pct\n1,x\n2,100', /row 2 must have numbers/],
     ['size_um', /head and 2 to/],
+    ['size_um;undersize_pct\n1,5;2\n2,5;100', /row 2 .*decimals with a point/],
   ])('a file that does not fit: %s', (text, message) => {
     expect(faultsOf(scenarioText({ feed: '{ file: a.csv }' }), { 'a.csv': text }).join('\n')).toMatch(
       message,
@@ -239,6 +240,25 @@ describe('other blocks', () => {
     const set = readText(text, files, { set: ['material.selection.friability=2 kg/(J m)'] });
     expect(set.components[0]!.material.selection.friability).toBe(2);
     expect(faultsOf(text, { 'cal.json': '[]' })[0]).toMatch(/no values/);
+  });
+  test('a calibration is taken up from a scenario one starts from, and from the command line', () => {
+    const cal = (value: number) => `values: { material.selection.friability: ${value} kg/(J m) }`;
+    const files = {
+      'one.yaml': cal(1.1),
+      'two.yaml': cal(1.2),
+      'base.yaml': scenarioText({ calibration: 'one.yaml' }),
+    };
+    const friability = (set: string[]) =>
+      readText('from: base.yaml', files, { set }).components[0]!.material.selection.friability;
+    expect(friability([])).toBe(1.1);
+    expect(friability(['calibration=two.yaml'])).toBe(1.2);
+    expect(faultsOf('from: base.yaml', files, { set: ['calibration=three.yaml'] })[0]).toMatch(
+      /three\.yaml cannot be read/,
+    );
+  });
+  test('the chosen wheel must be chosen to be named so', () => {
+    const text = scenarioText({ settings: '{ feedRate: 100 kg/h }' });
+    expect(faultsOf(text, {}, { set: ['wheel.geometry.height=50 mm'] })[0]).toMatch(/must name the wheel/);
   });
   test('powder that is not there cannot be kept back', () => {
     expect(faultsOf(scenarioText({ powder: '{ have: 2 kg, reserve: 5 kg }' }))[0]).toMatch(/powder\.reserve/);

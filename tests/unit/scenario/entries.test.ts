@@ -22,6 +22,15 @@ describe('from: starts from an entry and overrides key by key', () => {
     expect(scenario.settings.feedRate).toBeCloseTo(150 / 3600, 12);
   });
 
+  test('a whole scenario whose machine is a name, and keys laid over it', () => {
+    const text = 'from: other.yaml\nmachine: { wheels: { medium-leaning: { geometry: { height: 50 mm } } } }';
+    const { machine } = readText(text, { 'other.yaml': scenarioText() });
+    expect(machine.rotor.geometry.diameter).toBe(0.3);
+    expect(machine.wheels['medium-leaning']!.geometry).toMatchObject({ height: 0.05, diameter: 0.2 });
+    const other = 'from: other.yaml\nmachine: production-600\nsettings: { wheelSpeed: 700 rpm }';
+    expect(readText(other, { 'other.yaml': scenarioText() }).machine.rotor.geometry.diameter).toBe(0.6);
+  });
+
   test('a wheel of the machine, at any depth', () => {
     const machine = `
   from: pilot-300

@@ -5,15 +5,21 @@ import { loadScenario } from '../../../src/scenario/load.ts';
 
 /** What each deliberately broken file must be told, in its own words: place, rule, value, remedy. */
 const EXPECTED: Readonly<Record<string, readonly RegExp[]>> = {
+  alias: [/feed \(line 3\): must not use anchors \(&name\); use `from:` instead/],
   'closed-rim': [/machine\.wheels\.medium-leaning\.geometry \(line 4\): must leave air between the vanes/],
   'decimal-comma': [/settings\.feedRate \(line 5\): must have a point for decimals .* is 150,5 kg\/h/],
   'duplicate-key': [/title \(line 7\): must stand only once/],
   'from-itself': [/machine\.wheels\.odd\.from \(line 4\): must not lead back to itself: odd → odd/],
+  'grid-without-steps': [/sweep\.factors\.feedRate\.steps \(line 7\): must be given for a grid/],
   'hertz-without-drive': [/settings\.wheelSpeed \(line 15\): .*drive/],
+  'missing-calibration': [/calibration \(line 7\): nowhere\.yaml cannot be read: there is no such file/],
+  'missing-file': [/feed\.file \(line 3\): nowhere\.csv cannot be read: there is no such file/],
+  'missing-law-parameter': [/feed\.exponent: must be given: width exponent/],
   'missing-unit': [/settings\.feedRate \(line 5\): must carry its unit, e\.g\. 150 kg\/h/],
   'negative-size': [/feed\.x50 \(line 3\): must be > 0 µm, is -500 µm/],
   'not-yaml': [/not-yaml\.yaml \(line 5\): is not readable as YAML/],
   overspeed: [/settings\.rotorSpeed \(line 5\): must be at most 7200 rpm, .* is 9500 rpm/],
+  'range-in-settings': [/settings\.feedRate \(line 5\): must be one value here, not a range/],
   'several-faults': [
     /settings\.wheelSped \(line 5\): is not a key that is known here; did you mean wheelSpeed\?/,
     /settings\.feedRate \(line 5\): must be > 0 kg\/h, is -3 kg\/h/,
@@ -24,6 +30,9 @@ const EXPECTED: Readonly<Record<string, readonly RegExp[]>> = {
   'spec-of-wrong-kind': [/spec\[0\] \(line 6\): must compare like with like/],
   'spec-that-calls': [/spec\[0\] \(line 6\): uses sqrt/, /spec\[1\] \(line 6\): .*not "="/],
   'table-not-rising': [/feed\.points\[2\] \(line 3\): must be larger in size than the row before/],
+  'unknown-factor': [
+    /sweep\.factors\.wheel\.geometry\.heigth \(line 7\): .*did you mean machine\.wheels\.medium-leaning\.geometry\.height\?/,
+  ],
   'unknown-key': [
     /settings\.rotorSped \(line 5\): is not a key that is known here; did you mean rotorSpeed\?/,
   ],

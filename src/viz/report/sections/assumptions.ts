@@ -8,15 +8,23 @@ import { pathInWords } from '../../words.ts';
 /** Every number in use with its evidence, the assumed ones first. */
 export function assumptionsSection(scenario: Scenario, sway: Html): Html {
   const used = assumptionsInUse(scenario);
-  const rows = used.map(({ name, value, unit, label, source }) => {
+  const rowOf = ({ name, value, unit, label, source }: (typeof used)[number]) => {
     const { symbol = '', meaning = '' } = scenario.provenance[name] ?? {};
-    return [pathInWords(name), symbol, formatNumber(value, 4), labelOf(unit), label, meaning, source];
-  });
+    const plain = meaning.split('`').join('');
+    return [pathInWords(name), symbol, formatNumber(value, 4), labelOf(unit), label, plain, source];
+  };
+  const heads = ['number', 'symbol', 'value', 'unit', 'evidence', 'meaning', 'source'];
+  const open = used.filter(({ name, label }) => label !== 'given' || COEFFICIENT.test(name));
+  const rest = used.filter((each) => !open.includes(each));
   const assumed = used.filter(({ label }) => label === 'assumed').length;
   return html`<section id="assumptions">
 <h2>Assumptions</h2>
-<p>${assumed} of ${used.length} numbers in use are assumed, and those typed into the file are only as good as who typed them. Breakage, cut and sharpness are what a trial would settle first.</p>
+<p>${assumed} of ${used.length} numbers in use are assumed, and coefficients typed into the file are guesses until a trial confirms them. Breakage, cut and sharpness are what a trial would settle first.</p>
 ${sway}
-${tableHtml({ heads: ['number', 'symbol', 'value', 'unit', 'evidence', 'meaning', 'source'], rows }, 'Every number in use, the assumed ones first')}
+${tableHtml({ heads, rows: open.map(rowOf) }, 'Assumed first, then coefficients from the file')}
+${rest.length > 0 ? html`<details class="given"><summary>${rest.length} numbers of feed, machine and air as given</summary>${tableHtml({ heads, rows: rest.map(rowOf) }, 'As given')}</details>` : undefined}
 </section>`;
 }
+
+/** What no drawing shows and only a trial can tell. */
+const COEFFICIENT = /\.(coefficients|selection|fragments)\./;

@@ -2,7 +2,7 @@ import type { Outcome } from '../../../scenario/outcome/outcome.ts';
 import { tableHtml } from '../../html/figure.ts';
 import { type Html, html } from '../../html/template.ts';
 import type { TurnsView } from '../../live/turns.ts';
-import { quantityInGroup } from '../../words.ts';
+import { quantitiesInGroup } from '../../words.ts';
 
 /** The window beside its controls, with the reading under it. */
 export function windowSection(figure: Html, missing: Html | undefined): Html {
@@ -22,40 +22,49 @@ export function pointSection(parts: {
   readonly state: string;
   readonly figures: readonly Html[];
   readonly outcome: Outcome;
-  readonly lines: readonly { readonly asked: string; readonly unit: string }[];
+  readonly lines: readonly { readonly asked: string }[];
   readonly numbers: boolean;
 }): Html {
   return html`<section id="point">
 <h2>${parts.title}</h2>
 <p class="state" id="pinned-state">${parts.state}</p>
-<div class="pair">${parts.figures}</div>
-${parts.numbers ? numbersHtml(parts.outcome, parts.lines) : undefined}
+<div class="pair">${parts.figures}${parts.lines.length > 0 ? specHtml(parts.outcome, parts.lines) : undefined}</div>
+${parts.numbers ? numbersHtml(parts.outcome) : undefined}
 </section>`;
 }
 
 const GROUPS = ['product', 'loop', 'rotor', 'wheel', 'air', 'energy'] as const;
 
+const short = (value: number) => (Number.isFinite(value) ? Number(value.toPrecision(4)) : '–');
+
+/** The spec at the pinned point; the page's script keeps it current. */
+function specHtml(outcome: Outcome, lines: readonly { readonly asked: string }[]): Html {
+  const rows = lines.map(({ asked }, k) => {
+    const { met, value, margin } = outcome.spec[k]!;
+    return html`<tr data-line="${k}"${met ? undefined : html` class="missed"`}><th scope="row">${asked}</th><td class="number">${short(value)}</td><td class="number">${short(margin)}</td><td>${met ? 'yes' : 'no'}</td></tr>`;
+  });
+  return html`<div class="at-point"><h3>The spec at this point</h3>
+<table><thead><tr><th scope="col">asked</th><th scope="col" class="number">got</th><th scope="col" class="number">margin</th><th scope="col">met</th></tr></thead><tbody>${rows}</tbody></table></div>`;
+}
+
+function unitHtml(unit: string): Html | undefined {
+  return unit ? html` <span class="unit">${unit}</span>` : undefined;
+}
+
 /** Every number of an operating point, in columns by group; the page's script keeps them current. */
-function numbersHtml(
-  outcome: Outcome,
-  lines: readonly { readonly asked: string; readonly unit: string }[],
-): Html {
-  const short = (value: number) => (Number.isFinite(value) ? Number(value.toPrecision(4)) : '–');
+function numbersHtml(outcome: Outcome): Html {
   const groups = GROUPS.map((group) => {
     const values = outcome.status === 'steady' ? outcome[group] : {};
-    const rows = quantityInGroup(group).map(({ key, name, unit }) => {
+    const known = quantitiesInGroup(group).filter(({ key }) => outcome.status === 'choked' || key in values);
+    const rows = known.map(({ key, name, unit, factor }) => {
       const value = (values as Readonly<Record<string, unknown>>)[key];
-      return html`<tr><th scope="row">${name}${unit ? html` <span class="unit">${unit}</span>` : undefined}</th><td class="number" data-value="${group}.${key}">${typeof value === 'number' ? short(value) : '–'}</td></tr>`;
+      const scaled = factor === 1 ? undefined : html` data-factor="${factor}"`;
+      const text = typeof value === 'number' ? short(value * factor) : '–';
+      return html`<tr><th scope="row">${name}${unitHtml(unit)}</th><td class="number" data-value="${group}.${key}"${scaled}>${text}</td></tr>`;
     });
     return html`<table class="group"><caption>${group}</caption><tbody>${rows}</tbody></table>`;
   });
-  const spec = lines.map(({ asked, unit }, k) => {
-    const line = outcome.spec[k]!;
-    return html`<tr data-line="${k}"${line.met ? undefined : html` class="missed"`}><th scope="row">${asked}${unit ? html` <span class="unit">${unit}</span>` : undefined}</th><td class="number">${short(line.value)}</td><td class="number">${short(line.margin)}</td><td>${line.met ? 'met' : 'missed'}</td></tr>`;
-  });
-  return html`<div class="groups">
-${lines.length > 0 ? html`<table class="group"><caption>spec: got, margin</caption><tbody>${spec}</tbody></table>` : undefined}
-${groups}</div>`;
+  return html`<div class="groups">${groups}</div>`;
 }
 
 /** Which knob: for each wish, how far to turn each setting and what it costs. */
@@ -84,7 +93,7 @@ export function controlsHtml(live: boolean): Html {
     ? html`<button type="button" id="copy-yaml">Copy as YAML</button><button type="button" id="copy-options">Copy as --set</button>`
     : undefined;
   return html`<aside class="panel" aria-label="Settings"><details open>
-<summary>Settings</summary>
+<summary>Settings<span class="brief" id="brief"></span></summary>
 <div id="controls"></div>
 <div class="buttons"><button type="button" id="reset">Recommended</button><button type="button" id="to-file">As in the file</button>${copies}</div>
 <textarea id="copy-text" hidden readonly rows="4" aria-label="Settings as text"></textarea>
