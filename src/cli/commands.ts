@@ -6,8 +6,10 @@ import { grade } from './grade.ts';
 import { merge } from './merge.ts';
 import { newScenario } from './new.ts';
 import { next } from './next.ts';
+import { plant } from './plant.ts';
 import { quantities } from './quantities.ts';
 import { read } from './read.ts';
+import { report } from './report.ts';
 import { run } from './run.ts';
 import { sql } from './sql.ts';
 import { sweep } from './sweep.ts';
@@ -24,8 +26,10 @@ export const COMMANDS: readonly Command[] = [
   sweep,
   merge,
   sql,
+  report,
   find,
   fit,
   next,
   time,
+  plant,
 ];

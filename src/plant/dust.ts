@@ -199,16 +199,22 @@ function pressure({ highestPressure }: DustData): ScreeningLine {
   };
 }
 
+/** A concentration as dust people state it. */
+function inGrams(concentration: number): string {
+  const grams = 1000 * concentration;
+  return `${grams >= 100 ? Math.round(grams) : Number(grams.toPrecision(2))} g/m³`;
+}
+
 function concentration({ lowerLimit }: DustData, { place, concentration: c }: DustPlace): ScreeningLine {
   const item = `dust cloud: ${place}`;
-  const now = `${(1000 * c).toPrecision(3)} g/m³`;
+  const now = inGrams(c);
   if (lowerLimit === undefined) {
     return {
       ...unknown(item, 'lower explosible limit', `${OWN} ${CLOUD}`),
       finding: `${now}; lower explosible limit not given`,
     };
   }
-  const limit = `${(1000 * lowerLimit).toPrecision(3)} g/m³`;
+  const limit = inGrams(lowerLimit);
   if (c >= lowerLimit) {
     return {
       item,
@@ -293,12 +299,15 @@ function inerting({ oxygenLimit }: DustData): ScreeningLine {
   };
 }
 
-/** What to have looked at before powder runs; headings without design values. */
-export const SAFETY_CHECKLIST: readonly {
+/** One thing to have looked at. */
+export interface SafetyQuestion {
   readonly item: string;
   readonly ask: string;
   readonly caution: string;
-}[] = [
+}
+
+/** What to have looked at before powder runs; headings without design values. */
+export const SAFETY_CHECKLIST: readonly SafetyQuestion[] = [
   {
     item: 'isolation',
     ask: 'How is an explosion kept from running through feed, product and air lines?',

@@ -1,6 +1,7 @@
 import { Matrix } from 'ml-matrix';
 import { describe, expect, it } from 'vitest';
 import { toCase } from '../../../src/scenario/point.ts';
+import type { Scenario } from '../../../src/scenario/scenario.ts';
 import { type SearchSpace, searchSpace } from '../../../src/search/find/space.ts';
 import { answerAt, doubtOf, varianceOf } from '../../../src/search/next/answer.ts';
 import { type Budget, budgetOf, runCost } from '../../../src/search/next/budget.ts';
@@ -42,7 +43,7 @@ describe('what a trial would tell', () => {
 
   it('is what the fit then finds: standard errors foretold and found agree', () => {
     const posterior = posteriorOf(scenario);
-    const solve = (there: typeof scenario) => modelWith(there, posterior, posterior.mean);
+    const solve = (there: Scenario) => modelWith(there, posterior, posterior.mean);
     const truth = { prior: posterior.prior, logarithms: posterior.mean, solve };
     const [run] = campaign(scenario, truth, 1, 'laser', seeded(5));
     const trial = plannedTrial(run!.scenario, posterior, 'laser')!;

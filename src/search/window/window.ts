@@ -1,0 +1,154 @@
+import { type Field, type Lattice, nodes } from './lattice.ts';
+import { fillGaps, refineField, refineLattice } from './refine.ts';
+import { areaOf, type Loop, regionWhere, type Stretch, stretchesOf } from './region.ts';
+
+/** One limit over the plane. */
+export interface LimitField {
+  /** Key to find it again: a spec line's text, or `choke`. */
+  readonly name: string;
+  /** > 0 inside the limit; NaN where the mill chokes. */
+  readonly margin: Field;
+  /** One standard deviation of the margin, same unit; absent where nothing is said to be uncertain. */
+  readonly spread?: Field;
+}
+
+export interface PlaneFields {
+  readonly lattice: Lattice;
+  /** The quantity coloured; NaN where it does not exist. */
+  readonly quantity: Field;
+  /** Whether the quantity is smooth in its logarithm (sizes) rather than itself. */
+  readonly logarithmic: boolean;
+  readonly limits: readonly LimitField[];
+  /** ≥ 0 where the mill runs steadily, defined everywhere: feed at choke over feed, less 1. */
+  readonly steady?: Field;
+}
+
+/** A part of the plane where the quantity lies between two levels. */
+export interface Band {
+  /** Place among all bands, 0 below the first level. */
+  readonly rank: number;
+  readonly from: number;
+  readonly to: number;
+  readonly loops: readonly Loop[];
+}
+
+export interface LimitLine {
+  readonly name: string;
+  /** Where the margin is zero; inside on the left. */
+  readonly lines: readonly Stretch[];
+  /** Where zero lies within one standard deviation. */
+  readonly band: readonly Loop[];
+  /** Met nowhere or everywhere on this plane, or a line runs through it. */
+  readonly reach: 'everywhere' | 'nowhere' | 'line';
+}
+
+/** A stretch of the region's edge with the limit active there; `rim` where the plane ends. */
+export interface ActiveEdge {
+  readonly limit: string;
+  readonly x: readonly number[];
+  readonly y: readonly number[];
+}
+
+/** What an operating window shows; places in the lattice's units. */
+export interface OperatingWindow {
+  readonly lattice: Lattice;
+  /** All levels asked for, also those that do not cross this plane: colours follow them. */
+  readonly levels: readonly number[];
+  readonly bands: readonly Band[];
+  readonly contours: readonly { readonly level: number; readonly lines: readonly Stretch[] }[];
+  readonly limits: readonly LimitLine[];
+  /** Where every limit is met and the mill runs. */
+  readonly meeting: readonly Loop[];
+  /** Share of the plane that meets everything. */
+  readonly share: number;
+  readonly edge: readonly ActiveEdge[];
+  readonly choked: readonly Loop[];
+}
+
+export const RIM = 'rim';
+export const CHOKE = 'choke';
+
+/** Cells a lattice is refined to at least, along each axis. */
+const SMOOTH = 36;
+
+/**
+ * The operating window of a plane: colour bands, limit lines, the region that meets everything, and which limit is
+ * active along its edge.
+ *
+ * @param levels ascending levels of the quantity, that bound the bands
+ */
+export function operatingWindow(plane: PlaneFields, levels: readonly number[]): OperatingWindow {
+  const { lattice } = plane;
+  const times = Math.max(1, Math.ceil(SMOOTH / (Math.min(lattice.x.length, lattice.y.length) - 1)));
+  const fine = refineLattice(lattice, times);
+  const smooth = (field: Field) => refineField(lattice, fillGaps(lattice, field), times);
+  const steady = plane.steady ? [smooth(plane.steady)] : [];
+  const quantity = smooth(
+    plane.logarithmic ? plane.quantity.map((value) => Math.log(value)) : plane.quantity,
+  );
+  const atLevel = levels.map((level) => (plane.logarithmic ? Math.log(level) : level));
+  const margins = plane.limits.map(({ margin }) => smooth(margin));
+  const all = [...margins, ...steady];
+  const meeting = all.length === 0 ? [] : regionWhere(fine, all);
+  const names = [...plane.limits.map(({ name }) => name), ...(plane.steady ? [CHOKE] : [])];
+  return {
+    lattice,
+    levels,
+    ...shade(fine, quantity, levels, atLevel, steady),
+    limits: plane.limits.map((limit, k) => limitLine(fine, limit, margins[k]!, steady, smooth)),
+    meeting,
+    share: areaOf(meeting) / planeArea(lattice),
+    edge: meeting.flatMap(stretchesOf).map(({ by, x, y }) => ({ limit: by < 0 ? RIM : names[by]!, x, y })),
+    choked: plane.steady ? regionWhere(fine, [steady[0]!.map((value) => -value)]) : [],
+  };
+}
+
+function shade(
+  fine: Lattice,
+  quantity: Field,
+  levels: readonly number[],
+  atLevel: readonly number[],
+  steady: readonly Field[],
+): Pick<OperatingWindow, 'bands' | 'contours'> {
+  const above = atLevel.map((level) => quantity.map((value) => value - level));
+  const below = above.map((field) => field.map((value) => -value));
+  const bands: Band[] = [];
+  for (let k = 0; k <= levels.length; k++) {
+    const fields = [...(k > 0 ? [above[k - 1]!] : []), ...(k < levels.length ? [below[k]!] : []), ...steady];
+    const loops = regionWhere(fine, fields.length > 0 ? fields : [new Float64Array(nodes(fine))]);
+    if (loops.length === 0) continue;
+    const from = levels[k - 1] ?? Number.NEGATIVE_INFINITY;
+    bands.push({ rank: k, from, to: levels[k] ?? Number.POSITIVE_INFINITY, loops });
+  }
+  const contours = levels.map((level, k) => ({ level, lines: zeroLines(fine, above[k]!, steady) }));
+  return { bands, contours: contours.filter(({ lines }) => lines.length > 0) };
+}
+
+function limitLine(
+  fine: Lattice,
+  limit: LimitField,
+  margin: Field,
+  steady: readonly Field[],
+  smooth: (field: Field) => Field,
+): LimitLine {
+  const lines = zeroLines(fine, margin, steady);
+  const met = regionWhere(fine, [margin, ...steady]).length > 0;
+  let band: readonly Loop[] = [];
+  if (limit.spread) {
+    const spread = smooth(limit.spread);
+    const plus = margin.map((value, n) => value + spread[n]!);
+    const minus = margin.map((value, n) => spread[n]! - value);
+    band = regionWhere(fine, [plus, minus, ...steady]);
+  }
+  return { name: limit.name, lines, band, reach: lines.length > 0 ? 'line' : met ? 'everywhere' : 'nowhere' };
+}
+
+function zeroLines(fine: Lattice, field: Field, steady: readonly Field[]): Stretch[] {
+  return regionWhere(fine, [field, ...steady])
+    .flatMap(stretchesOf)
+    .filter(({ by }) => by === 0);
+}
+
+function planeArea({ x, y }: Lattice): number {
+  return (x[x.length - 1]! - x[0]!) * (y[y.length - 1]! - y[0]!);
+}

@@ -1,0 +1,47 @@
+const ENTITIES: Readonly<Record<string, string>> = {
+  '&': '&amp;',
+  '<': '&lt;',
+  '>': '&gt;',
+  '"': '&quot;',
+  "'": '&#39;',
+};
+
+/** Text safe between tags and inside quoted attributes of HTML and SVG; control characters are dropped. */
+export function escapeText(text: string): string {
+  return text.replace(/(?![\t\n])\p{Cc}/gu, '').replace(/[&<>"']/g, (each) => ENTITIES[each]!);
+}
+
+/** JSON text as it may stand inside a script element. */
+export function escapeJson(json: string): string {
+  return json
+    .replace(/</g, '\\u003c')
+    .replace(/\u2028/g, '\\u2028')
+    .replace(/\u2029/g, '\\u2029');
+}
+
+/** First letter large, to begin a sentence. */
+export function sentence(text: string): string {
+  return text.charAt(0).toUpperCase() + text.slice(1);
+}
+
+/** Longest name a figure shows. */
+const LONGEST = 36;
+
+/**
+ * A user's name as a figure can take it: one line, cut to length, and its writing direction kept to itself.
+ *
+ * @example label('medium-leaning') // 'medium leaning'
+ */
+export function label(name: string, longest: number = LONGEST): string {
+  const oneLine = plainLine(name).replace(/(?<=\p{L})-(?=\p{L})/gu, ' ');
+  const cut = oneLine.length > longest ? `${oneLine.slice(0, longest - 1)}…` : oneLine;
+  return /^[\p{Script=Latin}\p{Script=Greek}\p{Script=Common}]*$/u.test(cut) ? cut : `\u2068${cut}\u2069`;
+}
+
+/** Text on one line, without marks that turn the direction of what follows. */
+export function plainLine(text: string): string {
+  return text
+    .replace(/\p{Bidi_Control}/gu, '')
+    .replace(/\s+/g, ' ')
+    .trim();
+}

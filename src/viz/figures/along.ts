@@ -1,0 +1,219 @@
+/** Points of a line in pixels. */
+export interface PixelLine {
+  readonly x: readonly number[];
+  readonly y: readonly number[];
+}
+
+/** Where words stand: centre [px], angle [degrees, clockwise]. */
+export interface Seat {
+  readonly x: number;
+  readonly y: number;
+  readonly angle: number;
+}
+
+/** A place taken by words or marks, as circles. */
+interface Taken {
+  readonly x: number;
+  readonly y: number;
+  readonly radius: number;
+}
+
+/** Rectangle that words have to stay in [px]. */
+export interface Room {
+  readonly left: number;
+  readonly right: number;
+  readonly top: number;
+  readonly bottom: number;
+}
+
+/** Mean width of a letter over the text size, for common sans-serif faces. */
+const LETTER = 0.53;
+
+/** Width of words [px]. */
+export function textWidth(text: string, size: number): number {
+  return Math.max(...text.split('\n').map((line) => [...line].length)) * size * LETTER;
+}
+
+/** What each crossing of a line by a letter costs a seat. */
+const CROSSING = 25;
+
+/** Finds seats for words along lines and beside points, so that they do not run into each other. */
+export class Seating {
+  private readonly room: Room;
+  private readonly taken: Taken[] = [];
+  private readonly lines: Point[] = [];
+
+  constructor(room: Room) {
+    this.room = room;
+  }
+
+  /** Lines that words would rather not cross. */
+  avoid(lines: readonly PixelLine[]): void {
+    for (const line of lines) {
+      const lengths = runningLength(line);
+      for (let at = 0; at < lengths.at(-1)!; at += 6) this.lines.push(pointAt(line, lengths, at));
+    }
+  }
+
+  /** Keeps a place free of words. */
+  keepFree(x: number, y: number, radius: number): void {
+    this.taken.push({ x, y, radius });
+  }
+
+  /**
+   * A seat along a line, on its straightest stretch that is free.
+   *
+   * @param lines the line's pieces; only those longer than the words are looked at
+   * @param sides distance of the words' middle from the line, to the right of its direction [px]; several are tried
+   * @returns undefined where no stretch is long or free enough
+   */
+  along(lines: readonly PixelLine[], text: string, size: number, sides: readonly number[]): Seat | undefined {
+    const width = textWidth(text, size);
+    let best: { readonly seat: Seat; readonly cost: number } | undefined;
+    for (const line of lines) {
+      const lengths = runningLength(line);
+      const total = lengths.at(-1)!;
+      if (total < width * 0.8) continue;
+      for (let k = 1; k < 24; k++) {
+        const middle = (total * k) / 24;
+        const from = pointAt(line, lengths, Math.max(0, middle - width / 2));
+        const to = pointAt(line, lengths, Math.min(total, middle + width / 2));
+        const beyond = Math.max(0, width / 2 - middle) + Math.max(0, middle + width / 2 - total);
+        const shape = bend(line, lengths, middle, width) * 3 + Math.abs(k - 12) * 0.4 + beyond * 4;
+        sides.forEach((side, rank) => {
+          const seat = seatBetween(from, to, pointAt(line, lengths, middle), side);
+          const cost = this.cost(seat, width, size) + shape + rank * 6;
+          if (cost < 1000 && (!best || cost < best.cost)) best = { seat, cost };
+        });
+      }
+    }
+    if (best) this.take(best.seat, width, size);
+    return best?.seat;
+  }
+
+  /** A level seat for words of this width near a point; the freest of the candidates, earlier ones preferred. */
+  near(
+    candidates: readonly { readonly x: number; readonly y: number }[],
+    text: string,
+    size: number,
+  ): Seat | undefined {
+    const width = textWidth(text, size);
+    let best: { readonly seat: Seat; readonly cost: number } | undefined;
+    candidates.forEach(({ x, y }, rank) => {
+      const seat = { x, y, angle: 0 };
+      const cost = this.cost(seat, width, size) + rank * 5;
+      if (cost < 1000 && (!best || cost < best.cost)) best = { seat, cost };
+    });
+    if (best) this.take(best.seat, width, size);
+    return best?.seat;
+  }
+
+  private cost(seat: Seat, width: number, size: number): number {
+    let cost = 0;
+    for (const { x, y } of beads(seat, width, size)) {
+      const { left, right, top, bottom } = this.room;
+      if (x < left + 4 || x > right - 4 || y < top + 8 || y > bottom - 8) return 1000;
+      for (const other of this.taken) {
+        if (Math.hypot(other.x - x, other.y - y) < other.radius + size * 0.62) cost += 1000;
+      }
+      for (const [lineX, lineY] of this.lines) {
+        if (Math.hypot(lineX - x, lineY - y) < size * 0.62) cost += CROSSING;
+      }
+    }
+    return cost;
+  }
+
+  private take(seat: Seat, width: number, size: number): void {
+    for (const { x, y } of beads(seat, width, size)) this.taken.push({ x, y, radius: size * 0.62 });
+  }
+}
+
+function beads({ x, y, angle }: Seat, width: number, size: number): { x: number; y: number }[] {
+  const turn = (angle * Math.PI) / 180;
+  const count = Math.max(2, Math.ceil(width / size));
+  return Array.from({ length: count }, (_, i) => {
+    const along = (i / (count - 1) - 0.5) * width;
+    return { x: x + along * Math.cos(turn), y: y + along * Math.sin(turn) };
+  });
+}
+
+type Point = readonly [x: number, y: number];
+
+function runningLength({ x, y }: PixelLine): number[] {
+  const lengths = [0];
+  for (let i = 1; i < x.length; i++) {
+    lengths.push(lengths[i - 1]! + Math.hypot(x[i]! - x[i - 1]!, y[i]! - y[i - 1]!));
+  }
+  return lengths;
+}
+
+function pointAt({ x, y }: PixelLine, lengths: readonly number[], at: number): Point {
+  let i = 1;
+  while (i < lengths.length - 1 && lengths[i]! < at) i++;
+  const step = lengths[i]! - lengths[i - 1]!;
+  const share = step > 0 ? (at - lengths[i - 1]!) / step : 0;
+  return [x[i - 1]! + (x[i]! - x[i - 1]!) * share, y[i - 1]! + (y[i]! - y[i - 1]!) * share];
+}
+
+/** Words read from left to right, whichever way the line runs. */
+function seatBetween(from: Point, to: Point, middle: Point, side: number): Seat {
+  const length = Math.hypot(to[0] - from[0], to[1] - from[1]) || 1;
+  const [dx, dy] = [(to[0] - from[0]) / length, (to[1] - from[1]) / length];
+  let angle = (Math.atan2(dy, dx) * 180) / Math.PI;
+  if (angle > 90) angle -= 180;
+  if (angle < -90) angle += 180;
+  return { x: middle[0] - dy * side, y: middle[1] + dx * side, angle };
+}
+
+/** How far the line leaves the chord under the words [px]. */
+function bend(line: PixelLine, lengths: readonly number[], middle: number, width: number): number {
+  const a = pointAt(line, lengths, middle - width / 2);
+  const b = pointAt(line, lengths, middle);
+  const c = pointAt(line, lengths, middle + width / 2);
+  return Math.hypot(b[0] - (a[0] + c[0]) / 2, b[1] - (a[1] + c[1]) / 2);
+}
+
+/** The place inside closed edges farthest from every edge (by trial over a lattice), with that distance [px]. */
+export function deepest(
+  loops: readonly PixelLine[],
+  room: Room,
+): { x: number; y: number; depth: number } | undefined {
+  let best: { x: number; y: number; depth: number } | undefined;
+  const steps = 28;
+  for (let i = 1; i < steps; i++) {
+    for (let j = 1; j < steps; j++) {
+      const x = room.left + ((room.right - room.left) * i) / steps;
+      const y = room.top + ((room.bottom - room.top) * j) / steps;
+      if (!isInside(loops, x, y)) continue;
+      const depth = distanceTo(loops, x, y);
+      if (!best || depth > best.depth) best = { x, y, depth };
+    }
+  }
+  return best;
+}
+
+function isInside(loops: readonly PixelLine[], x: number, y: number): boolean {
+  let inside = false;
+  for (const { x: xs, y: ys } of loops) {
+    for (let i = 0, j = xs.length - 1; i < xs.length; j = i++) {
+      if (ys[i]! > y !== ys[j]! > y && x < ((xs[j]! - xs[i]!) * (y - ys[i]!)) / (ys[j]! - ys[i]!) + xs[i]!) {
+        inside = !inside;
+      }
+    }
+  }
+  return inside;
+}
+
+function distanceTo(loops: readonly PixelLine[], x: number, y: number): number {
+  let nearest = Number.POSITIVE_INFINITY;
+  for (const { x: xs, y: ys } of loops) {
+    for (let i = 0, j = xs.length - 1; i < xs.length; j = i++) {
+      const [dx, dy] = [xs[i]! - xs[j]!, ys[i]! - ys[j]!];
+      const square = dx * dx + dy * dy;
+      const along =
+        square > 0 ? Math.max(0, Math.min(1, ((x - xs[j]!) * dx + (y - ys[j]!) * dy) / square)) : 0;
+      nearest = Math.min(nearest, Math.hypot(x - xs[j]! - along * dx, y - ys[j]! - along * dy));
+    }
+  }
+  return nearest;
+}

@@ -1,0 +1,129 @@
+import type { Drawing, Figure, Frame, Layout, Note, Rule } from '../drawing.ts';
+import type { Theme } from '../theme.ts';
+import { axis, tickText } from '../ticks.ts';
+import { type Curve, onePanel, PanelSeating, traceOf } from './curves.ts';
+
+/** A wheel's curve as it runs. */
+export interface GradeLine {
+  readonly name: string;
+  /** [µm] */
+  readonly sizes: ArrayLike<number>;
+  /** Share sent back to the rotor, 0…1. */
+  readonly toCoarse: ArrayLike<number>;
+  /** Cut size [µm]. */
+  readonly cut: number;
+  readonly sharpness: number;
+  /** Share sent back whatever its size, 0…1. */
+  readonly bypass: number;
+}
+
+export interface GradeInput {
+  readonly lines: readonly GradeLine[];
+}
+
+/** What the wheel sends back, by size. */
+export const gradeFigure: Figure<GradeInput> = {
+  name: 'grade-efficiency',
+  title: 'Grade efficiency of the wheel',
+  draw,
+};
+
+function draw({ lines }: GradeInput, frame: Frame): Drawing {
+  const cuts = lines.map(({ cut }) => cut);
+  const range: [number, number] = [Math.min(...cuts) / 14, Math.max(...cuts) * 5];
+  const layout: Layout = {
+    width: frame.width,
+    height: Math.min(330, Math.max(270, frame.width * 0.6)),
+    margin: { left: 44, right: 20, top: 34, bottom: 46 },
+    panels: [
+      onePanel(
+        axis('size, µm', 'log', range, { ticks: frame.width < 420 ? 4 : 6 }),
+        axis('back to the rotor, %', 'linear', [0, 1], {
+          ticks: 5,
+          text: (value) => tickText(Math.round(value * 100)),
+        }),
+      ),
+    ],
+    notes: [],
+    rules: [],
+    hover: 'point',
+  };
+  const single = lines.length === 1;
+  const curves = lines.map((line, index) => curveOf(line, index, single, frame.theme));
+  const seating = new PanelSeating(layout);
+  for (const curve of curves) seating.avoid(curve);
+  if (single)
+    for (const { from, to } of singleRules(lines[0]!, range, frame.theme))
+      seating.avoid({ x: [from[0], to[0]], y: [from[1], to[1]], axes: 1 });
+  const notes: Note[] = single ? singleNotes(lines[0]!, seating, frame.theme) : [];
+  if (!single)
+    notes.push(...curves.flatMap((curve) => seating.along(curve, { size: 12, color: curve.stroke.color })));
+  return {
+    data: curves.map(traceOf),
+    layout: { ...layout, notes, rules: single ? singleRules(lines[0]!, range, frame.theme) : [] },
+    caption: captionOf(lines),
+    table: {
+      heads: ['wheel', 'cut size, µm', 'sharpness x25/x75', 'bypass, %'],
+      rows: lines.map(({ name, cut, sharpness, bypass }) => [
+        name,
+        short(cut),
+        short(sharpness),
+        short(bypass * 100),
+      ]),
+    },
+  };
+}
+
+function curveOf(line: GradeLine, index: number, single: boolean, theme: Theme): Curve {
+  const dashes = [undefined, '7,3', '2,3', '8,3,2,3'];
+  const color = single ? theme.accent : theme.series[index % theme.series.length]!;
+  const dash = dashes[index % dashes.length];
+  return {
+    name: line.name,
+    x: line.sizes,
+    y: line.toCoarse,
+    axes: 1,
+    stroke: { color, width: single ? 2.6 : 2, ...(dash && !single ? { dash } : {}) },
+    readout: Array.from(
+      line.sizes,
+      (size, i) => `${line.name}: ${short(line.toCoarse[i]! * 100)} % of ${short(size)} µm goes back`,
+    ),
+  };
+}
+
+function singleNotes(line: GradeLine, seating: PanelSeating, theme: Theme): Note[] {
+  const half = (1 + line.bypass) / 2;
+  const look = { axes: 1, size: 12, color: theme.ink, halo: theme.paper } as const;
+  return [
+    ...seating.beside(line.cut, half, {
+      ...look,
+      text: `cut ${short(line.cut)} µm\nsharpness ${short(line.sharpness)}`,
+      weight: 'bold',
+    }),
+    ...seating.beside(line.cut / 12, line.bypass, {
+      ...look,
+      text: `bypass ${short(line.bypass * 100)} %`,
+      color: theme.soft,
+    }),
+  ];
+}
+
+function singleRules(line: GradeLine, range: readonly [number, number], theme: Theme): Rule[] {
+  const stroke = { color: theme.soft, width: 1, dash: '3,3' };
+  return [
+    { axes: 1, from: [line.cut, 0], to: [line.cut, (1 + line.bypass) / 2], stroke },
+    { axes: 1, from: [range[0], line.bypass], to: [range[1], line.bypass], stroke },
+  ];
+}
+
+function captionOf(lines: readonly GradeLine[]): string {
+  if (lines.length > 1) {
+    return 'Share of each size that each wheel sends back: further left cuts finer, steeper sorts sharper. Sharpness is typed in, not predicted.';
+  }
+  const { cut, sharpness, bypass } = lines[0]!;
+  return `Grains of ${short(cut)} µm have an even chance to leave; coarser ones go back to the rotor. Sharpness ${short(sharpness)} is an input, loaded as it runs; ${short(bypass * 100)} % goes back whatever its size.`;
+}
+
+function short(value: number): string {
+  return tickText(Number(value.toPrecision(3)));
+}

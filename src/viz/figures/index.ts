@@ -1,0 +1,33 @@
+import type { Figure } from '../drawing.ts';
+import { balanceFigure } from './balance.ts';
+import { chokeFigure } from './choke.ts';
+import { effectsFigure } from './effects.ts';
+import { gradeFigure } from './grade.ts';
+import { indicesFigure } from './indices.ts';
+import { ladderFigure } from './ladder.ts';
+import { ridgeFigure } from './ridge.ts';
+import { sizeCurveFigure } from './size-curve.ts';
+import { spansFigure } from './spans.ts';
+import { surfacesFigure } from './surfaces.ts';
+import { windowFigure } from './window.ts';
+
+/** Every figure, one line each. */
+export const FIGURES = {
+  window: windowFigure,
+  'size-curve': sizeCurveFigure,
+  'grade-efficiency': gradeFigure,
+  balance: balanceFigure,
+  choke: chokeFigure,
+  ladder: ladderFigure,
+  ridge: ridgeFigure,
+  surfaces: surfacesFigure,
+  effects: effectsFigure,
+  indices: indicesFigure,
+  spans: spansFigure,
+} as const;
+
+export type FigureName = keyof typeof FIGURES;
+
+/** What a figure takes. */
+export type InputOf<Name extends FigureName> =
+  (typeof FIGURES)[Name] extends Figure<infer Input> ? Input : never;

@@ -1,0 +1,249 @@
+import type { Drawing, Figure, Frame, Layout, LineTrace, Note, Trace } from '../drawing.ts';
+import type { Theme } from '../theme.ts';
+import { axis, tickText } from '../ticks.ts';
+import { type Curve, PanelSeating, spread, traceOf } from './curves.ts';
+
+/** A cumulative curve: sizes [µm], share finer 0…1. */
+export interface SizeLine {
+  readonly name: string;
+  readonly sizes: ArrayLike<number>;
+  readonly undersize: ArrayLike<number>;
+}
+
+/** A requirement as the curve meets it: it must pass above or below this point. */
+export interface Gate {
+  readonly words: string;
+  /** [µm] */
+  readonly size: number;
+  /** Share finer, 0…1. */
+  readonly share: number;
+  /** `above`: at this size at least this share; `below`: at most. */
+  readonly pass: 'above' | 'below';
+  /** Whether the line is about the share at a size, or about the size at a share. */
+  readonly about: 'share' | 'size';
+  readonly met: boolean;
+}
+
+/** A measured curve with how it was measured. */
+export interface MeasuredLine extends SizeLine {
+  readonly method: string;
+  /** One standard deviation of the share, where repeats gave it. */
+  readonly scatter?: ArrayLike<number>;
+}
+
+export interface SizeCurveInput {
+  readonly product: SizeLine;
+  /** Drawn behind: feed, what the rotor throws up to the wheel. */
+  readonly behind: readonly SizeLine[];
+  readonly gates: readonly Gate[];
+  readonly measured: readonly MeasuredLine[];
+}
+
+/** Product against its spec, with the coarse tail on a residue axis, because that is where specs fail. */
+export const sizeCurveFigure: Figure<SizeCurveInput> = { name: 'size-curve', title: 'Size curve', draw };
+
+function draw(input: SizeCurveInput, frame: Frame): Drawing {
+  const wide = frame.width >= 620;
+  const [low, high] = rangeOf(input);
+  const [tailLow, tailHigh] = tailOf(input);
+  const ticks = wide ? 6 : 5;
+  const percent = (value: number) => tickText(Number((value * 100).toPrecision(6)));
+  const panels = spread(
+    [
+      {
+        x: axis('size, µm', 'log', [low, high], { ticks }),
+        y: axis('finer, %', 'linear', [0, 1], { ticks: 5, text: percent }),
+      },
+      {
+        x: axis('size, µm', 'log', [tailLow, tailHigh], { ticks: wide ? 5 : 6 }),
+        y: axis('coarser, %', 'log', [1e-4, 0.5], { ticks: 5, text: percent }),
+      },
+    ],
+    wide ? 2 : 1,
+    { x: 0.1, y: 0.22 },
+  );
+  const bare: Layout = {
+    width: frame.width,
+    height: wide ? 360 : 620,
+    margin: { left: 44, right: 20, top: 34, bottom: 46 },
+    panels,
+    notes: [],
+    rules: [],
+    hover: 'point',
+  };
+  const curves = curvesOf(input, frame.theme);
+  const seating = new PanelSeating(bare);
+  for (const curve of curves) seating.avoid(curve);
+  for (const gate of input.gates) for (const axes of [1, 2]) seating.avoid({ ...barOf(gate, axes), axes });
+  const gates = gatesOf(input.gates, frame.theme, seating);
+  const notes = curves.flatMap((curve) => seating.along(curve, { size: 12, color: curve.stroke.color }));
+  return {
+    data: [...gates.data, ...curves.map(traceOf), ...measuredOf(input.measured, frame.theme)],
+    layout: { ...bare, notes: [...gates.notes, ...notes] },
+    caption: captionOf(input),
+    table: {
+      heads: ['size, µm', 'product finer, %', ...input.behind.map(({ name }) => `${name} finer, %`)],
+      rows: tableOf(input),
+    },
+  };
+}
+
+function rangeOf({ product, behind }: SizeCurveInput): [number, number] {
+  const low = sizeWhere(product, 0.01);
+  const high = Math.max(sizeWhere(product, 0.9999), ...behind.map((line) => sizeWhere(line, 0.985)));
+  return [low / 1.3, high * 1.15];
+}
+
+function tailOf({ product, gates }: SizeCurveInput): [number, number] {
+  const sizes = gates.filter(({ share }) => share > 0.5).map(({ size }) => size);
+  const low = Math.min(sizeWhere(product, 0.6), ...sizes.map((size) => size / 1.6));
+  const high = Math.max(sizeWhere(product, 0.9998), ...sizes.map((size) => size * 1.8));
+  return [low, high];
+}
+
+/** Size at which a curve first reaches a share, straight in ln x between its points. */
+export function sizeWhere({ sizes, undersize }: SizeLine, share: number): number {
+  for (let i = 0; i < sizes.length; i++) {
+    if (undersize[i]! < share) continue;
+    if (i === 0 || !(sizes[i - 1]! > 0)) return sizes[i]!;
+    const part = (share - undersize[i - 1]!) / (undersize[i]! - undersize[i - 1]!);
+    return sizes[i - 1]! * (sizes[i]! / sizes[i - 1]!) ** part;
+  }
+  return sizes[sizes.length - 1]!;
+}
+
+function curvesOf({ product, behind }: SizeCurveInput, theme: Theme): Curve[] {
+  const dashes = ['5,4', '1.5,3'];
+  const back = behind.map((line, index): Curve => {
+    const stroke = { color: theme.soft, width: 1.4, dash: dashes[index % 2]! };
+    return { name: line.name, x: line.sizes, y: line.undersize, stroke, axes: 1, readout: 'none' };
+  });
+  const readout = Array.from(
+    product.sizes,
+    (size, i) => `${shown(product.undersize[i]! * 100)} % below ${shown(size)} µm`,
+  );
+  const stroke = { color: theme.accent, width: 2.6 };
+  const residue = Array.from(product.undersize, (share) => (share < 1 - 1e-7 ? 1 - share : Number.NaN));
+  return [
+    ...back,
+    { name: product.name, x: product.sizes, y: product.undersize, stroke, axes: 1, readout },
+    { name: 'coarse tail', words: '', x: product.sizes, y: residue, stroke, axes: 2, readout },
+  ];
+}
+
+function shown(value: number): string {
+  return tickText(Number(value.toPrecision(4)));
+}
+
+/** Bars with teeth where the curve must not pass. */
+function gatesOf(
+  gates: readonly Gate[],
+  theme: Theme,
+  seating: PanelSeating,
+): { data: Trace[]; notes: Note[] } {
+  const data: Trace[] = [];
+  const notes: Note[] = [];
+  for (const gate of gates) {
+    const color = gate.met ? theme.ink : theme.accent;
+    for (const axes of [1, 2]) {
+      const { x, y } = barOf(gate, axes);
+      data.push({
+        kind: 'line',
+        name: gate.words,
+        x,
+        y,
+        axes,
+        stroke: { color, width: 3.2 },
+        readout: 'none',
+      });
+      const at = axes === 1 ? gate.share : 1 - gate.share;
+      const marker = { symbol: 'circle', size: 7, color: theme.paper, line: { color, width: 2 } } as const;
+      data.push({
+        kind: 'line',
+        name: gate.words,
+        x: [gate.size],
+        y: [at],
+        axes,
+        marker,
+        readout: [gate.words],
+      });
+      if (axes === 1 || gate.share > 0.5) {
+        const words = `${gate.words}${gate.met ? '' : ': missed'}`;
+        notes.push(
+          ...seating.beside(gate.size, at, {
+            text: words,
+            axes,
+            size: 12,
+            color,
+            weight: 'bold',
+            halo: theme.paper,
+          }),
+        );
+      }
+    }
+  }
+  return { data, notes };
+}
+
+/** From the gate's point away along what is forbidden. */
+function barOf({ size, share, pass, about }: Gate, axes: number): { x: number[]; y: number[] } {
+  const value = axes === 1 ? share : 1 - share;
+  if (about === 'share') {
+    const end = (pass === 'above') === (axes === 1) ? (axes === 1 ? 0 : 1e-4) : axes === 1 ? 1 : 0.5;
+    return { x: [size, size], y: [value, axes === 2 && pass === 'above' ? 0.5 : end] };
+  }
+  return { x: [size, pass === 'above' ? size * 1e3 : size / 1e3], y: [value, value] };
+}
+
+function measuredOf(lines: readonly MeasuredLine[], theme: Theme): LineTrace[] {
+  const symbols = ['square', 'triangle-up', 'diamond'] as const;
+  return lines.flatMap((line, index) =>
+    [1, 2].map((axes): LineTrace => {
+      const y = Array.from(line.undersize, (share) => (axes === 1 ? share : 1 - share));
+      const look = {
+        symbol: symbols[index % 3]!,
+        size: 7,
+        color: theme.paper,
+        line: { color: theme.ink, width: 1.5 },
+      };
+      return {
+        kind: 'line',
+        name: `${line.name}, ${line.method}`,
+        x: line.sizes,
+        y,
+        axes,
+        marker: look,
+        ...(line.scatter ? { errorY: line.scatter } : {}),
+        readout: y.map(
+          (_, i) => `${line.name}: ${shown(line.undersize[i]! * 100)} % below ${shown(line.sizes[i]!)} µm`,
+        ),
+      };
+    }),
+  );
+}
+
+function captionOf({ gates, measured }: SizeCurveInput): string {
+  const missed = gates.filter(({ met }) => !met);
+  const verdict =
+    gates.length === 0
+      ? 'The product, with no size limit asked.'
+      : missed.length === 0
+        ? 'The product passes every gate of the spec.'
+        : `The product misses ${missed.map(({ words }) => words).join(' and ')}.`;
+  const points =
+    measured.length > 0
+      ? ` Open marks are measured: ${measured.map(({ name, method }) => `${name} by ${method}`).join(', ')}.`
+      : '';
+  return `${verdict} The second panel enlarges the coarse tail, where specs fail.${points}`;
+}
+
+function tableOf({ product, behind }: SizeCurveInput): string[][] {
+  const from = sizeWhere(product, 0.005);
+  const rows: string[][] = [];
+  for (let i = 0; i < product.sizes.length; i += 4) {
+    if (product.sizes[i]! < from) continue;
+    const own = shown(product.undersize[i]! * 100);
+    rows.push([shown(product.sizes[i]!), own, ...behind.map(({ undersize }) => shown(undersize[i]! * 100))]);
+  }
+  return rows;
+}

@@ -1,0 +1,150 @@
+import type { OperatingWindow } from '../../search/window/window.ts';
+import type { Drawing, Figure, Frame, Layout, LineTrace, Note } from '../drawing.ts';
+import { axis, tickText } from '../ticks.ts';
+import { PanelSeating, spread } from './curves.ts';
+import { bandColors, joined, type Measure, measureText } from './window.ts';
+
+export interface SurfacesInput {
+  /** One plane a wheel, all with the same levels. */
+  readonly planes: readonly { readonly name: string; readonly window: OperatingWindow }[];
+  readonly x: Measure;
+  readonly y: Measure;
+  readonly quantity: Measure;
+}
+
+/** One quantity over two factors, side by side for each wheel, in the same colours. */
+export const surfacesFigure: Figure<SurfacesInput> = { name: 'surfaces', title: 'Response surfaces', draw };
+
+function draw(input: SurfacesInput, frame: Frame): Drawing {
+  const { planes, x, y, theme } = { ...input, ...frame };
+  const columns =
+    frame.width >= 720 ? Math.min(3, planes.length) : frame.width >= 480 ? Math.min(2, planes.length) : 1;
+  const rows = Math.ceil(planes.length / columns);
+  const ends = (levels: Float64Array): [number, number] => [levels[0]!, levels[levels.length - 1]!];
+  const axes = planes.map(({ window: { lattice } }) => ({
+    x: axis(measureText(x), 'linear', ends(lattice.x), { ticks: 4, grid: false }),
+    y: axis(measureText(y), 'linear', ends(lattice.y), { ticks: 4, grid: false }),
+  }));
+  const each = Math.min(300, Math.max(210, (frame.width / columns) * 0.75));
+  const height = rows * each + (rows - 1) * 104 + 100;
+  const layout: Layout = {
+    width: frame.width,
+    height,
+    margin: { left: 48, right: 20, top: 54, bottom: 46 },
+    panels: spread(axes, columns, {
+      x: columns > 1 ? 62 / (frame.width - 62) : 0,
+      y: rows > 1 ? 104 / (height - 100) : 0,
+    }),
+    notes: [],
+    rules: [],
+    hover: 'none',
+  };
+  const seating = new PanelSeating(layout);
+  const data: LineTrace[] = [];
+  const notes: Note[] = [];
+  planes.forEach(({ name, window }, index) => {
+    const drawn = drawPlane(window, index + 1, theme);
+    data.push(...drawn);
+    const panel = layout.panels[index]!;
+    notes.push({
+      text: name,
+      x: panel.x.range[0],
+      y: panel.y.range[1],
+      axes: index + 1,
+      align: 'left',
+      baseline: 'bottom',
+      shiftX: -36,
+      shiftY: -26,
+      color: theme.ink,
+      size: 13,
+      weight: 'bold',
+    });
+    for (const { level, lines } of window.contours) {
+      const curve = {
+        name: tickText(level),
+        ...joined(lines, false),
+        stroke: { color: theme.soft, width: 1 },
+        axes: index + 1,
+        sides: [0],
+      };
+      notes.push(...seating.along(curve, { size: 11, color: theme.ink, halo: theme.paper }));
+    }
+  });
+  return { data, layout: { ...layout, notes }, caption: captionOf(input), table: tableOf(input) };
+}
+
+function drawPlane(window: OperatingWindow, axes: number, theme: Frame['theme']): LineTrace[] {
+  const colors = bandColors(window, theme);
+  const bands = window.bands.map(({ loops }, index): LineTrace => {
+    const color = colors[index]!;
+    return {
+      kind: 'line',
+      name: 'band',
+      ...joined(loops, true),
+      axes,
+      fill: 'self',
+      fillColor: color,
+      stroke: { color, width: 0.8 },
+      readout: 'none',
+    };
+  });
+  const contours = joined(
+    window.contours.flatMap(({ lines }) => lines),
+    false,
+  );
+  const traces: LineTrace[] = [
+    ...bands,
+    {
+      kind: 'line',
+      name: 'contour',
+      ...contours,
+      axes,
+      stroke: { color: theme.paper, width: 1 },
+      readout: 'none',
+    },
+  ];
+  if (window.choked.length > 0) {
+    const hatch = { color: theme.hatch, background: theme.paper };
+    traces.push({
+      kind: 'line',
+      name: 'chokes',
+      ...joined(window.choked, true),
+      axes,
+      fill: 'self',
+      hatch,
+      readout: 'none',
+    });
+  }
+  if (window.meeting.length > 0) {
+    traces.push({
+      kind: 'line',
+      name: 'meets',
+      ...joined(window.meeting, true),
+      axes,
+      stroke: { color: theme.ink, width: 2.2 },
+      readout: 'none',
+    });
+  }
+  return traces;
+}
+
+function captionOf({ planes, quantity }: SurfacesInput): string {
+  const some = planes.some(({ window }) => window.meeting.length > 0);
+  const outline = some ? ' The heavy line holds what meets the whole spec.' : '';
+  const hatched = planes.some(({ window }) => window.choked.length > 0) ? ' Hatched: the mill chokes.' : '';
+  return `${measureText(quantity)} over the two factors, the same colours for every wheel.${outline}${hatched}`;
+}
+
+function tableOf({ planes, quantity }: SurfacesInput): Drawing['table'] {
+  const share = (window: OperatingWindow) => `${Math.round(window.share * 100)}`;
+  const range = ({ bands }: OperatingWindow) =>
+    bands.length === 0
+      ? '–'
+      : `${tickText(bands[0]!.from)} to ${tickText(bands.at(-1)!.to)}`
+          .replace('-Infinity', 'less')
+          .replace('Infinity', 'more');
+  return {
+    heads: ['wheel', `bands of ${measureText(quantity)}`, 'share of the plane that meets everything, %'],
+    rows: planes.map(({ name, window }) => [name, range(window), share(window)]),
+  };
+}

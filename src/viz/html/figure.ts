@@ -1,0 +1,37 @@
+import type { Drawing, Table } from '../drawing.ts';
+import { writeSvg } from '../svg/write.ts';
+import { PAGE } from '../theme.ts';
+import { type Html, html, trusted } from './template.ts';
+
+/** A figure's place in the page: drawn at once as SVG, taken over by the page's script where there is one. */
+export function figureHtml(id: string, title: string | undefined, drawing: Drawing): Html {
+  const svg = writeSvg(drawing, { theme: PAGE, id });
+  return html`<figure class="figure" id="figure-${id}" data-figure="${id}">
+${title === undefined ? undefined : html`<h3>${title}</h3>`}
+<div class="canvas"><div class="plot" role="img" aria-label="${drawing.caption}">${svg === undefined ? undefined : trusted(svg)}</div></div>
+<figcaption>${drawing.caption}</figcaption>
+${tableDetails(drawing.table)}
+</figure>`;
+}
+
+/** The figure's numbers behind a toggle. */
+export function tableDetails(table: Table): Html {
+  return html`<details class="numbers"><summary>Numbers</summary>${tableHtml(table)}</details>`;
+}
+
+/** A table that scrolls by itself where it is wider than its place; numbers stand right. */
+export function tableHtml({ heads, rows }: Table, caption?: string): Html {
+  const numeric = heads.map((_, c) => rows.length > 0 && rows.every((row) => isNumber(row[c] ?? '')));
+  const cell = (text: string, c: number) =>
+    numeric[c] ? html`<td class="number">${text}</td>` : html`<td><bdi>${text}</bdi></td>`;
+  return html`<div class="scroll" tabindex="0" role="region" aria-label="${caption ?? 'Table'}"><table>
+${caption ? html`<caption>${caption}</caption>` : undefined}
+<thead><tr>${heads.map((head, c) => html`<th scope="col"${numeric[c] ? html` class="number"` : undefined}>${head}</th>`)}</tr></thead>
+<tbody>${rows.map((row) => html`<tr>${row.map(cell)}</tr>`)}</tbody>
+</table></div>`;
+}
+
+/** Whether a cell holds a number, a range of two, or nothing. */
+export function isNumber(text: string): boolean {
+  return /^(?:[+−-]?(?:[\d.]+(?:e[+−-]?\d+)?|∞)(?: to [+−-]?[\d.]+)?|–)?$/.test(text);
+}

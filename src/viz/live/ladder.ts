@@ -1,0 +1,52 @@
+import { quantityNamed } from '../../scenario/outcome/quantities.ts';
+import { solvePoint } from '../../scenario/outcome/solved.ts';
+import { toCase, withValue } from '../../scenario/point.ts';
+import type { Scenario } from '../../scenario/scenario.ts';
+import { toShown } from '../../scenario/units/display.ts';
+import type { LadderInput, Rung } from '../figures/ladder.ts';
+import { pageUnit, quantityMeasure, requirementWords } from '../words.ts';
+import { feedLimit } from './limits.ts';
+import { endWords } from './spoken.ts';
+
+const RUNGS = ['x95', 'motorLoad', 'outletTemperature', 'holdup'] as const;
+const POINTS = 25;
+
+/** What happens as the feed is raised at the scenario's settings. */
+export function ladderView(scenario: Scenario): LadderInput {
+  const chosen = scenario.settings.feedRate;
+  const { state } = solvePoint(toCase(scenario));
+  const limit = feedLimit(scenario, state.feedAtChoke * 1.02);
+  const top = Math.min(state.feedAtChoke * 1.08, 1.9 * Math.max(chosen, limit?.value ?? 0));
+  const feeds = Array.from({ length: POINTS }, (_, i) => top * Math.max(0.02, i / (POINTS - 1)));
+  const points = feeds.map((feed) =>
+    solvePoint(toCase(withValue(scenario, 'feedRate', feed)), { choke: false }),
+  );
+  const rungs = RUNGS.map((name): Rung => {
+    const quantity = quantityNamed(name)!;
+    return {
+      measure: quantityMeasure(name),
+      values: points.map((point) =>
+        point.status === 'steady' ? toShown(quantity.of(point), pageUnit(name)) : Number.NaN,
+      ),
+      limits: limitsOn(scenario, name),
+    };
+  });
+  return {
+    feed: feeds.map((feed) => toShown(feed, 'kg/h')),
+    rungs,
+    chosen: toShown(chosen, 'kg/h'),
+    chokesAt: toShown(state.feedAtChoke, 'kg/h'),
+    ...(limit ? { limit: { feed: toShown(limit.value, 'kg/h'), words: endWords(scenario, limit) } } : {}),
+  };
+}
+
+/** Limits of the spec on one quantity, in its shown unit. */
+function limitsOn({ spec }: Scenario, name: string): Rung['limits'] {
+  const shownIn = pageUnit(name);
+  return spec.flatMap((requirement) => {
+    const { left, right, relation } = requirement;
+    if (left.kind !== 'quantity' || left.name !== name || right.kind !== 'number') return [];
+    const side = relation.startsWith('<') ? ('above' as const) : ('below' as const);
+    return [{ at: toShown(right.value, shownIn), words: requirementWords(requirement), side }];
+  });
+}

@@ -1,0 +1,99 @@
+import { sentence } from '../escape.ts';
+import { balanceFigure } from '../figures/balance.ts';
+import { chokeFigure } from '../figures/choke.ts';
+import { gradeFigure } from '../figures/grade.ts';
+import { ladderFigure } from '../figures/ladder.ts';
+import type { MeasuredLine } from '../figures/size-curve.ts';
+import { sizeCurveFigure } from '../figures/size-curve.ts';
+import { spansFigure } from '../figures/spans.ts';
+import type { PointView } from '../live/point.ts';
+import type { TurnsView } from '../live/turns.ts';
+import { tickText } from '../ticks.ts';
+import type { ModelClient } from './client.ts';
+import { byId, whenQuiet } from './dom.ts';
+import { type Settings, settingsWords } from './settings.ts';
+import type { Stage } from './stage.ts';
+
+/** Keeps the figures of the pinned point, the ladder and the turns in step with the settings, by the model. */
+export class PointPanel {
+  private readonly stage: Stage;
+  private readonly settings: Settings;
+  private readonly client: ModelClient;
+  private readonly measured: readonly MeasuredLine[];
+  private readonly slowly = whenQuiet(180, () => void this.updateRest());
+
+  constructor(stage: Stage, settings: Settings, client: ModelClient, measured: readonly MeasuredLine[]) {
+    this.stage = stage;
+    this.settings = settings;
+    this.client = client;
+    this.measured = measured;
+    settings.onChange(() => this.update());
+    this.update();
+  }
+
+  private update(): void {
+    void this.updatePoint();
+    this.slowly();
+  }
+
+  private async updatePoint(): Promise<void> {
+    const view = await this.client.ask({ kind: 'point', changes: this.settings.changes() });
+    this.showPoint(view);
+  }
+
+  private showPoint({ outcome, choke, curves }: PointView): void {
+    const { stage, measured } = this;
+    document.body.classList.toggle('chokes', !curves);
+    const state = byId('pinned-state');
+    if (state) {
+      const why = outcome.status === 'choked' ? `: it chokes, because ${outcome.message}` : '';
+      state.textContent = `${sentence(settingsWords(this.settings))}${why}.`;
+    }
+    stage.show('choke', (frame) => chokeFigure.draw(choke, frame));
+    if (curves) {
+      const { product, behind, gates, grade, balance } = curves;
+      stage.show('size-curve', (frame) => sizeCurveFigure.draw({ product, behind, gates, measured }, frame));
+      stage.show('grade-efficiency', (frame) => gradeFigure.draw({ lines: grade }, frame));
+      stage.show('balance', (frame) => balanceFigure.draw(balance, frame));
+    }
+    for (const cell of document.querySelectorAll<HTMLElement>('[data-value]')) {
+      const [group, key] = cell.dataset.value!.split('.') as [string, string];
+      const value = (outcome as unknown as Record<string, Record<string, number> | undefined>)[group]?.[key];
+      const shown = (value ?? Number.NaN) * Number(cell.dataset.factor ?? 1);
+      cell.textContent = Number.isFinite(shown) ? tickText(Number(shown.toPrecision(4))) : '–';
+    }
+    outcome.spec.forEach((line, k) => {
+      const row = document.querySelector<HTMLElement>(`[data-line="${k}"]`);
+      if (!row) return;
+      const cells = row.querySelectorAll('td');
+      const short = (value: number) =>
+        Number.isFinite(value) ? tickText(Number(value.toPrecision(3))) : '–';
+      cells[0]!.textContent = short(line.value);
+      cells[1]!.textContent = short(line.margin);
+      cells[2]!.textContent = line.met ? 'yes' : 'no';
+      row.classList.toggle('missed', !line.met);
+    });
+  }
+
+  private async updateRest(): Promise<void> {
+    const changes = this.settings.changes();
+    const { stage, client } = this;
+    const ladder = await client.ask({ kind: 'ladder', changes });
+    stage.show('ladder', (frame) => ladderFigure.draw(ladder, frame));
+    const sway = await client.ask({ kind: 'sway', changes, quantity: 'x95' });
+    stage.show('sway', (frame) => spansFigure.draw(sway, frame));
+    this.showTurns(await client.ask({ kind: 'turns', changes }));
+  }
+
+  private showTurns({ wishes }: TurnsView): void {
+    for (const { key, turns } of wishes) {
+      const body = document.querySelector(`[data-wish="${key}"] tbody`);
+      turns.forEach(({ turn, costs }, i) => {
+        const cells = body?.children[i]?.children;
+        if (!cells) return;
+        cells[1]!.textContent = turn;
+        for (let c = 2; c < cells.length; c++) cells[c]!.textContent = costs[c - 2] ?? '';
+      });
+    }
+  }
+}

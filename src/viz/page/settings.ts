@@ -1,0 +1,146 @@
+import { label } from '../escape.ts';
+import type { Change } from '../live/change.ts';
+import type { Control } from '../report/controls.ts';
+
+/** What is set on the page: a value a path, in the unit shown, or a name. */
+export type Values = Readonly<Record<string, number | string>>;
+
+/** The one state of the page: what every control stands at. */
+export class Settings {
+  readonly controls: readonly Control[];
+  private values: Record<string, number | string>;
+  private readonly listeners: ((changed: readonly string[]) => void)[] = [];
+
+  constructor(controls: readonly Control[]) {
+    this.controls = controls;
+    this.values = Object.fromEntries(controls.map(({ path, value }) => [path, value]));
+  }
+
+  get now(): Values {
+    return this.values;
+  }
+
+  onChange(listener: (changed: readonly string[]) => void): void {
+    this.listeners.push(listener);
+  }
+
+  set(asked: Values): void {
+    const values = { ...this.valuesOfWheel(asked.wheel), ...asked };
+    const changed = Object.keys(values).filter(
+      (path) => path in this.values && this.values[path] !== values[path],
+    );
+    if (changed.length === 0) return;
+    for (const path of changed) this.values[path] = values[path]!;
+    for (const listener of this.listeners) listener(changed);
+  }
+
+  reset(): void {
+    this.set(Object.fromEntries(this.controls.map(({ path, value }) => [path, value])));
+  }
+
+  /** Another wheel brings its own geometry and coefficients. */
+  private valuesOfWheel(wheel: number | string | undefined): Values {
+    if (wheel === undefined || wheel === this.values.wheel) return {};
+    return Object.fromEntries(
+      this.controls.flatMap((control) => {
+        const own = control.kind === 'number' ? control.byWheel?.[wheel] : undefined;
+        return own === undefined ? [] : [[control.path, own] as const];
+      }),
+    );
+  }
+
+  /** Where a control stands when nobody turned it. */
+  private untouched(control: Control): number | string {
+    return (control.kind === 'number' && control.byWheel?.[String(this.values.wheel)]) || control.value;
+  }
+
+  /** Paths that stand elsewhere than at first. */
+  moved(): string[] {
+    return this.controls
+      .filter((each) => this.values[each.path] !== this.untouched(each))
+      .map(({ path }) => path);
+  }
+
+  /** Everything that differs from the start, as changes in SI. */
+  changes(also: readonly string[] = []): Change[] {
+    const moved = new Set([...this.moved(), ...also]);
+    return this.controls.filter(({ path }) => moved.has(path)).map((control) => this.changeOf(control));
+  }
+
+  private changeOf(control: Control): Change {
+    const value = this.values[control.path]!;
+    if (control.kind === 'choice' || typeof value === 'string') return { path: control.path, value };
+    return {
+      path: control.path,
+      value: siOf(control, value),
+      ...(control.as ? { as: control.as } : {}),
+    };
+  }
+}
+
+/** Shown value → SI, by the same arithmetic as the command line: dividing by a whole inverse keeps the last digit. */
+function siOf({ factor, offset }: Extract<Control, { kind: 'number' }>, value: number): number {
+  const inverse = Math.round(1 / factor);
+  const whole = factor < 1 && Math.abs(inverse * factor - 1) < 1e-15;
+  return (whole ? value / inverse : value * factor) + offset;
+}
+
+/** `wheel medium leaning, wheel speed 2500 rpm, …` of the settings proper. */
+export function settingsWords({ controls, now }: Settings): string {
+  return controls
+    .filter(({ group }) => group === 'settings')
+    .map((control) => {
+      const value = now[control.path]!;
+      return control.kind === 'choice'
+        ? `${control.name} ${label(String(value))}`
+        : `${control.name} ${shownNumber(value as number)} ${control.unit}`;
+    })
+    .join(', ');
+}
+
+/** A number as the controls show it. */
+export function shownNumber(value: number): string {
+  return String(Number(value.toPrecision(5)));
+}
+
+/** The settings as YAML of a scenario's `settings:` block and the paths beside it. */
+export function asYaml(settings: Settings): string {
+  const { controls, now } = settings;
+  const own = controls.filter(({ path }) => !path.includes('.'));
+  const inline = own.map((control) => `${control.path}: ${valueText(control, now[control.path]!)}`);
+  const moved = new Set(settings.moved());
+  const others = controls.filter(({ path }) => path.includes('.') && moved.has(path));
+  const lines = others.map(
+    (control) => `# ${fullPath(control.path, now)}: ${valueText(control, now[control.path]!)}`,
+  );
+  return [`settings: { ${inline.join(', ')} }`, ...lines].join('\n');
+}
+
+/** The settings as options of the command line. */
+export function asOptions(settings: Settings): string {
+  const { controls, now } = settings;
+  const moved = new Set(settings.moved());
+  return controls
+    .filter(({ path }) => !path.includes('.') || moved.has(path))
+    .map(
+      (control) =>
+        `--set ${quoted(`${fullPath(control.path, now)}=${valueText(control, now[control.path]!)}`)}`,
+    )
+    .join(' ');
+}
+
+/** Path from the root of the file. */
+function fullPath(path: string, now: Values): string {
+  if (!path.includes('.')) return `settings.${path}`;
+  return path.startsWith('wheel.') ? path.replace('wheel.', `machine.wheels.${now.wheel}.`) : path;
+}
+
+function valueText(control: Control, value: number | string): string {
+  if (control.kind === 'choice') return String(value);
+  return control.shownIn === '1' ? String(value) : `${value} ${control.shownIn}`;
+}
+
+/** For a POSIX shell. */
+function quoted(text: string): string {
+  return `'${text.split("'").join("'\\''")}'`;
+}

@@ -1,0 +1,12 @@
+import type { Html } from '../html/template.ts';
+import type { ReportData } from './report-data.ts';
+
+/** A report before it is written: what it says, what its script works from, and whether it carries the model. */
+export interface ReportParts {
+  readonly title: string;
+  readonly body: Html;
+  readonly data: ReportData;
+}
+
+/** Who reads a report. A customer's leaves coefficients, scenario text and the model out of the file. */
+export type Audience = 'engineer' | 'customer';

@@ -1,0 +1,52 @@
+import type { Outcome } from '../../scenario/outcome/outcome.ts';
+import type { Frame } from '../drawing.ts';
+import { FIGURES, type FigureName } from '../figures/index.ts';
+import type { MeasuredLine } from '../figures/size-curve.ts';
+import { figureHtml } from '../html/figure.ts';
+import type { Html } from '../html/template.ts';
+import type { PointView } from '../live/point.ts';
+import { PAGE } from '../theme.ts';
+
+/** Width drawings are made for before the page knows better [px]. */
+export const STILL_WIDTH = 760;
+const HALF_WIDTH = 370;
+
+/** A figure drawn into the page, and its data for the page's script. */
+export interface Still {
+  readonly html: Html;
+  readonly still: { readonly id: string; readonly figure: FigureName; readonly input: unknown };
+}
+
+/** Draws a figure of the registry into the page. */
+export function stillOf(
+  figure: FigureName,
+  input: unknown,
+  { id = figure, title, width = STILL_WIDTH }: { id?: string; title?: string | false; width?: number } = {},
+): Still {
+  const known = FIGURES[figure];
+  const frame: Frame = { width, theme: PAGE };
+  const drawing = known.draw(input as never, frame);
+  return {
+    html: figureHtml(id, title === false ? undefined : (title ?? known.title), drawing),
+    still: { id, figure, input },
+  };
+}
+
+/** The figures of one operating point; a customer sees the product alone. */
+export function pointFigures(view: PointView, measured: readonly MeasuredLine[], whole: boolean): Still[] {
+  const choke = stillOf('choke', view.choke, { width: HALF_WIDTH });
+  if (!view.curves) return whole ? [choke] : [];
+  const { product, behind, gates, grade, balance } = view.curves;
+  const curve = stillOf('size-curve', { product, behind: whole ? behind : [], gates, measured });
+  if (!whole) return [curve];
+  return [
+    curve,
+    stillOf('grade-efficiency', { lines: grade }, { width: HALF_WIDTH }),
+    stillOf('balance', balance, { width: HALF_WIDTH }),
+    choke,
+  ];
+}
+
+export function isSteady(outcome: Outcome): outcome is Outcome & { status: 'steady' } {
+  return outcome.status === 'steady';
+}

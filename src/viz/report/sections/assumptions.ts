@@ -1,0 +1,30 @@
+import { assumptionsInUse } from '../../../scenario/outcome/assumptions.ts';
+import type { Scenario } from '../../../scenario/scenario.ts';
+import { formatNumber, labelOf } from '../../../scenario/units/display.ts';
+import { tableHtml } from '../../html/figure.ts';
+import { type Html, html } from '../../html/template.ts';
+import { pathInWords } from '../../words.ts';
+
+/** Every number in use with its evidence, the assumed ones first. */
+export function assumptionsSection(scenario: Scenario, sway: Html): Html {
+  const used = assumptionsInUse(scenario);
+  const rowOf = ({ name, value, unit, label, source }: (typeof used)[number]) => {
+    const { symbol = '', meaning = '' } = scenario.provenance[name] ?? {};
+    const plain = meaning.split('`').join('');
+    return [pathInWords(name), symbol, formatNumber(value, 4), labelOf(unit), label, plain, source];
+  };
+  const heads = ['number', 'symbol', 'value', 'unit', 'evidence', 'meaning', 'source'];
+  const open = used.filter(({ name, label }) => label !== 'given' || COEFFICIENT.test(name));
+  const rest = used.filter((each) => !open.includes(each));
+  const assumed = used.filter(({ label }) => label === 'assumed').length;
+  return html`<section id="assumptions">
+<h2>Assumptions</h2>
+<p>${assumed} of ${used.length} numbers in use are assumed, and coefficients typed into the file are guesses until a trial confirms them. Breakage, cut and sharpness are what a trial would settle first.</p>
+${sway}
+${tableHtml({ heads, rows: open.map(rowOf) }, 'Assumed first, then coefficients from the file')}
+${rest.length > 0 ? html`<details class="given"><summary>${rest.length} numbers of feed, machine and air as given</summary>${tableHtml({ heads, rows: rest.map(rowOf) }, 'As given')}</details>` : undefined}
+</section>`;
+}
+
+/** What no drawing shows and only a trial can tell. */
+const COEFFICIENT = /\.(coefficients|selection|fragments)\./;

@@ -1,0 +1,102 @@
+import type { Outcome } from '../../../scenario/outcome/outcome.ts';
+import { tableHtml } from '../../html/figure.ts';
+import { type Html, html } from '../../html/template.ts';
+import type { TurnsView } from '../../live/turns.ts';
+import { quantitiesInGroup } from '../../words.ts';
+
+/** The window beside its controls, with the reading under it. */
+export function windowSection(figure: Html, missing: Html | undefined): Html {
+  return html`<section id="window">
+<h2>Operating window</h2>
+${missing}
+<div class="choices" id="window-choices"></div>
+${figure}
+<p class="source" id="source"></p>
+<div class="reading" id="reading" aria-live="polite"></div>
+</section>`;
+}
+
+/** Figures and numbers of the pinned point. */
+export function pointSection(parts: {
+  readonly title: string;
+  readonly state: string;
+  readonly figures: readonly Html[];
+  readonly outcome: Outcome;
+  readonly lines: readonly { readonly asked: string }[];
+  readonly numbers: boolean;
+}): Html {
+  return html`<section id="point">
+<h2>${parts.title}</h2>
+<p class="state" id="pinned-state">${parts.state}</p>
+<div class="pair">${parts.figures}${parts.lines.length > 0 ? specHtml(parts.outcome, parts.lines) : undefined}</div>
+${parts.numbers ? numbersHtml(parts.outcome) : undefined}
+</section>`;
+}
+
+const GROUPS = ['product', 'loop', 'rotor', 'wheel', 'air', 'energy'] as const;
+
+const short = (value: number) => (Number.isFinite(value) ? Number(value.toPrecision(4)) : '–');
+
+/** The spec at the pinned point; the page's script keeps it current. */
+function specHtml(outcome: Outcome, lines: readonly { readonly asked: string }[]): Html {
+  const rows = lines.map(({ asked }, k) => {
+    const { met, value, margin } = outcome.spec[k]!;
+    return html`<tr data-line="${k}"${met ? undefined : html` class="missed"`}><th scope="row">${asked}</th><td class="number">${short(value)}</td><td class="number">${short(margin)}</td><td>${met ? 'yes' : 'no'}</td></tr>`;
+  });
+  return html`<div class="at-point"><h3>The spec at this point</h3>
+<table><thead><tr><th scope="col">asked</th><th scope="col" class="number">got</th><th scope="col" class="number">margin</th><th scope="col">met</th></tr></thead><tbody>${rows}</tbody></table></div>`;
+}
+
+function unitHtml(unit: string): Html | undefined {
+  return unit ? html` <span class="unit">${unit}</span>` : undefined;
+}
+
+/** Every number of an operating point, in columns by group; the page's script keeps them current. */
+function numbersHtml(outcome: Outcome): Html {
+  const groups = GROUPS.map((group) => {
+    const values = outcome.status === 'steady' ? outcome[group] : {};
+    const known = quantitiesInGroup(group).filter(({ key }) => outcome.status === 'choked' || key in values);
+    const rows = known.map(({ key, name, unit, factor }) => {
+      const value = (values as Readonly<Record<string, unknown>>)[key];
+      const scaled = factor === 1 ? undefined : html` data-factor="${factor}"`;
+      const text = typeof value === 'number' ? short(value * factor) : '–';
+      return html`<tr><th scope="row">${name}${unitHtml(unit)}</th><td class="number" data-value="${group}.${key}"${scaled}>${text}</td></tr>`;
+    });
+    return html`<table class="group"><caption>${group}</caption><tbody>${rows}</tbody></table>`;
+  });
+  return html`<div class="groups">${groups}</div>`;
+}
+
+/** Which knob: for each wish, how far to turn each setting and what it costs. */
+export function turnsHtml({ heads, wishes }: TurnsView): Html {
+  const one = wishes.map(
+    (
+      { key, words, turns },
+      i,
+    ) => html`<details class="wish" data-wish="${key}"${i === 0 ? html` open` : undefined}>
+<summary>${words}</summary>
+${tableHtml({ heads, rows: turns.map(({ setting, turn, costs }) => [setting, turn, ...pad(costs, heads.length - 2)]) }, words)}
+</details>`,
+  );
+  return html`<section id="knobs"><h2>Which knob</h2>
+<p>What to turn when a trial comes out a little off, one setting at a time from the point above, and what that costs.</p>
+${one}</section>`;
+}
+
+function pad(texts: readonly string[], length: number): string[] {
+  return Array.from({ length }, (_, i) => texts[i] ?? '');
+}
+
+/** Everything one can turn, and what to do with it. */
+export function controlsHtml(live: boolean): Html {
+  const copies = live
+    ? html`<button type="button" id="copy-yaml">Copy as YAML</button><button type="button" id="copy-options">Copy as --set</button>`
+    : undefined;
+  return html`<aside class="panel" aria-label="Settings"><details open>
+<summary>Settings<span class="brief" id="brief"></span></summary>
+<div id="controls"></div>
+<div class="buttons"><button type="button" id="reset">Recommended</button><button type="button" id="to-file">As in the file</button>${copies}</div>
+<textarea id="copy-text" hidden readonly rows="4" aria-label="Settings as text"></textarea>
+<p id="copied" role="status"></p>
+</details></aside>`;
+}
