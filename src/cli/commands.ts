@@ -5,6 +5,7 @@ import { fit } from './fit.ts';
 import { grade } from './grade.ts';
 import { merge } from './merge.ts';
 import { newScenario } from './new.ts';
+import { next } from './next.ts';
 import { plant } from './plant.ts';
 import { quantities } from './quantities.ts';
 import { read } from './read.ts';
@@ -28,6 +29,7 @@ export const COMMANDS: readonly Command[] = [
   report,
   find,
   fit,
+  next,
   time,
   plant,
 ];
