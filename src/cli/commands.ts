@@ -11,6 +11,7 @@ import { quantities } from './quantities.ts';
 import { read } from './read.ts';
 import { report } from './report.ts';
 import { run } from './run.ts';
+import { scale } from './scale.ts';
 import { sql } from './sql.ts';
 import { sweep } from './sweep.ts';
 import { time } from './time.ts';
@@ -32,4 +33,5 @@ export const COMMANDS: readonly Command[] = [
   next,
   time,
   plant,
+  scale,
 ];
