@@ -42,6 +42,10 @@ export const fit: Command = {
         })
         .option('noLoadCurrent', { type: 'number', describe: 'uncoupled no-load current of the motor [A]' })
         .option('ratedCurrent', { type: 'number', describe: 'rated current of the motor [A]' })
+        .option('laserToSieve', {
+          type: 'number',
+          describe: 'laser size over sieve size of one sample measured both ways',
+        })
         .option('starts', { type: 'number', default: 4, describe: 'starts of the search' })
         .option('seed', { type: 'number', default: 1, describe: 'seed of the starts' })
         .option('set', {
@@ -66,6 +70,7 @@ export const fit: Command = {
       await readTrialLog(String(options.trials), scenario, {
         reading: statedOptions(options),
         ...motorOf(options),
+        ...factorOf(options),
       }),
       options.without as string[],
     );
@@ -110,6 +115,13 @@ function motorOf({ noLoadCurrent, ratedCurrent }: Readonly<Record<string, unknow
       },
     ]);
   return { motor };
+}
+
+function factorOf({ laserToSieve: factor }: Readonly<Record<string, unknown>>) {
+  if (factor === undefined) return {};
+  if (!(Number(factor) > 0))
+    throw new InputError([{ place: '--laserToSieve', message: `must be > 0, is ${String(factor)}` }]);
+  return { laserToSieve: Number(factor) };
 }
 
 function chosen(log: TrialLog, without: readonly string[]): TrialLog {

@@ -8,6 +8,8 @@ import { outcomeOf } from '../../src/scenario/outcome/outcome.ts';
 import { solvePoint } from '../../src/scenario/outcome/solved.ts';
 import { toCase } from '../../src/scenario/point.ts';
 import { type Change, changedScenario } from '../../src/viz/live/change.ts';
+import { runReport } from '../../src/viz/report/run-report.ts';
+import { reportText } from '../../src/viz/write/report.ts';
 import { findBrowser, launch, open } from './chromium.ts';
 import { demo, sweepPage } from './sweep-page.ts';
 
@@ -47,6 +49,16 @@ function numbersIn(value: unknown, path = ''): [string, number][] {
   return Object.entries(value).flatMap(([place, each]) => numbersIn(each, `${path}.${key(place, each)}`));
 }
 
+/** Scrolls through the page, so that everything that waits for it is drawn. */
+async function through(page: Page): Promise<void> {
+  await page.evaluate(async () => {
+    for (let y = 0; y < document.body.scrollHeight; y += 600) {
+      scrollTo(0, y);
+      await new Promise((done) => setTimeout(done, 60));
+    }
+  });
+}
+
 describe.skipIf(executable === undefined)('report of a sweep, in a browser', () => {
   const folder = mkdtempSync(join(tmpdir(), 'grindloop-page-'));
   const file = join(folder, 'report.html');
@@ -60,16 +72,6 @@ describe.skipIf(executable === undefined)('report of a sweep, in a browser', () 
     await browser?.close();
     rmSync(folder, { recursive: true, force: true });
   });
-
-  /** Scrolls through the page, so that everything that waits for it is drawn. */
-  const through = async (page: Page) => {
-    await page.evaluate(async () => {
-      for (let y = 0; y < document.body.scrollHeight; y += 600) {
-        scrollTo(0, y);
-        await new Promise((done) => setTimeout(done, 60));
-      }
-    });
-  };
 
   test.each([1440, 390])('at %i px it asks no network, complains of nothing and fits', async (width) => {
     const { page, complaints, requests } = await open(browser, file, width);
@@ -125,6 +127,40 @@ interface AxeFault {
   readonly id: string;
   readonly nodes: readonly { readonly html: string }[];
 }
+
+describe.skipIf(executable === undefined)('report of a run, in a browser', () => {
+  test.each([
+    ['that meets its spec', [], 390],
+    ['that chokes', ['settings.feedRate=5 t/h'], 1200],
+  ] as const)('%s says so, and follows its sliders', async (_, set, width) => {
+    const folder = mkdtempSync(join(tmpdir(), 'grindloop-run-'));
+    const file = join(folder, 'run.html');
+    const browser = await launch(executable!);
+    try {
+      const made = { version: 'of a test', date: '2026-01-01', audience: 'engineer' } as const;
+      writeFileSync(file, reportText(runReport(await demo(set), made)));
+      const { page, complaints, requests } = await open(browser, file, width);
+      await through(page);
+      const words = await page.locator('.sentence').textContent();
+      expect(words).toMatch(set.length > 0 ? /the mill chokes/ : /the medium leaning wheel at 1500 rpm/);
+      const state = await page.locator('#pinned-state').textContent();
+      await page.evaluate(() => window.grindloop!.settings.set({ feedRate: 120 }));
+      await page.waitForFunction(
+        (old) => document.querySelector('#pinned-state')!.textContent !== old,
+        state,
+      );
+      expect(complaints).toEqual([]);
+      expect(requests).toEqual([]);
+      const overflow = await page.evaluate(
+        () => document.documentElement.scrollWidth - document.documentElement.clientWidth,
+      );
+      expect(overflow).toBeLessThanOrEqual(0);
+    } finally {
+      await browser.close();
+      rmSync(folder, { recursive: true, force: true });
+    }
+  });
+});
 
 describe.skipIf(executable === undefined)('text of a file, in a browser', () => {
   test('is never run and stands as it was written', async () => {
