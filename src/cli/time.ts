@@ -1,3 +1,4 @@
+import type { Case } from '../model/case.ts';
 import { solve } from '../model/loop/solve.ts';
 import { runInTime, settlingTime, spreadAfter, type TimeSeries } from '../model/time/run.ts';
 import { type FeedEvent, type FeederInTime, feedersInTime } from '../plant/feed-in-time.ts';
@@ -139,7 +140,7 @@ export function timeOf(scenario: Scenario, quiet: boolean): TimeResult {
           }
         : {}),
     },
-    warm: settlingTime(calm.time, calm.temperature, WARM / last(calm.temperature), 0),
+    warm: warmingTime(c, plan.casingTime),
     choked: Number.isFinite(series.chokedAt),
   };
 }
@@ -147,8 +148,12 @@ export function timeOf(scenario: Scenario, quiet: boolean): TimeResult {
 /** Outlet air within this of where it ends counts as warm [K]. */
 const WARM = 1;
 
-function last(values: readonly number[]): number {
-  return values.at(-1)!;
+/** τ_c ln(ΔT/1 K) with ΔT the rise at the steady state: a first-order lag from the inlet temperature (`derived`). */
+function warmingTime(c: Case, casingTime: number): number {
+  const state = solve(c, { choke: false });
+  if (state.status === 'choked') return Number.NaN;
+  const rise = Math.abs(state.conditions.temperature - c.air.temperature);
+  return casingTime * Math.log(Math.max(1, rise / WARM));
 }
 
 /** The point with the air its fan gives at the steady state; held from then on. */
