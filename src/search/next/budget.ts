@@ -19,8 +19,8 @@ export interface Budget {
 }
 
 const MINUTE = 60;
-/** Times of a pilot mill (`assumed`): sample lag of 60 s five times over, two samples, cleaning, wheel change, warming up. */
-const TIMES = { settle: 5, sample: 2, changeOver: 15, wheelChange: 45, empty: 20 } as const;
+/** Times of a pilot mill (`assumed`): three sample lags of 60 s, a minute of sampling, cleaning, wheel change, warming up. */
+const TIMES = { settle: 3, sample: 1, changeOver: 15, wheelChange: 45, empty: 20 } as const;
 
 /** Budget of a scenario and the hours at hand. */
 export function budgetOf({ powder }: Scenario, hours: number): Budget {
