@@ -1,5 +1,6 @@
 import { check } from './check.ts';
 import type { Command } from './command.ts';
+import { compare } from './compare.ts';
 import { find } from './find.ts';
 import { fit } from './fit.ts';
 import { grade } from './grade.ts';
@@ -28,6 +29,7 @@ export const COMMANDS: readonly Command[] = [
   merge,
   sql,
   report,
+  compare,
   find,
   fit,
   next,

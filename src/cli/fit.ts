@@ -166,6 +166,7 @@ function asText(report: TrialReport, found: Fit, out: string | undefined): strin
       ...flags.map((flag) => `run ${name}: ${flag}`),
       ...(fits === false ? [`run ${name}: does not fit with the others (χ² beyond 0.1 %)`] : []),
     ]),
+    ...temperatureCheck(report),
     '',
     `${found.agreeing} of ${found.starts} starts came to the same answer. Weights: ${REPEATABILITY_SOURCE}; power 3 % or as the log says.`,
     out === undefined
@@ -177,6 +178,19 @@ function asText(report: TrialReport, found: Fit, out: string | undefined): strin
 
 function inWords({ symbol, value, after }: Standing): string {
   return `${symbol} ${formatNumber(value)} ± ${formatNumber(100 * after, 2)} %`;
+}
+
+const WARM = 2;
+
+/** Outlet temperatures stay out of the fit, which power has settled already; they tell of air flow and heat loss. */
+function temperatureCheck({ runs }: TrialReport): string[] {
+  const gaps = runs.flatMap(({ outletTemperature_C: { measured, model } }) =>
+    measured === null || model === null ? [] : [measured - model],
+  );
+  if (gaps.length === 0) return [];
+  const mean = gaps.reduce((sum, gap) => sum + gap, 0) / gaps.length;
+  const seen = `Outlet temperature, kept out of the fit: ${formatNumber(mean, 2)} K off the model on average`;
+  return [Math.abs(mean) > WARM ? `${seen}: check air flow, inlet temperature and heat loss.` : `${seen}.`];
 }
 
 const STATE = { settled: 'settled', weak: 'weakly', held: 'held by its prior' } as const;
