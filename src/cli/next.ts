@@ -11,6 +11,7 @@ import type { Posterior } from '../trials/fit/fit.ts';
 import { type Band, drawsOf, predictPercentiles } from '../trials/fit/predict.ts';
 import { type Command, EXIT } from './command.ts';
 import { textTable } from './text-table.ts';
+import { writeWhole } from './write-file.ts';
 
 const CAUTION = [
   'Screening only. Dust, rotating parts and vents can kill: test your own dust before it is milled; never open a turning mill;',
@@ -33,6 +34,23 @@ export const next: Command = {
         default: 'laser',
         describe: 'how the product will be measured',
       })
+      .option('minutes', {
+        type: 'number',
+        default: 4,
+        describe: 'minutes of feeding until a sample is taken, sampling included',
+      })
+      .option('changeover', { type: 'number', default: 15, describe: 'minutes between two runs' })
+      .option('wheelchange', {
+        type: 'number',
+        default: 45,
+        describe: 'minutes more where the wheel changes',
+      })
+      .option('here', {
+        type: 'boolean',
+        default: false,
+        describe: 'ask about the settings of the file, not about the best found',
+      })
+      .option('out', { alias: 'o', type: 'string', describe: 'write the run sheet to this file too' })
       .option('seed', { type: 'number', default: 1, describe: 'seed of the search' })
       .option('json', { type: 'boolean', default: false, describe: 'print the result as JSON' })
       .option('set', {
@@ -58,15 +76,24 @@ export const next: Command = {
     const space = searchSpace(scenario);
     if (typeof space === 'string') throw new InputError([{ place: 'sweep.factors', message: space }]);
     const posterior = posteriorOf(scenario);
-    const budget = budgetOf(scenario, hours);
+    const minutes = (name: string): number => 60 * Number(options[name]);
+    const budget = budgetOf(scenario, hours, {
+      settle: minutes('minutes'),
+      sample: 0,
+      changeOver: minutes('changeover'),
+      wheelChange: minutes('wheelchange'),
+    });
     const method = options.method === 'sieve' ? 'sieve' : 'laser';
     const plan = planTrials(scenario, space, posterior, budget, {
       count,
       method,
       seed: Number(options.seed),
+      ...(options.here ? { answerAt: scenario } : {}),
     });
     const rows = plan.runs.map((run) => expectedOf(run, posterior));
-    process.stdout.write(options.json ? asJson(scenario, plan, rows) : asText(scenario, plan, rows, budget));
+    const text = asText(scenario, plan, rows, budget);
+    if (typeof options.out === 'string') writeWhole(options.out, text);
+    process.stdout.write(options.json ? asJson(scenario, plan, rows) : text);
     return plan.runs.length > 0 || plan.ends === 'settled' ? EXIT.done : EXIT.noAnswer;
   },
 };
