@@ -1,4 +1,4 @@
-import type { Expression } from '../../scenario/expression/expression.ts';
+import { namesIn } from '../../scenario/expression/expression.ts';
 import { isMet, marginOf } from '../../scenario/outcome/spec.ts';
 import { toCase } from '../../scenario/point.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
@@ -26,19 +26,6 @@ export function runnable(scenario: Scenario, posterior: Posterior): boolean {
   const { rotorPower, availablePower } = point.state.conditions;
   if (rotorPower > MOTOR_RESERVE * availablePower) return false;
   return scenario.spec
-    .filter(({ left }) => names(left).some((name) => GUARDED.has(name)))
+    .filter(({ left }) => namesIn(left).some((name) => GUARDED.has(name)))
     .every((requirement) => isMet(requirement, marginOf(requirement, point)));
-}
-
-function names(expression: Expression): string[] {
-  switch (expression.kind) {
-    case 'number':
-      return [];
-    case 'quantity':
-      return [expression.name];
-    case 'negate':
-      return names(expression.of);
-    case 'binary':
-      return [...names(expression.left), ...names(expression.right)];
-  }
 }
