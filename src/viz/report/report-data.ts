@@ -1,9 +1,10 @@
 import type { PlaneFields } from '../../search/window/window.ts';
 import type { FigureName } from '../figures/index.ts';
-import type { MeasuredLine } from '../figures/size-curve.ts';
 import type { Mark, Measure } from '../figures/window.ts';
 import type { Control } from './controls.ts';
+import type { MeasuredTrial } from './measured.ts';
 import type { ColumnScale } from './pack.ts';
+import type { Bands } from './sweep-window.ts';
 
 /** A column in the page: deflated bytes in base64 with their scale. Names and exact levels travel whole. */
 export interface PackedColumn {
@@ -65,9 +66,13 @@ export interface ReportData {
   readonly chokedBecause: string;
   /** Plane solved beforehand, for scattered designs where the page has no model. */
   readonly plane?: PlaneFields;
-  readonly measured: readonly MeasuredLine[];
+  /** Where limits may lie at the recommended settings, by name. */
+  readonly bands: Bands;
+  /** Whether the bands show at first: once a fit has narrowed them. */
+  readonly showBands: boolean;
+  readonly trials: readonly MeasuredTrial[];
   /** Figures drawn from data that came with the page. */
   readonly stills: readonly { readonly id: string; readonly figure: FigureName; readonly input: unknown }[];
-  /** Present where the page carries the model: the recommended scenario, as `writePlainData` writes it. */
+  /** Present where the page carries the model: the recommended scenario, as `plainJson` writes it. */
   readonly live?: { readonly scenario: string };
 }
