@@ -182,7 +182,7 @@ describe.skipIf(CHROMIUM === undefined)('the report of a sweep in a browser', ()
         offsetHeight > 20,
       ]),
       undrawn: [...document.querySelectorAll<HTMLElement>('[data-figure]')]
-        .filter((figure) => !figure.querySelector('.plot > svg path'))
+        .filter((figure) => !figure.querySelector('.still > svg path'))
         .map(({ dataset }) => dataset.figure),
       panel: document.querySelector<HTMLElement>('.panel')!.offsetHeight,
     }));

@@ -1,6 +1,7 @@
-import { mkdtempSync, writeFileSync } from 'node:fs';
+import { existsSync, mkdtempSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
 import { loadScenario } from '../../src/scenario/load.ts';
 import type { Scenario, SweepPlan } from '../../src/scenario/scenario.ts';
 import { compileStudy } from '../../src/sweep/study/compile.ts';
@@ -9,7 +10,10 @@ import type { SweepSource } from '../../src/viz/report/context.ts';
 import { sweepReport } from '../../src/viz/report/sweep-report.ts';
 import { deflate, reportText } from '../../src/viz/write/report.ts';
 
-export const ERYTHRITOL = new URL('../../scenarios/erythritol.yaml', import.meta.url).pathname;
+/** Stands two folders up from the sources, three from what is built of them. */
+export const ERYTHRITOL = ['../../', '../../../']
+  .map((up) => fileURLToPath(new URL(`${up}scenarios/erythritol.yaml`, import.meta.url)))
+  .find((file) => existsSync(file))!;
 
 /** The demo scenario with fewer steps, so that a test has its sweep at once. */
 export async function smallScenario(): Promise<Scenario & { sweep: SweepPlan }> {

@@ -118,28 +118,36 @@ function shade(
   steady: readonly Field[],
 ): Pick<OperatingWindow, 'bands' | 'contours'> {
   const above = atLevel.map((level) => quantity.map((value) => value - level));
-  const below = above.map((field) => field.map((value) => -value));
   const bands: Band[] = [];
+  const contours: { level: number; lines: Stretch[] }[] = [];
   for (let k = 0; k <= levels.length; k++) {
-    const fields = [...(k > 0 ? [above[k - 1]!] : []), ...(k < levels.length ? [below[k]!] : []), ...steady];
+    const below = k < levels.length ? [above[k]!.map((value) => -value)] : [];
+    const fields = [...(k > 0 ? [above[k - 1]!] : []), ...below, ...steady];
     const loops = regionWhere(fine, fields.length > 0 ? fields : [new Float64Array(nodes(fine))]);
     if (loops.length === 0) continue;
     const from = levels[k - 1] ?? Number.NEGATIVE_INFINITY;
     bands.push({ rank: k, from, to: levels[k] ?? Number.POSITIVE_INFINITY, loops });
+    // the lower edge of a band is the line of its level
+    const lines = k > 0 ? linesOf(loops) : [];
+    if (lines.length > 0) contours.push({ level: levels[k - 1]!, lines });
   }
-  const contours = levels.map((level, k) => ({ level, lines: zeroLines(fine, above[k]!, steady) }));
-  return { bands, contours: contours.filter(({ lines }) => lines.length > 0) };
+  return { bands, contours };
 }
 
 function limitLine(fine: Lattice, limit: LimitField, margin: Field, steady: readonly Field[]): LimitLine {
-  const lines = zeroLines(fine, margin, steady);
-  const met = regionWhere(fine, [margin, ...steady]).length > 0;
+  const loops = regionWhere(fine, [margin, ...steady]);
+  const lines = linesOf(loops);
   return {
     name: limit.name,
     lines,
     band: limit.band ? bandRegion(limit.band) : [],
-    reach: lines.length > 0 ? 'line' : met ? 'everywhere' : 'nowhere',
+    reach: lines.length > 0 ? 'line' : loops.length > 0 ? 'everywhere' : 'nowhere',
   };
+}
+
+/** Stretches along which the first field of a region is zero. */
+function linesOf(loops: readonly Loop[]): Stretch[] {
+  return loops.flatMap(stretchesOf).filter(({ by }) => by === 0);
 }
 
 /** Where a limit may run: low end below zero, high end above. */
@@ -156,12 +164,6 @@ function bandRegion({ lattice, low, high }: MarginBand): Loop[] {
 
 function refinement({ x, y }: Lattice): number {
   return Math.max(1, Math.ceil(SMOOTH / (Math.min(x.length, y.length) - 1)));
-}
-
-function zeroLines(fine: Lattice, field: Field, steady: readonly Field[]): Stretch[] {
-  return regionWhere(fine, [field, ...steady])
-    .flatMap(stretchesOf)
-    .filter(({ by }) => by === 0);
 }
 
 function planeArea({ x, y }: Lattice): number {

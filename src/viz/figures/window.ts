@@ -309,12 +309,12 @@ function notesOf(input: WindowInput, place: Place, theme: Theme, narrow: boolean
     const words = input.words[name] ?? name;
     put(words, seating.along(pixels(lines, place), words, size, [14, -12]));
   }
-  const inside = deepest(pixels(window.meeting, place), room);
+  const inside = deepest(pixels(window.meeting, place));
   const meets = narrow || (inside && inside.depth < 60) ? 'meets the\nwhole spec' : 'meets the whole spec';
   if (inside && inside.depth > 16) {
     put(meets, seating.near(around(inside, 26), meets, size), { weight: 'bold', halo: theme.paper });
   }
-  const choked = deepest(pixels(window.choked, place), room);
+  const choked = deepest(pixels(window.choked, place));
   if (choked && choked.depth > 12) {
     const words = `chokes: ${input.chokedBecause}`;
     const fits = textWidth(words, size) < choked.depth * 2.6 ? words : 'chokes';

@@ -36,7 +36,7 @@ function verdict(table: SweepTable, grid: LevelGrid, at: Position): string {
   return `fails ${failing.map(({ limit }) => limit.words).join(' and ')}.`;
 }
 
-/** A number of a reading, four digits. */
-export function readNumber(value: number): string {
-  return Number.isFinite(value) ? tickText(Number(value.toPrecision(4))) : '–';
+/** A number of a reading, three digits: what lies between points is interpolated. */
+export function readNumber(value: number, digits = 3): string {
+  return Number.isFinite(value) ? tickText(Number(value.toPrecision(digits))) : '–';
 }

@@ -41,6 +41,7 @@ export class WindowView {
   private solved: PlaneFields | undefined;
   private bands: Bands;
   private showsBands: boolean;
+  private readonly levelsFound = new Map<string, readonly number[]>();
 
   constructor(parts: WindowParts) {
     this.parts = parts;
@@ -159,9 +160,10 @@ export class WindowView {
     const { x, y, quantity } = this.shown;
     const bands = this.showsBands ? this.bands : {};
     const colored = quantityOf(table, quantity);
+    const levels = this.levels(quantity);
     const window = this.fromSweep
-      ? sweepWindow(table, grid!, [x, y], this.position, quantity, bands)
-      : this.solved && operatingWindow(banded(this.solved, bands), levelsOf(colored));
+      ? sweepWindow(table, grid!, [x, y], this.position, quantity, levels, bands)
+      : this.solved && operatingWindow(banded(this.solved, bands), levels);
     if (!window) return undefined;
     const marks = marksOn(data, x, y, this.position);
     return {
@@ -173,6 +175,16 @@ export class WindowView {
       chokedBecause: data.chokedBecause,
       marks: grid ? marks : [...marks, ...samplesOn(table, x, y)],
     };
+  }
+
+  /** Levels of a quantity over the whole sweep, found once. */
+  private levels(quantity: string): readonly number[] {
+    let levels = this.levelsFound.get(quantity);
+    if (!levels) {
+      levels = levelsOf(quantityOf(this.parts.table, quantity));
+      this.levelsFound.set(quantity, levels);
+    }
+    return levels;
   }
 
   private measureOf(path: string): Measure {
@@ -187,7 +199,14 @@ export class WindowView {
     const { x, y, quantity } = this.shown;
     const at = this.position;
     const windowOf = (wheel: string | undefined) =>
-      sweepWindow(table, grid, [x, y], wheel === undefined ? at : { ...at, wheel }, quantity);
+      sweepWindow(
+        table,
+        grid,
+        [x, y],
+        wheel === undefined ? at : { ...at, wheel },
+        quantity,
+        this.levels(quantity),
+      );
     stage.show('surfaces', (frame) =>
       surfacesFigure.draw(
         {
@@ -213,7 +232,7 @@ export class WindowView {
     const at = spot ? { ...this.position, [x]: spot.x, [y]: spot.y } : this.position;
     const words = [x, y].map((path) => {
       const { name, unit } = this.measureOf(path);
-      return `${name} ${readNumber(at[path] as number)} ${unit}`.trim();
+      return `${name} ${readNumber(at[path] as number, 5)} ${unit}`.trim();
     });
     const place = `${spot ? '' : 'Pinned: '}${words.join(', ')}`;
     if (this.fromSweep && grid) root.replaceChildren(...readingOf(table, grid, at, place));

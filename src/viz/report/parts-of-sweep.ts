@@ -13,7 +13,7 @@ import { assumptionsSection } from './sections/assumptions.ts';
 import { pointSection } from './sections/bench.ts';
 import { madeSection } from './sections/made.ts';
 import { quantityOf } from './sweep-table.ts';
-import { sweepWindow } from './sweep-window.ts';
+import { levelsOf, sweepWindow } from './sweep-window.ts';
 
 /** Width of a figure that takes the whole page [px]. */
 const WHOLE_WIDTH = 1060;
@@ -49,9 +49,10 @@ export function surfacesPart({ grid, table, best, axes, quantity }: Context): Ht
   const wheels = grid.factors.find(({ path, kind }) => path === 'wheel' && kind === 'name');
   const at: Position = positionOf(table, best.scenario);
   const names = wheels ? (wheels.levels as readonly string[]) : [undefined];
+  const levels = levelsOf(quantityOf(table, quantity));
   const planes = names.map((wheel) => ({
     name: label(wheel ?? best.scenario.settings.wheel),
-    window: sweepWindow(table, grid, axes, wheel === undefined ? at : { ...at, wheel }, quantity),
+    window: sweepWindow(table, grid, axes, wheel === undefined ? at : { ...at, wheel }, quantity, levels),
   }));
   const [x, y] = axes.map((path) => table.factors.find((factor) => factor.path === path)!.measure);
   const input = { planes, x, y, quantity: quantityOf(table, quantity).measure };

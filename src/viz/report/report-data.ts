@@ -10,6 +10,8 @@ import type { Bands } from './sweep-window.ts';
 export interface PackedColumn {
   readonly scale: ColumnScale;
   readonly bytes: string;
+  /** Whether it says nothing of points that choke. */
+  readonly masked: boolean;
 }
 
 export interface PackedFactor {
@@ -18,9 +20,9 @@ export interface PackedFactor {
   readonly shownIn: string;
   readonly as?: 'shaft' | 'rim';
   readonly names?: readonly string[];
-  /** Exact values that occur, so that levels are told apart; codes below are places in it. */
-  readonly levels: readonly number[];
-  readonly codes: PackedColumn;
+  /** Exact values that occur, so that levels are told apart: the column then holds places in it. */
+  readonly levels?: readonly number[];
+  readonly column: PackedColumn;
 }
 
 /** A sweep in the page. */

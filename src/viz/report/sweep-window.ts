@@ -70,12 +70,10 @@ export function sweepWindow(
   axes: readonly [x: string, y: string],
   at: Position,
   quantity: string,
+  levels: readonly number[],
   bands: Bands = {},
 ): OperatingWindow {
-  return operatingWindow(
-    planeOf(table, grid, axes, at, quantity, bands),
-    levelsOf(quantityOf(table, quantity)),
-  );
+  return operatingWindow(planeOf(table, grid, axes, at, quantity, bands), levels);
 }
 
 /** The two factors a window shows at first: wheel speed against rotor speed, else the first two numbers. */
