@@ -4,9 +4,13 @@ import { quantityNamed } from '../scenario/outcome/quantities.ts';
 import type { SpecResult } from '../scenario/outcome/spec.ts';
 import type { Scenario } from '../scenario/scenario.ts';
 import { formatNumber, formatQuantity, labelOf, toShown } from '../scenario/units/display.ts';
+import { parseValue } from '../scenario/units/parse.ts';
+import { isProblem } from '../scenario/units/problem.ts';
 import { capacityOf } from '../search/find/capacity.ts';
+import { findSupported, type Supported } from '../search/find/confident.ts';
 import { type Found, type FoundPoint, type FoundSetting, findSettings } from '../search/find/find.ts';
 import { type SearchSpace, searchSpace } from '../search/find/space.ts';
+import { withSpread } from '../trials/spread.ts';
 import { type Command, EXIT } from './command.ts';
 import { textTable } from './text-table.ts';
 
@@ -22,6 +26,10 @@ export const find: Command = {
       .positional('file', { type: 'string', describe: 'scenario', demandOption: true })
       .option('json', { type: 'boolean', default: false, describe: 'print the result as JSON' })
       .option('seed', { type: 'number', default: 1, describe: 'seed of the search' })
+      .option('confidence', {
+        type: 'string',
+        describe: 'chance with which the whole spec shall be met, e.g. "95 %"',
+      })
       .option('set', {
         type: 'string',
         array: true,
@@ -36,12 +44,25 @@ export const find: Command = {
     const space = searchSpace(scenario);
     if (typeof space === 'string') throw new InputError([{ place: 'sweep.factors', message: space }]);
     const seed = Number(options.seed);
-    const found = findSettings(scenario, space, { seed });
-    const capacity = found.meets ? capacityOf(scenario, space, found, seed) : undefined;
-    process.stdout.write(options.json ? asJson(found, capacity) : asText(scenario, space, found, capacity));
-    return found.meets ? EXIT.done : EXIT.noAnswer;
+    const support =
+      options.confidence === undefined
+        ? undefined
+        : findSupported(scenario, space, confidenceOf(String(options.confidence)), seed);
+    const found = support?.found ?? findSettings(scenario, space, { seed });
+    const capacity = found.meets && !support ? capacityOf(scenario, space, found, seed) : undefined;
+    process.stdout.write(
+      options.json ? asJson(found, capacity, support) : asText(scenario, space, found, capacity, support),
+    );
+    return (support ? support.supported : found.meets) ? EXIT.done : EXIT.noAnswer;
   },
 };
+
+function confidenceOf(text: string): number {
+  const value = parseValue(/^[\d.]+$/.test(text) ? `${text} %` : text, { unit: '1', shownIn: '%' });
+  if (isProblem(value)) throw new InputError([{ place: '--confidence', message: value.problem }]);
+  if (value.value >= 0.5 && value.value <= 0.995) return value.value;
+  throw new InputError([{ place: '--confidence', message: `must be between 50 % and 99.5 %, is ${text}` }]);
+}
 
 /** A setting as it is typed after `--set`. */
 function typed({ path, value, shownIn }: FoundSetting): string {
@@ -59,6 +80,7 @@ function asText(
   space: SearchSpace,
   found: Found,
   capacity: FoundPoint | undefined,
+  support: Supported | undefined,
 ): string {
   const { best } = found;
   const settings = best.settings.map(inWords).join(', ');
@@ -66,11 +88,12 @@ function asText(
   const lines = [scenario.title, ''];
   if (found.meets) lines.push(`${basis}: ${settings} meets the whole spec${goalInWords(scenario, best)}.`);
   else lines.push(`${basis}: no settings within the ranges meet the whole spec. Nearest miss: ${settings}.`);
+  if (support) lines.push(supportInWords(support));
   lines.push(
     best.limits.length > 0 ? `Limited by ${best.limits.join('; ')}.` : 'Nothing limits it within the ranges.',
     '',
   );
-  lines.push(specTable(scenario, best.outcome.spec), '');
+  lines.push(specTable(scenario, withSpread(best.scenario, best.outcome).spec), '');
   if (capacity) {
     const rate = capacity.scenario.settings.feedRate;
     lines.push(
@@ -82,6 +105,27 @@ function asText(
   lines.push(...best.outcome.warnings.map(({ message }) => `note: ${message}`));
   lines.push(`To see it: run FILE ${best.settings.map((setting) => `--set "${typed(setting)}"`).join(' ')}`);
   return `${lines.join('\n')}\n${CAUTION}\n`;
+}
+
+function supportInWords({
+  supported,
+  confidence,
+  probability,
+  error,
+  lines,
+  found,
+  calibrated,
+}: Supported): string {
+  const asked = `${formatNumber(100 * confidence, 3)} %`;
+  const reached = `${formatNumber(100 * probability, 3)} ± ${formatNumber(100 * error, 2)} %`;
+  const weakest = lines.indexOf(Math.min(...lines));
+  const line = lines.length > 0 ? `; weakest line ${found.best.outcome.spec[weakest]!.text}` : '';
+  if (supported)
+    return `Value supported at ${asked}, with model, feed-lot and analyser spread; not a guarantee (the whole spec is met in ${reached} of cases${line}).`;
+  const advice = calibrated
+    ? 'more trials (next) narrow the spread'
+    : 'the model is uncalibrated: trials and fit narrow the spread';
+  return `NOT supported at ${asked}: the whole spec is met in ${reached} of cases, with model, feed-lot and analyser spread${line}; ${advice}.`;
 }
 
 function goalInWords({ goal }: Scenario, { goal: value }: FoundPoint): string {
@@ -99,13 +143,14 @@ function specTable(scenario: Scenario, spec: readonly SpecResult[]): string {
     const shown = labelOf(scenario.spec.find((one) => one.text === text)?.shownIn ?? '1');
     return shown === '' ? '' : ` ${shown}`;
   };
-  const rows = spec.map(({ text, value, margin, met }) => [
+  const rows = spec.map(({ text, value, margin, met, probability }) => [
     text,
     `${formatNumber(value)}${unit(text)}`,
     `${formatNumber(margin)}${unit(text)}`,
     met ? 'yes' : 'NO',
+    ...(probability === null ? [] : [`${formatNumber(100 * probability, 3)} %`]),
   ]);
-  return textTable([['asked', 'got', 'margin', 'met'], ...rows]);
+  return textTable([['asked', 'got', 'margin', 'met', ...(scenario.calibration ? ['chance'] : [])], ...rows]);
 }
 
 function choiceTable({ goal }: Scenario, { byChoice }: Found): string {
@@ -124,7 +169,7 @@ function choiceTable({ goal }: Scenario, { byChoice }: Found): string {
   return textTable([['choice', 'meets', goal ? 'goal' : 'least margin', 'at'], ...rows]);
 }
 
-function asJson(found: Found, capacity: FoundPoint | undefined): string {
+function asJson(found: Found, capacity: FoundPoint | undefined, support: Supported | undefined): string {
   const point = (one: FoundPoint) => ({
     settings: Object.fromEntries(one.settings.map((setting) => [setting.path, settingJson(setting)])),
     set: one.settings.map(typed),
@@ -135,11 +180,22 @@ function asJson(found: Found, capacity: FoundPoint | undefined): string {
   });
   const body = {
     meets: found.meets,
-    best: { ...point(found.best), outcome: found.best.outcome },
+    best: { ...point(found.best), outcome: withSpread(found.best.scenario, found.best.outcome) },
     capacityAtSpec: capacity
       ? { feedRate_kg_per_h: toShown(capacity.scenario.settings.feedRate, 'kg/h'), ...point(capacity) }
       : null,
     byChoice: found.byChoice.map(point),
+    support: support
+      ? {
+          supported: support.supported,
+          confidence: support.confidence,
+          probability: support.probability,
+          standardError: support.error,
+          lines: support.lines,
+          calibrated: support.calibrated,
+          meaning: 'with model, feed-lot and analyser spread; not a guarantee',
+        }
+      : null,
     evaluations: found.evaluations,
   };
   return `${JSON.stringify(body, null, 2)}\n`;

@@ -68,13 +68,8 @@ async function ofRun(
   audience: Audience,
 ): Promise<ReportParts> {
   const scenario = await loadScenario(file, { set });
-  return runReport({
-    scenario,
-    trials: await trialsOf(scenario),
-    version: programVersion(),
-    date: today(),
-    audience,
-  });
+  const trials = await trialsOf(scenario);
+  return runReport(scenario, { trials, version: programVersion(), date: today(), audience });
 }
 
 async function ofSweep(

@@ -161,7 +161,8 @@ export function bagFilter(
   designFlow: number,
 ): FilterState {
   const { bagDiameter, bagLength, pitch } = filter;
-  const bags = filter.bags ?? bagCount(clothArea(designFlow, filter.airToCloth), bagDiameter, bagLength);
+  const asked = clothArea(SIZING_RESERVE * designFlow, filter.airToCloth);
+  const bags = filter.bags ?? bagCount(asked, bagDiameter, bagLength);
   const area = bags * Math.PI * bagDiameter * bagLength;
   const velocity = duty.flow / area;
   const cake = (duty.dust / area) * filter.cleaningInterval;
@@ -180,6 +181,8 @@ export function bagFilter(
   };
 }
 
+/** Air flow a filter left out is sized for, over the design flow: suction thins the air, leaks add to it (`assumed`). */
+const SIZING_RESERVE = 1.1;
 /** Upward velocity above which fines no longer settle between the bags [m/s] (`practice`). */
 const HIGHEST_CAN_VELOCITY = 1;
 

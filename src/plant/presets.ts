@@ -1,4 +1,5 @@
 import type { LawChoice, LawHeader, Parameter } from '../model/parameters.ts';
+import type { Sourced } from '../model/sources.ts';
 import { CYCLONES } from './cyclone/index.ts';
 import { FEEDERS } from './feeder.ts';
 import { PLANT_BLOCKS, type Plant } from './plant.ts';
@@ -22,6 +23,9 @@ export function filledLaw(law: LawHeader, given: Readonly<Record<string, unknown
   return { law: law.name, ...filled(law.parameters, given), ...points };
 }
 
+/** Laws taken where none is stated. */
+export const OTHERWISE = { feeder: 'gravimetric', cyclone: 'barth-muschelknautz' } as const;
+
 /** What of a plant is stated; every block and value may be left out. */
 export type StatedPlant = Readonly<Record<string, Readonly<Record<string, unknown>> | undefined>>;
 
@@ -38,8 +42,9 @@ export function plantFrom(stated: StatedPlant = {}): Plant {
     return filledLaw(law, stated[name]);
   };
   return {
-    feeder: chosen('feeder', FEEDERS, 'gravimetric'),
-    cyclone: chosen('cyclone', CYCLONES, 'barth-muschelknautz'),
+    feeder: chosen('feeder', FEEDERS, OTHERWISE.feeder),
+    cyclone: chosen('cyclone', CYCLONES, OTHERWISE.cyclone),
+    ...(stated.secondFeeder ? { secondFeeder: chosen('secondFeeder', FEEDERS, OTHERWISE.feeder) } : {}),
     ...(stated.fan ? { fan: stated.fan as unknown as LawChoice } : {}),
     feedLine: block('feedLine'),
     productLine: block('productLine'),
@@ -50,4 +55,22 @@ export function plantFrom(stated: StatedPlant = {}): Plant {
     dust: block('dust'),
     shafts: block('shafts'),
   } as unknown as Plant;
+}
+
+/** One preset with its evidence; the value is in `unit`, SI. */
+export interface PresetInUse extends Sourced {
+  readonly name: string;
+}
+
+/** Every preset of a plant of which nothing is stated, with label and source. */
+export function presetEvidence(): PresetInUse[] {
+  const of = (block: string, parameters: readonly Parameter[]) =>
+    parameters.flatMap(({ name, unit, preset }) =>
+      preset ? [{ name: `plant.${block}.${name}`, unit, ...preset }] : [],
+    );
+  return [
+    ...of('feeder', FEEDERS[OTHERWISE.feeder]!.parameters),
+    ...of('cyclone', CYCLONES[OTHERWISE.cyclone]!.parameters),
+    ...Object.entries(PLANT_BLOCKS).flatMap(([block, parameters]) => of(block, parameters)),
+  ];
 }

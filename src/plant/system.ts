@@ -1,4 +1,3 @@
-import { inletAir } from '../model/air.ts';
 import type { Case } from '../model/case.ts';
 import { fillUndersize } from '../model/loop/balance.ts';
 import type { SteadyState } from '../model/loop/state.ts';
@@ -12,6 +11,7 @@ import { type March, march } from './march/march.ts';
 import { type MoistureState, moistureState } from './moisture.ts';
 import type { Plant } from './plant.ts';
 import { capacityFlow, densityOf, humidityOf, solidsFlow, volumeFlow } from './stream.ts';
+import { inletFlow } from './supply.ts';
 
 /** One stream of product: rate with its water [kg/s], water by mass [-], size curve; no curve where nothing flows. */
 export interface ProductStream {
@@ -61,12 +61,6 @@ export interface PlantState {
 export function plantAt(c: Case, state: SteadyState, plant: Plant, designFlow?: number): PlantState {
   const marched = march(c, state, plant, designFlow ?? inletFlow(c));
   return assemble(c, state, plant, marched);
-}
-
-/** Air flow at the inlet state [m³/s]. */
-export function inletFlow(c: Case): number {
-  const { massFlow, density } = inletAir(c.air);
-  return massFlow / density;
 }
 
 /** Puts feeder, fan, moisture, product streams and balance to a march. */

@@ -1,10 +1,14 @@
+import { plantFaults } from '../plant/faults.ts';
+import { plantFrom, type StatedPlant } from '../plant/presets.ts';
 import type { Fault } from './errors.ts';
 import { InputError } from './errors.ts';
+import { type Expression, namesIn } from './expression/expression.ts';
+import { PLANT_QUANTITIES } from './outcome/plant-quantities.ts';
 import { QUANTITIES } from './outcome/quantities.ts';
 import { readAir } from './read/air.ts';
 import { BLOCKS, readBlock } from './read/blocks.ts';
 import { takeUpCalibration } from './read/calibration.ts';
-import { asBlock, type Context, checkKeys, emptyContext, readText } from './read/context.ts';
+import { asBlock, type Context, checkKeys, emptyContext, fault, readText } from './read/context.ts';
 import { expandParts, expandWhole } from './read/expand.ts';
 import type { Files } from './read/files.ts';
 import { readMachine } from './read/machine.ts';
@@ -80,6 +84,11 @@ function assemble(context: Context, root: Block, text: string, name: string): Sc
   const goal = readGoal(context, childOf(root, 'goal'), QUANTITIES);
   const powder = readPowder(context, childOf(root, 'powder'));
   const blocks = readBlocks(context, root);
+  if (!blocks.plant) faultPlantQuantities(context, root, spec, goal);
+  else if (context.faults.length === 0) {
+    for (const { place, message } of plantFaults(plantFrom(blocks.plant as StatedPlant)))
+      fault(context, childOf(root, 'plant'), `plant.${place}`, message);
+  }
   const job = readJob(context, root);
   if (!machine) throw new InputError(inOrder(context.faults));
   const { settings, proposed } = readSettings(context, childOf(root, 'settings'), {
@@ -107,6 +116,28 @@ function assemble(context: Context, root: Block, text: string, name: string): Sc
     warnings: context.warnings,
     text,
   };
+}
+
+/** What is read off the plant needs one; `plant: {}` takes presets for all of it. */
+function faultPlantQuantities(
+  context: Context,
+  root: Block,
+  spec: Scenario['spec'],
+  goal: Scenario['goal'],
+): void {
+  const say = (place: string, of: Expression) => {
+    for (const name of namesIn(of)) {
+      if (!PLANT_QUANTITIES.some((quantity) => quantity.name === name)) continue;
+      fault(
+        context,
+        childOf(root, place),
+        place,
+        `${name} needs a plant; \`plant: {}\` takes presets for all of it`,
+      );
+    }
+  };
+  for (const { left, right } of spec) for (const side of [left, right]) say('spec', side);
+  if (goal) say('goal', goal.expression);
 }
 
 function readBlocks(context: Context, root: Block): Readonly<Record<string, BlockValues>> {

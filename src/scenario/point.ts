@@ -1,8 +1,15 @@
 import type { Case } from '../model/case.ts';
+import type { Plant } from '../plant/plant.ts';
+import { plantFrom, type StatedPlant } from '../plant/presets.ts';
 import type { Scenario, Speed } from './scenario.ts';
 
 /** Value of one factor at one point: SI number, or a name. */
 export type FactorValue = number | string;
+
+/** An operating point with what stands around the mill, where the scenario says. */
+export interface SitedCase extends Case {
+  readonly plant?: Plant;
+}
 
 /**
  * The operating point of a scenario in the model's terms (user's tree → `Case`): the chosen wheel, speeds as shaft
@@ -11,8 +18,8 @@ export type FactorValue = number | string;
  * @param scenario checked scenario, SI
  * @returns the case; materials and geometry are shared with the scenario, not copied
  */
-export function toCase(scenario: Scenario): Case {
-  const { machine, settings, components, air } = scenario;
+export function toCase(scenario: Scenario): SitedCase {
+  const { machine, settings, components, air, blocks } = scenario;
   const wheel = machine.wheels[settings.wheel]!;
   return {
     components,
@@ -26,6 +33,7 @@ export function toCase(scenario: Scenario): Case {
       wheelSpeed: shaftSpeed(settings.wheelSpeed, wheel.geometry.diameter),
       feedRate: settings.feedRate,
     },
+    ...(blocks.plant ? { plant: plantFrom(blocks.plant as StatedPlant) } : {}),
   };
 }
 
@@ -38,7 +46,8 @@ export function shaftSpeed(speed: Speed, diameter: number): number {
  * A scenario with one value changed by path; everything not on the path is shared with the old one.
  *
  * Paths: `rotorSpeed`, `wheelSpeed`, `feedRate`, `wheel` and other bare names are settings; `wheel.…` is the chosen wheel,
- * `material.…` and `feed.…` the single component; anything else a dotted path in the file.
+ * `material.…` and `feed.…` the single component; `plant.…` and
+ * `time.…` the optional blocks; anything else a dotted path in the file.
  *
  * @param scenario checked scenario
  * @param path as in `sweep.factors`
@@ -94,6 +103,7 @@ export function treePath(scenario: Scenario, path: string): string[] {
   if (keys.length === 1) return ['settings', head];
   if (head === 'wheel') return ['machine', 'wheels', scenario.settings.wheel, ...keys.slice(1)];
   if (head === 'material' || head === 'feed') return ['components', '0', ...keys];
+  if (Object.hasOwn(scenario.blocks, head)) return ['blocks', ...keys];
   return keys;
 }
 

@@ -1,8 +1,9 @@
-import { statSync } from 'node:fs';
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
 import type { Page } from 'playwright-core';
-import { loadScenario } from '../../src/scenario/load.ts';
-import { CHROMIUM, launch, openFile } from '../browser/browser.ts';
-import { ERYTHRITOL, sweptHere, writtenReport } from '../browser/reports.ts';
+import { findBrowser, launch, open } from '../browser/chromium.ts';
+import { demo, sweepPage } from '../browser/sweep-page.ts';
 
 /** Steps of the demo's factors that make about 100 000 points. */
 const STEPS: Readonly<Record<string, number>> = { rotorSpeed: 37, wheelSpeed: 53, feedRate: 17 };
@@ -15,25 +16,27 @@ const SLIDER_STEPS = 60;
  * @returns nothing where no Chromium is found
  */
 export async function benchPage(): Promise<Record<string, number>> {
-  if (CHROMIUM === undefined) return {};
-  const scenario = await loadScenario(ERYTHRITOL);
+  const executable = findBrowser();
+  if (executable === undefined) return {};
+  const scenario = await demo();
   const { factors, ...plan } = scenario.sweep!;
   const more = factors.map((factor) =>
     factor.kind === 'number' ? { ...factor, steps: STEPS[factor.path] ?? 2 } : factor,
   );
-  const source = sweptHere({ ...scenario, sweep: { ...plan, factors: more } });
-  const file = writtenReport(source);
-  const browser = await launch();
+  const text = sweepPage({ ...scenario, sweep: { ...plan, factors: more } });
+  const folder = mkdtempSync(join(tmpdir(), 'grindloop-bench-'));
+  const file = join(folder, 'report.html');
+  writeFileSync(file, text);
+  const browser = await launch(executable);
   try {
-    const { page } = await openFile(browser, file);
+    const { page } = await open(browser, file, 1280);
     const times = await page.evaluate(() => ({
       answer: performance.getEntriesByName('first-contentful-paint')[0]?.startTime ?? Number.NaN,
       ready: performance.now(),
     }));
     await page.waitForSelector('#figure-window .main-svg');
     return {
-      page_points: source.rows.count,
-      page_MB: statSync(file).size / 1e6,
+      page_MB: Buffer.byteLength(text) / 1e6,
       page_answer_ms: times.answer,
       page_ready_ms: times.ready,
       page_window_step_ms: await windowStep(page),
@@ -41,6 +44,7 @@ export async function benchPage(): Promise<Record<string, number>> {
     };
   } finally {
     await browser.close();
+    rmSync(folder, { recursive: true, force: true });
   }
 }
 

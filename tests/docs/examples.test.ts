@@ -1,6 +1,7 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
+import { parseRequirement } from '../../src/scenario/expression/parse.ts';
 import { QUANTITIES } from '../../src/scenario/outcome/quantities.ts';
 import * as cases from '../cases.ts';
 
@@ -26,6 +27,9 @@ const examples: Example[] = readdirSync('src', { recursive: true, encoding: 'utf
   )
   .filter(({ expression, wanted }) => !WORDS.test(wanted) && !expression.includes('…'));
 
+/** A spec line, as examples about requirements name it. */
+const parse = (text: string) => parseRequirement(text, QUANTITIES);
+
 /** Digits a number is written with decide how closely it must be met. */
 function agrees(found: unknown, wanted: string): void {
   const number = /^-?\d[\d ]*(?:\.\d+)?(?:e-?\d+)?(?= [a-zA-Z/³²]+$|$)/.exec(wanted)?.[0];
@@ -42,7 +46,7 @@ function agrees(found: unknown, wanted: string): void {
 describe('the examples of docstrings give what they say', () => {
   test.each(examples)('$file: $expression', async ({ file, expression, wanted }) => {
     const exports = (await import(`../../src/${file}`)) as Record<string, unknown>;
-    const scope: Record<string, unknown> = { ...exports, PILOT: cases.PILOT, QUANTITIES };
+    const scope: Record<string, unknown> = { ...exports, PILOT: cases.PILOT, QUANTITIES, parse };
     const text = expression.replace('solve(case)', 'solve(PILOT)');
     const names = Object.keys(scope).filter((name) => /^\w+$/.test(name) && name !== 'default');
     agrees(new Function(...names, `return (${text});`)(...names.map((name) => scope[name])), wanted);

@@ -53,3 +53,17 @@ export function evaluate(
     }
   }
 }
+
+/** Names of the quantities an expression reads. */
+export function namesIn(expression: Expression): string[] {
+  switch (expression.kind) {
+    case 'number':
+      return [];
+    case 'quantity':
+      return [expression.name];
+    case 'negate':
+      return namesIn(expression.of);
+    case 'binary':
+      return [...namesIn(expression.left), ...namesIn(expression.right)];
+  }
+}

@@ -3,6 +3,7 @@ import type { Sourced } from '../../model/sources.ts';
 import type { Scenario } from '../scenario.ts';
 import { toShown } from '../units/display.ts';
 import { assumptionsInUse } from './assumptions.ts';
+import { PLANT_QUANTITIES } from './plant-quantities.ts';
 import { QUANTITIES } from './quantities.ts';
 import type { Solved } from './quantity.ts';
 import { curveOf, type Point } from './solved.ts';
@@ -30,6 +31,8 @@ export type Outcome = {
       readonly wheel: Group;
       readonly air: Group;
       readonly energy: Group;
+      /** Present where the scenario has a `plant:`. */
+      readonly plant?: Group;
       /** Present where more than one component is fed. */
       readonly components?: readonly {
         readonly name: string;
@@ -81,6 +84,7 @@ const KEYS: Readonly<Record<string, readonly string[]>> = {
   ],
   air: ['outletTemperature_C', 'flowAtOutlet_m3_per_h', 'productLoading_kg_per_m3'],
   energy: ['specific_kWh_per_t', 'net_kWh_per_t'],
+  plant: PLANT_QUANTITIES.map(({ key }) => key),
 };
 
 /**
@@ -121,6 +125,7 @@ export function outcomeOf(scenario: Scenario, point: Point): Outcome {
     wheel: group('wheel', point),
     air: group('air', point),
     energy: group('energy', point),
+    ...(point.plant ? { plant: group('plant', point) } : {}),
     ...(point.case.components.length > 1 ? { components: byComponent(point) } : {}),
     spec: judge(scenario.spec, point),
     ...common,

@@ -1,42 +1,10 @@
 import { saturationPressure, VAPOUR_RATIO } from '../../model/air.ts';
 import { massClosure } from '../../model/loop/balance.ts';
 import { sizeAt, undersizeAt } from '../../model/psd/curve.ts';
+import { ENERGY, entry, FREQUENCY, NUMBER, PERCENT, POWER, RATE, SIZE, SPEED } from './entry.ts';
+import { PLANT_QUANTITIES } from './plant-quantities.ts';
 import type { Quantity, Solved } from './quantity.ts';
 import { productStatistics } from './statistics.ts';
-
-/** Group, key and column of a quantity in `run --json` and in sweeps; the unit's suffix stands in the key. */
-function entry(
-  group: string,
-  name: string,
-  symbol: string,
-  [unit, shownIn, suffix]: readonly [unit: string, shownIn: string, suffix: string],
-  meaning: string,
-  of: Quantity['of'],
-  keyName: string = name,
-): Quantity {
-  const tail = suffix === '' ? '' : `_${suffix}`;
-  return {
-    name,
-    symbol,
-    unit,
-    shownIn,
-    group,
-    key: `${keyName}${tail}`,
-    column: `${name}${tail}`,
-    meaning,
-    of,
-  };
-}
-
-/** SI unit, unit shown, and the suffix of keys. */
-const SIZE = ['m', 'um', 'um'] as const;
-const NUMBER = ['1', '1', ''] as const;
-const PERCENT = ['1', '%', 'pct'] as const;
-const POWER = ['W', 'kW', 'kW'] as const;
-const SPEED = ['m/s', 'm/s', 'm_per_s'] as const;
-const RATE = ['kg/s', 'kg/h', 'kg_per_h'] as const;
-const FREQUENCY = ['1/s', 'rpm', 'rpm'] as const;
-const ENERGY = ['J/kg', 'kWh/t', 'kWh_per_t'] as const;
 
 const percentile = (percent: number): Quantity =>
   entry(
@@ -334,7 +302,7 @@ const SETTINGS: readonly Quantity[] = [
     'airFlow',
     'Q_in',
     ['m^3/s', 'm^3/h', 'm3_per_h'],
-    'air flow as set',
+    'air flow as set, or as the fan gives it',
     (s) => s.case.air.flow,
   ),
 ];
@@ -348,6 +316,7 @@ export const QUANTITIES: readonly Quantity[] = [
   ...AIR,
   ...ENERGIES,
   ...SETTINGS,
+  ...PLANT_QUANTITIES,
 ];
 
 const BY_NAME: ReadonlyMap<string, Quantity> = new Map(

@@ -1,6 +1,7 @@
 import type { Case } from '../../model/case.ts';
 import type { SteadyState } from '../../model/loop/state.ts';
 import type { SizeCurve } from '../../model/psd/curve.ts';
+import type { PlantState } from '../../plant/system.ts';
 
 /** A solved operating point with what quantities are read from. */
 export interface Solved {
@@ -8,6 +9,8 @@ export interface Solved {
   readonly state: SteadyState;
   /** Size curve of the whole product. */
   readonly curve: SizeCurve;
+  /** What stands around the mill; absent where the scenario has no `plant:`. */
+  readonly plant?: PlantState;
 }
 
 /** Every quantity a spec, goal, sweep or table can name. */

@@ -1,20 +1,28 @@
-import type { Case } from '../../model/case.ts';
 import { fillUndersize, wholeProduct } from '../../model/loop/balance.ts';
 import { type SolveOptions, solve } from '../../model/loop/solve.ts';
 import type { ChokedState, SteadyState } from '../../model/loop/state.ts';
 import { fillSlopes, type SizeCurve } from '../../model/psd/curve.ts';
 import type { Grid } from '../../model/psd/grid.ts';
+import { fanDecides, inletFlow, solveWithFan } from '../../plant/supply.ts';
+import { plantAt } from '../../plant/system.ts';
+import type { SitedCase } from '../point.ts';
 import type { Solved } from './quantity.ts';
 
 export type Point =
   | ({ readonly status: 'steady' } & Solved)
   | { readonly status: 'choked'; readonly state: ChokedState };
 
-/** Solves a case and reads the product's size curve off it. */
-export function solvePoint(c: Case, options?: SolveOptions): Point {
-  const state = solve(c, options);
+/**
+ * Solves a case and reads the product's size curve off it. Where a fan of the plant runs at a speed of its own, its air is
+ * solved for as well, and the case that comes back has the air flow found.
+ */
+export function solvePoint(c: SitedCase, options?: SolveOptions): Point {
+  const { plant } = c;
+  const { case: there, state } =
+    plant && fanDecides(plant) ? solveWithFan(c, plant, options) : { case: c, state: solve(c, options) };
   if (state.status === 'choked') return { status: 'choked', state };
-  return { status: 'steady', case: c, state, curve: productCurve(state) };
+  const around = plant ? { plant: plantAt(there, state, plant, inletFlow(c)) } : {};
+  return { status: 'steady', case: there, state, curve: productCurve(state), ...around };
 }
 
 /** Size curve of the whole product. */

@@ -16,6 +16,7 @@ export function warningsAt(scenario: Scenario, point: Point): Warning[] {
     ...machineWarnings(c),
     ...lawWarnings(c, point),
     ...resultWarnings(c, point),
+    ...(point.status === 'steady' ? (point.plant?.warnings ?? []) : []),
     ...inputWarnings(scenario),
   ];
 }

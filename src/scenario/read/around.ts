@@ -3,14 +3,16 @@ import { CYCLONES } from '../../plant/cyclone/index.ts';
 import { FAN_CURVES } from '../../plant/fan.ts';
 import { FEEDERS } from '../../plant/feeder.ts';
 import { PLANT_BLOCKS } from '../../plant/plant.ts';
+import { OTHERWISE } from '../../plant/presets.ts';
 import type { BlockShape } from './blocks.ts';
 
 /** `plant:` — what stands around the mill; its keys follow from the units' own parameters. */
 export const PLANT: BlockShape = {
   summary: 'feeder, lines, cyclone, filter, fan, product limits and dust data around the mill',
   laws: {
-    feeder: { registry: FEEDERS, otherwise: 'gravimetric' },
-    cyclone: { registry: CYCLONES, otherwise: 'barth-muschelknautz' },
+    feeder: { registry: FEEDERS, otherwise: OTHERWISE.feeder },
+    secondFeeder: { registry: FEEDERS },
+    cyclone: { registry: CYCLONES, otherwise: OTHERWISE.cyclone },
     fan: { registry: FAN_CURVES },
   },
   blocks: Object.fromEntries(

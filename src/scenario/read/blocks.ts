@@ -4,7 +4,7 @@ import { PLANT, TIME } from './around.ts';
 import { namesOf, readNumbers } from './block.ts';
 import { asBlock, type Context, checkKeys, fault, join, readChoice, readText } from './context.ts';
 import { type Laws, readLaw } from './law.ts';
-import { childOf, type Node } from './node.ts';
+import { blockOf, childOf, type Node } from './node.ts';
 
 /** What an optional block may hold; the reading, its faults and its evidence follow from this. */
 export interface BlockShape {
@@ -60,7 +60,7 @@ export function readBlock(
       keep(key, readLaw(context, inner, join(path, key), registry, otherwise) as BlockValues);
   }
   for (const [key, inner] of Object.entries(blocks)) {
-    keep(key, readBlock(context, childOf(block, key), join(path, key), inner));
+    keep(key, readBlock(context, childOf(block, key) ?? blockOf([], block), join(path, key), inner));
   }
   for (const [key, inner] of Object.entries(lists)) {
     keep(key, readList(context, childOf(block, key), join(path, key), inner));

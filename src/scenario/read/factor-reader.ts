@@ -63,10 +63,12 @@ export function factorReader(
 function numberFactor(context: Context, path: string, wheel: string): FactorReader | string {
   const inFile = path.replace(/^wheel\./, `machine.wheels.${wheel}.`);
   const parameter = context.parameters.get(inFile);
-  if (parameter && /^(material|feed|components|machine|air)\./.test(inFile)) {
+  if (parameter && /^(material|feed|components|machine|air|plant)\./.test(inFile)) {
     return numberReader(/^material\.evaporation$/.test(path) ? 'machine.evaporation' : path, parameter);
   }
-  const known = [...context.parameters.keys()].filter((name) => /^(material|feed|machine|air)\./.test(name));
+  const known = [...context.parameters.keys()].filter((name) =>
+    /^(material|feed|machine|air|plant)\./.test(name),
+  );
   const names = [
     'rotorSpeed',
     'wheelSpeed',

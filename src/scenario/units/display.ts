@@ -71,6 +71,8 @@ const UNITS: Readonly<Record<string, ShownUnit>> = {
   mJ: { si: 'J', factor: 1e-3 },
   kJ: { si: 'J', factor: 1e3 },
   kWh: { si: 'J', factor: 1e3 * HOUR },
+  'N m': { si: 'J', factor: 1 },
+  'kg m^2': { si: 'kg m^2', factor: 1, label: 'kg m²' },
   'W/K': { si: 'W/K', factor: 1 },
   'J/kg': { si: 'J/kg', factor: 1 },
   'kJ/kg': { si: 'J/kg', factor: 1e3 },

@@ -58,6 +58,17 @@ export function optimise(
   return best.map((start) => pattern(start, place, uniform)).sort(byMerit)[0]!;
 }
 
+/** A pattern search alone, from a known place, for merits that are dear. */
+export function polish(
+  start: readonly number[],
+  meritAt: (at: readonly number[]) => Merit,
+  seed: number,
+  polls: number,
+): Place {
+  const place = (at: readonly number[]): Place => ({ at, merit: meritAt(at) });
+  return start.length === 0 ? place([]) : pattern(place(start), place, uniformOf(seed), polls);
+}
+
 function byMerit(a: Place, b: Place): number {
   if (isBetter(a.merit, b.merit)) return -1;
   return isBetter(b.merit, a.merit) ? 1 : 0;
@@ -109,10 +120,15 @@ function into(value: number, from: number): number {
  * Pattern search along the axes and along a basis turned at random at each poll, so that it can follow an edge where limits
  * meet; the step is halved when no direction helps.
  */
-function pattern(start: Place, place: (at: readonly number[]) => Place, uniform: Uniform): Place {
+function pattern(
+  start: Place,
+  place: (at: readonly number[]) => Place,
+  uniform: Uniform,
+  polls = MOST_POLLS,
+): Place {
   let best = start;
   let step = FIRST_STEP;
-  for (let poll = 0; poll < MOST_POLLS && step > LAST_STEP; poll++) {
+  for (let poll = 0; poll < polls && step > LAST_STEP; poll++) {
     let found = false;
     for (const direction of directionsOf(best.at.length, uniform)) {
       const at = best.at.map((value, j) => Math.min(1, Math.max(0, value + step * direction[j]!)));

@@ -4,8 +4,9 @@ import { InputError } from '../../scenario/errors.ts';
 import { storeFault } from './fault.ts';
 
 /**
- * How a store is opened. `write`: a small buffer and one thread, so that the database takes neither the workers'
- * memory nor their cores, and its log is folded in by the writer at full row groups, not twice for each. `read`:
+ * How a store is opened. `write`: a small buffer (the store sets its own once it knows its columns) and one thread, so
+ * that the database takes neither the workers' memory nor their cores (two threads cost a third more processor time a
+ * row), and its log is folded in by the writer at full row groups, not twice for each. `read`:
  * nothing outside the file can be touched. `export`: the same, but files can be written. `join`: fills a new store.
  */
 export type Access = 'write' | 'read' | 'export' | 'join';
@@ -14,7 +15,7 @@ const CONFIG: Readonly<Record<Access, Readonly<Record<string, string>>>> = {
   write: { threads: '1', memory_limit: '64MB', checkpoint_threshold: '1TB' },
   export: { access_mode: 'READ_ONLY', threads: '2', memory_limit: '256MB' },
   join: { threads: '1', memory_limit: '256MB' },
-  read: { access_mode: 'READ_ONLY', threads: '2', memory_limit: '512MB', enable_external_access: 'false' },
+  read: { access_mode: 'READ_ONLY', threads: '2', memory_limit: '256MB', enable_external_access: 'false' },
 };
 
 /** Size of the file's head before its first block [byte]. */

@@ -1,6 +1,7 @@
 import { existsSync, readdirSync } from 'node:fs';
 import { dirname } from 'node:path';
-import type { DuckDBDoubleVector } from '@duckdb/node-api';
+import type { DuckDBDataChunk } from '@duckdb/node-api';
+import duckdb from '@duckdb/node-bindings';
 import { InputError } from '../../scenario/errors.ts';
 import type { Column, Range } from '../study/column.ts';
 import { gapsIn } from '../study/range.ts';
@@ -105,11 +106,7 @@ export class StoreReader {
     for (let at = 0; ; ) {
       const chunk = await this.#asked(result.fetchChunk());
       if (chunk === null || chunk.rowCount === 0) return arrays;
-      for (let c = 0; c < columns; c++) {
-        const vector = chunk.getColumnVector(c) as DuckDBDoubleVector;
-        const into = arrays[c]!;
-        for (let r = 0; r < chunk.rowCount; r++) into[at + r] = vector.getItem(r) ?? Number.NaN;
-      }
+      for (let c = 0; c < columns; c++) copyColumn(chunk, c, arrays[c]!, at);
       at += chunk.rowCount;
     }
   }
@@ -120,6 +117,19 @@ export class StoreReader {
     } catch (error) {
       throw storeFault(this.#database.path, error);
     }
+  }
+}
+
+/** A column of numbers of a data chunk, whole, NaN where the database has none. */
+function copyColumn(chunk: DuckDBDataChunk, place: number, into: Float64Array, at: number): void {
+  const rows = chunk.rowCount;
+  const vector = duckdb.data_chunk_get_vector(chunk.chunk, place);
+  const data = duckdb.vector_get_data(vector, rows * Float64Array.BYTES_PER_ELEMENT);
+  into.set(new Float64Array(data.buffer, data.byteOffset, rows), at);
+  const present = duckdb.vector_get_validity(vector, Math.ceil(rows / 64) * BigUint64Array.BYTES_PER_ELEMENT);
+  if (present === null) return;
+  for (let r = 0; r < rows; r++) {
+    if ((present[r >> 3]! & (1 << (r & 7))) === 0) into[at + r] = Number.NaN;
   }
 }
 

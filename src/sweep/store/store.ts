@@ -14,6 +14,16 @@ import { readStoredStudy, type StoredStudy, studyEntries } from './stored-study.
 /** Rows of one row group of the database: the log is folded in when whole groups are full. */
 const ROW_GROUP = 122_880;
 
+/** Buffer the database needs beside one row group [MB], and for each of its bytes: measured, 1.5 is too little. */
+const BUFFER = 24;
+const BUFFER_PER_BYTE = 1.8;
+
+/** Smallest buffer with which a row group of all columns is folded in [MB]; less fails, more only fills. */
+function bufferFor({ columns, curveSizes }: StoredStudy): number {
+  const group = ROW_GROUP * (columns.length + curveSizes.length) * Float64Array.BYTES_PER_ELEMENT;
+  return Math.ceil(BUFFER + (BUFFER_PER_BYTE * group) / 1e6);
+}
+
 /**
  * The store of a running sweep: takes blocks, one transaction each, and knows what is missing. A process killed at any
  * moment leaves every finished block and nothing of the others. Close it.
@@ -43,6 +53,7 @@ export class SweepStore {
     try {
       const stored = await readStoredStudy(database);
       refuseOther(path, wanted, stored);
+      await database.run(`SET memory_limit = '${bufferFor(stored)}MB'`);
       return new SweepStore(database, await extended(database, wanted, stored));
     } catch (error) {
       database.close();

@@ -1,11 +1,12 @@
 import { fillUndersize, wholeProduct } from '../../model/loop/balance.ts';
 import { solve } from '../../model/loop/solve.ts';
-import type { SteadyState } from '../../model/loop/state.ts';
+import type { State, SteadyState } from '../../model/loop/state.ts';
 import type { Kept } from '../../model/loop/workspace.ts';
 import { fillSlopes, type SizeCurve, undersizeAt } from '../../model/psd/curve.ts';
 import type { Solved } from '../../scenario/outcome/quantity.ts';
-import type { Point } from '../../scenario/outcome/solved.ts';
+import { type Point, solvePoint } from '../../scenario/outcome/solved.ts';
 import { isMet, marginOf } from '../../scenario/outcome/spec.ts';
+import type { SitedCase } from '../../scenario/point.ts';
 import type { Factor, Scenario } from '../../scenario/scenario.ts';
 import { shownIn } from '../../scenario/units/display.ts';
 import { isNamed, shortest } from '../design/coordinate.ts';
@@ -45,11 +46,9 @@ export function evaluator(setup: EvaluationSetup): Evaluate {
     for (let row = 0; row < count; row++) {
       design.fill(first + row, coordinates);
       const c = caseAt(coordinates);
-      const state = solve(c, { kept, choke });
-      const point: Point =
-        state.status === 'choked'
-          ? { status: 'choked', state }
-          : { status: 'steady', case: c, state, curve: curveAt(state) };
+      const point = c.plant
+        ? solvePoint(c, { kept, choke })
+        : millPoint(c, solve(c, { kept, choke }), curveAt);
       write(tile, (row % TILE) * width, coordinates, point, c);
       if (row % TILE === TILE - 1 || row === count - 1) fillColumns(tile, width, values, row, count);
       if (curves !== undefined && point.status === 'steady') {
@@ -60,6 +59,12 @@ export function evaluator(setup: EvaluationSetup): Evaluate {
     const block: Block = { first, count, values };
     return curves === undefined ? block : { ...block, curves };
   };
+}
+
+/** `solvePoint` of a mill without plant, with a curve into kept arrays. */
+function millPoint(c: SitedCase, state: State, curveAt: (state: SteadyState) => SizeCurve): Point {
+  if (state.status === 'choked') return { status: 'choked', state };
+  return { status: 'steady', case: c, state, curve: curveAt(state) };
 }
 
 /** `productCurve` into the same arrays again and again: two fresh ones a point cost as much as the inversions. */
@@ -137,7 +142,7 @@ function rowWriter({ factors, settings, quantities, spec }: Layout): RowWriter {
     const steady = point.status === 'steady';
     put(steady ? 0 : 1);
     put(steady ? Number.NaN : REASONS.indexOf(point.state.reason));
-    for (const { of, show } of settingColumns) put(show(of({ case: c } as Solved)));
+    for (const { of, show } of settingColumns) put(show(of(steady ? point : ({ case: c } as Solved))));
     for (const { name, of, argument, show } of columns) {
       put(show(steady ? of(point, argument) : ofChoked(name, point.state.feedAtChoke, c)));
     }

@@ -1,5 +1,4 @@
-import type { Case } from '../../model/case.ts';
-import { toCase, treePath, withValues } from '../../scenario/point.ts';
+import { type SitedCase, toCase, treePath, withValues } from '../../scenario/point.ts';
 import type { Factor, Scenario, Speed } from '../../scenario/scenario.ts';
 import { factorValue, isNamed } from '../design/coordinate.ts';
 
@@ -28,7 +27,7 @@ export function scenarioAt(
 export function caseMaker(
   scenario: Scenario,
   factors: readonly Factor[],
-): (coordinates: Float64Array) => Case {
+): (coordinates: Float64Array) => SitedCase {
   const templates = new Map<string, Template>();
   const named = factors.map(isNamed);
   const names = factors.map((factor) => (factor.kind === 'levels' ? factor.levels : []));

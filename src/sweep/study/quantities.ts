@@ -1,6 +1,7 @@
 import type { Expression, Requirement } from '../../scenario/expression/expression.ts';
 import { QUANTITIES, quantityNamed } from '../../scenario/outcome/quantities.ts';
 import type { Quantity } from '../../scenario/outcome/quantity.ts';
+import type { Scenario } from '../../scenario/scenario.ts';
 
 /** A quantity to store, with the argument of those that take one, SI. */
 export interface StoredQuantity {
@@ -8,9 +9,13 @@ export interface StoredQuantity {
   readonly argument?: number;
 }
 
-/** What a sweep stores unless told otherwise: every result that needs no argument. */
-export function defaultQuantities(): string[] {
-  return QUANTITIES.filter(({ argument, group }) => argument === undefined && group !== 'settings').map(
+/**
+ * What a sweep stores unless told otherwise: every result that needs no argument; those of the plant where the scenario has
+ * one.
+ */
+export function defaultQuantities({ blocks }: Scenario): string[] {
+  const left = new Set(['settings', ...(blocks.plant ? [] : ['plant'])]);
+  return QUANTITIES.filter(({ argument, group }) => argument === undefined && !left.has(group)).map(
     ({ name }) => name,
   );
 }

@@ -37,7 +37,7 @@ export function studyOf(scenario: Scenario, options: StudyOptions = {}): Study {
     seed: options.seed ?? writtenSeed ?? DEFAULT_SEED,
     ...(points === undefined ? {} : { points }),
   };
-  const quantities = [...new Set(options.quantities ?? defaultQuantities())];
+  const quantities = [...new Set(options.quantities ?? defaultQuantities(scenario))];
   return { scenario, plan, quantities, curves: options.curves ?? false };
 }
 

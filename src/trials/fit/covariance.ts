@@ -52,7 +52,11 @@ export function comparedCurve(
   const own = sieve ? errors.sieve.share : LASER_SHARE;
   for (let i = 0; i < n; i++) {
     for (let j = 0; j < n; j++) {
-      const together = sieve ? (i === j ? 1 : 0) : Math.exp(-Math.abs(positions[i]! - positions[j]!) / LASER_LENGTH);
+      const together = sieve
+        ? i === j
+          ? 1
+          : 0
+        : Math.exp(-Math.abs(positions[i]! - positions[j]!) / LASER_LENGTH);
       const size = slopes[i]! * slopes[j]! * sizeError[i]! * sizeError[j]! * together;
       const share = i === j && space === 'share' ? own ** 2 : i === j ? 1e-6 : 0;
       covariance.set(i, j, (size + share) / repeats);

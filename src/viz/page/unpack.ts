@@ -10,7 +10,7 @@ export function readData(text: string): ReportData {
   const data = readPlainData(text) as ReportData;
   return {
     ...data,
-    bands: Object.fromEntries(Object.entries(data.bands).map(([name, band]) => [name, bandOf(band)])),
+    bands: Object.fromEntries(Object.entries(data.bands ?? {}).map(([name, band]) => [name, bandOf(band)])),
     ...(data.plane ? { plane: planeOf(data.plane) } : {}),
   };
 }

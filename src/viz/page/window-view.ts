@@ -49,8 +49,8 @@ export class WindowView {
     const { axes, quantity } = data.sweep!;
     this.shown = { x: axes![0], y: axes![1], quantity };
     this.solved = data.plane;
-    this.bands = data.bands;
-    this.showsBands = data.showBands;
+    this.bands = data.bands ?? {};
+    this.showsBands = data.showBands ?? false;
     const plot = stage.plotOf('window')!;
     this.crosshair = new Crosshair(plot, () => stage.drawingOf('window'), 'reading', {
       read: (spot) => this.read(spot),

@@ -69,10 +69,10 @@ export interface ReportData {
   /** Plane solved beforehand, for scattered designs where the page has no model. */
   readonly plane?: PlaneFields;
   /** Where limits may lie at the recommended settings, by name. */
-  readonly bands: Bands;
+  readonly bands?: Bands;
   /** Whether the bands show at first: once a fit has narrowed them. */
-  readonly showBands: boolean;
-  readonly trials: readonly MeasuredTrial[];
+  readonly showBands?: boolean;
+  readonly trials?: readonly MeasuredTrial[];
   /** Figures drawn from data that came with the page. */
   readonly stills: readonly { readonly id: string; readonly figure: FigureName; readonly input: unknown }[];
   /** Present where the page carries the model: the recommended scenario, as `plainJson` writes it. */

@@ -21,14 +21,13 @@ import { cautionsSection } from './sections/cautions.ts';
 import { headSection } from './sections/head.ts';
 import { madeSection } from './sections/made.ts';
 
-/** What a run's report is made from. */
-export interface RunSource {
-  readonly scenario: Scenario;
-  readonly trials: readonly LoggedTrial[];
+/** Who made a run's report, when and for whom, and the trials drawn in it. */
+export interface RunMade {
   readonly version: string;
   /** ISO date. */
   readonly date: string;
   readonly audience: Audience;
+  readonly trials?: readonly LoggedTrial[];
 }
 
 const SETTINGS: readonly ShownPath[] = [
@@ -39,7 +38,10 @@ const SETTINGS: readonly ShownPath[] = [
 ];
 
 /** The report of one operating point: a sweep's report without window, surfaces and what matters. */
-export function runReport({ scenario, trials, version, date, audience }: RunSource): ReportParts {
+export function runReport(
+  scenario: Scenario,
+  { version, date, audience, trials = [] }: RunMade,
+): ReportParts {
   const whole = audience === 'engineer';
   const view = pointView(scenario);
   const answer = answerOf({ meets: standingOf(scenario).meets, changes: [], scenario }, view.outcome, 'run');
@@ -90,8 +92,6 @@ export function runReport({ scenario, trials, version, date, audience }: RunSour
     marks: [],
     words: {},
     chokedBecause: '',
-    bands: {},
-    showBands: false,
     trials: measured,
     stills,
     ...(whole ? { live: { scenario: plainJson({ ...scenario, text: '' }) } } : {}),

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { timeOf } from '../../../src/cli/time.ts';
+import { timeOf } from '../../../src/cli/time-run.ts';
 import { filesBeside } from '../../../src/scenario/load.ts';
 import { parseScenario } from '../../../src/scenario/parse.ts';
 
@@ -22,6 +22,15 @@ describe('time', () => {
     const { settled } = timeOf(scenario('{ duration: 12 min }'), true);
     expect(settled[0]!.mill).toBeLessThan(15);
     expect(settled[0]!.sample).toBeGreaterThan(120);
+  });
+  test('a run too short behind a change does not call a sample good', () => {
+    const { settled } = timeOf(
+      scenario('{ duration: 12 min, events: [ { at: 10 min, feedRate: 300 kg/h } ] }'),
+      true,
+    );
+    expect(settled[0]!.sample).toBeGreaterThan(120);
+    expect(settled[1]!.mill).toBeLessThan(30);
+    expect(settled[1]!.sample).toBeNaN();
   });
   test('more feed coarsens the product and a trip empties the mill', () => {
     const { series } = timeOf(
@@ -49,5 +58,46 @@ describe('time', () => {
     );
     expect(choked).toBe(true);
     expect(series.chokedAt).toBeGreaterThan(60);
+  });
+  test('two feeders in ratio: the share as fed spreads as T4 says, behind mill and line far less', () => {
+    const still = 'drift: 0 %, pulsation: 0 %, refillError: 0 %';
+    const text = `
+title: with a flow agent
+components:
+  - { share: 80 %, material: { from: organic-crystal }, feed: { law: log-normal, x50: 500 um, spread: 0.35 } }
+  - { share: 20 %, material: { from: table-salt }, feed: { law: log-normal, x50: 300 um, spread: 0.35 } }
+machine: pilot-300
+settings: { rotorSpeed: 90 m/s, wheel: medium-leaning, wheelSpeed: 1500 rpm, feedRate: 200 kg/h }
+plant:
+  feeder: { law: volumetric, noise: 2 %, ${still} }
+  secondFeeder: { law: volumetric, noise: 3 %, ${still} }
+time: { duration: 40 min, step: 500 ms, seed: 3 }
+`;
+    const { spread } = timeOf(parseScenario(text, filesBeside('scenarios/x.yaml')), false);
+    const { feed, mill, sample } = spread.shares!;
+    expect(Math.abs(feed.mean - 0.8)).toBeLessThan(0.002);
+    // some 700 independent values in the run: the deviation itself is known to about 3 %
+    expect(Math.abs(feed.deviation / 0.00576888 - 1)).toBeLessThan(0.1);
+    expect(mill.deviation).toBeLessThan(feed.deviation);
+    expect(sample.deviation).toBeLessThan(0.4 * feed.deviation);
+    const one = timeOf(
+      parseScenario(text.replace(/ {2}secondFeeder.*\n/, ''), filesBeside('scenarios/x.yaml')),
+      false,
+    );
+    expect(one.spread.shares).toBeUndefined();
+    const shares = one.series.feedShare;
+    expect(Math.max(...shares) - Math.min(...shares)).toBeLessThan(1e-12);
+  });
+  test('the mill is warm long after it has settled', () => {
+    const { warm, coldShift, settled, series } = timeOf(scenario('{ duration: 120 min, step: 1 s }'), true);
+    const ends = series.temperature.at(-1)!;
+    const reached = series.time[series.temperature.findIndex((t) => t > ends - 1.02)]!;
+    expect(Math.abs(warm - reached)).toBeLessThan(60);
+    expect(warm).toBeGreaterThan(100 * settled[0]!.mill);
+    // cold air is denser and thinner: less inflow, so a finer cut
+    expect(coldShift).toBeLessThan(-0.005);
+    expect(coldShift).toBeGreaterThan(-0.2);
+    // a shorter run tells the same: the end is the steady state's, not the run's
+    expect(timeOf(scenario('{ duration: 10 min, step: 1 s }'), true).warm).toBe(warm);
   });
 });

@@ -2,7 +2,7 @@ import { spawn, spawnSync } from 'node:child_process';
 import { readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { afterAll, describe, expect, test } from 'vitest';
+import { afterAll, describe, expect, test, vi } from 'vitest';
 import { openStore } from '../../../src/sweep/store/reader.ts';
 import { temporaryFolder } from './folder.ts';
 
@@ -11,6 +11,8 @@ const demo = fileURLToPath(new URL('../../../scenarios/erythritol.yaml', import.
 const folder = temporaryFolder();
 const place = (name: string): string => join(folder.path, name);
 afterAll(folder.remove);
+// Every test here starts the program several times, which on a busy machine takes seconds each.
+vi.setConfig({ testTimeout: 180_000 });
 
 function grindloop(words: readonly string[], environment: Record<string, string> = {}) {
   const env = { ...process.env, ...environment };

@@ -96,7 +96,7 @@ describe('the rows are the same, byte by byte, as in one thread', () => {
     expect(before!).toBeGreaterThan(100);
     expect(before!).toBeLessThan(POINTS);
     expect(await rowsOf('killed')).toBe(serial);
-  });
+  }, 240_000);
 
   test('when asked for in two turns, the second for more points', async () => {
     const few = { ...study, plan: { ...study.plan, points: 1000 } };

@@ -10,7 +10,7 @@ import {
 } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { afterAll, beforeAll, describe, expect, test, vi } from 'vitest';
 import { exportRows } from '../../../src/sweep/store/export.ts';
 import { storeFault } from '../../../src/sweep/store/fault.ts';
 import { mergeShards } from '../../../src/sweep/store/merge.ts';
@@ -27,6 +27,8 @@ const sweepTo = (name: string, points = 200, seed = 11) =>
   runSweep({ study: study(points, seed), out: place(name), version: 'test', threads: 0 });
 const script = fileURLToPath(new URL('../../../dist/tests/workers/sweep/run-pilot.js', import.meta.url));
 afterAll(folder.remove);
+// Whole sweeps and processes of their own: seconds each on a busy machine.
+vi.setConfig({ testTimeout: 180_000 });
 
 let store = '';
 beforeAll(async () => {

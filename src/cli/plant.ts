@@ -1,0 +1,68 @@
+import { type PresetInUse, plantFrom, presetEvidence, type StatedPlant } from '../plant/presets.ts';
+import { screenPlant } from '../plant/safety.ts';
+import { loadScenario } from '../scenario/load.ts';
+import { solvePoint } from '../scenario/outcome/solved.ts';
+import { toCase } from '../scenario/point.ts';
+import type { Scenario } from '../scenario/scenario.ts';
+import { type Command, EXIT } from './command.ts';
+import { plantJson } from './plant-json.ts';
+import { plantSummary, safetyText } from './plant-summary.ts';
+
+/** `plant FILE`: what stands around the mill at an operating point. */
+export const plant: Command = {
+  usage: 'plant <file>',
+  summary: 'collection, fan, lines, heat and moisture, and a dust screening for an operating point',
+  options: (argv) =>
+    argv
+      .positional('file', { type: 'string', describe: 'scenario', demandOption: true })
+      .option('json', { type: 'boolean', default: false, describe: 'print everything as JSON' })
+      .option('safety', {
+        type: 'boolean',
+        default: false,
+        describe: 'every line of the dust and run-down screening with its caution, and what to ask',
+      })
+      .option('set', {
+        type: 'string',
+        array: true,
+        nargs: 1,
+        default: [] as string[],
+        describe: 'change a value, e.g. --set plant.filter.bags=24 (repeatable)',
+      }),
+  run: async (options) => {
+    const scenario = await loadScenario(String(options.file), { set: options.set as string[] });
+    const point = solvePoint({ ...toCase(scenario), plant: plantOf(scenario) });
+    if (point.status === 'choked') {
+      const { reason, message } = point.state;
+      process.stdout.write(
+        options.json
+          ? `${JSON.stringify({ status: 'choked', reason, message }, null, 2)}\n`
+          : `${scenario.title}\n\nThe mill chokes (${reason}): ${message}. There is no plant to speak of.\n`,
+      );
+      return EXIT.noAnswer;
+    }
+    const state = point.plant!;
+    const screening = screenPlant(state);
+    const presets = presetsOf(scenario);
+    const text = () =>
+      options.safety
+        ? safetyText(scenario, screening)
+        : plantSummary(scenario, point, screening.lines, presets);
+    process.stdout.write(
+      options.json ? `${JSON.stringify(plantJson(point, screening, presets), null, 2)}\n` : text(),
+    );
+    return EXIT.done;
+  },
+};
+
+/** The scenario's plant, or one of presets alone. */
+export function plantOf({ blocks }: Scenario) {
+  return plantFrom((blocks.plant ?? {}) as StatedPlant);
+}
+
+/** Values of the plant that nobody stated. */
+function presetsOf({ blocks, provenance }: Scenario): PresetInUse[] {
+  if (!blocks.plant) return presetEvidence();
+  return Object.entries(provenance)
+    .filter(([path, { label }]) => path.startsWith('plant.') && label !== 'given')
+    .map(([name, { value, unit, label, source }]) => ({ name, value, unit, label, source }));
+}

@@ -1,0 +1,89 @@
+import { discDrag, type Rundown, rotorDrag, rundown } from './rundown.ts';
+import { type ScreeningLine, screenDust } from './screening.ts';
+import { solidsFlow, volumeFlow } from './stream.ts';
+import type { PlantState } from './system.ts';
+
+/** Rim speed from which a turning part counts as slow [m/s]; it still takes a hand off (`practice`). */
+const SLOW_RIM = 1;
+
+/** Run-down of one shaft; absent inertia is an unknown hazard. */
+export interface ShaftRundown {
+  readonly part: string;
+  readonly rundown?: Rundown;
+}
+
+/**
+ * Screening of dust and turning parts at an operating point: dust data, concentrations place by place, rim speeds, heat,
+ * and how long the shafts run on. Says what is a hazard and what is not known; never that anything is safe.
+ */
+export function screenPlant(state: PlantState): {
+  readonly lines: ScreeningLine[];
+  readonly shafts: ShaftRundown[];
+} {
+  const { conditions } = state.state;
+  const shafts = shaftsOf(state);
+  const rims = [
+    { part: 'rotor', speed: conditions.tipSpeed },
+    { part: 'wheel', speed: conditions.rimSpeed },
+  ];
+  const hottest = Math.max(...state.march.stations.map(({ stream }) => stream.temperature));
+  return {
+    lines: [
+      ...screenDust(state.plant.dust, { rims, temperature: hottest }, placesOf(state)),
+      ...shafts.map(rundownLine),
+    ],
+    shafts,
+  };
+}
+
+/** Concentrations from the mill to the filter [kg/m³]. */
+function placesOf({ state, march, case: c }: PlantState) {
+  const { context, mill, conveying, cyclone } = march;
+  const feed =
+    c.settings.feedRate / (context.plant.surroundings.conveyingShare * volumeFlow(march.stations[0]!.stream));
+  const at = (stream: typeof mill.stream) => solidsFlow(stream.solids) / volumeFlow(stream);
+  return [
+    { place: 'feed line', concentration: feed },
+    { place: 'mill and wheel', concentration: state.circulating / state.conditions.airFlow },
+    { place: 'product line and cyclone inlet', concentration: at(conveying.stream) },
+    { place: 'cyclone outlet to filter', concentration: at(cyclone.stream) },
+  ];
+}
+
+function shaftsOf({ case: c, plant, state }: PlantState): ShaftRundown[] {
+  const { rotorInertia, wheelInertia, bearingTorque = 0 } = plant.shafts;
+  const { airDensity, viscosity } = state.conditions;
+  const turn = 2 * Math.PI;
+  const rotor = turn * c.settings.rotorSpeed;
+  const wheel = turn * c.settings.wheelSpeed;
+  const rotorRadius = c.rotor.geometry.diameter / 2;
+  const wheelRadius = c.wheel.geometry.diameter / 2;
+  const along = (part: string, inertia: number | undefined, drag: number, speed: number, radius: number) => ({
+    part,
+    ...(inertia === undefined
+      ? {}
+      : { rundown: rundown(inertia, drag, bearingTorque, speed, SLOW_RIM / radius) }),
+  });
+  const drag = rotorDrag(c.rotor.coefficients.idleNumber, airDensity, c.rotor.geometry.diameter);
+  return [
+    along('rotor', rotorInertia, drag, rotor, rotorRadius),
+    along('wheel', wheelInertia, discDrag(wheel, wheelRadius, airDensity, viscosity), wheel, wheelRadius),
+  ];
+}
+
+const LOCK = 'A stop button does not stop a rotor. Lock out, and measure standstill before any door opens.';
+
+function rundownLine({ part, rundown: found }: ShaftRundown): ScreeningLine {
+  const item = `run-down: ${part}`;
+  if (!found)
+    return { item, standing: 'unknown hazard', finding: 'moment of inertia not given', caution: LOCK };
+  const rest = Number.isNaN(found.toRest)
+    ? 'time to standstill not known without the bearing torque'
+    : `about ${Math.ceil(found.toRest)} s to standstill`;
+  return {
+    item,
+    standing: 'hazard',
+    finding: `without brake about ${Math.ceil(found.toSlow)} s until its rim is below ${SLOW_RIM} m/s; ${rest}`,
+    caution: `${LOCK} Measured run-down, not this figure, sets any door lock.`,
+  };
+}

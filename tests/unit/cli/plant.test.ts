@@ -1,0 +1,47 @@
+import { execFile } from 'node:child_process';
+import { describe, expect, test } from 'vitest';
+
+function grindloop(...words: string[]): Promise<{ code: number; out: string; err: string }> {
+  return new Promise((resolve) => {
+    execFile(process.execPath, ['dist/src/cli/main.js', ...words], { maxBuffer: 1e8 }, (error, out, err) => {
+      resolve({ code: typeof error?.code === 'number' ? error.code : 0, out, err });
+    });
+  });
+}
+
+const DEMO = 'scenarios/erythritol.yaml';
+const CAUTION = /Screening only.*test your own dust.*licensed practice decide.*unknown hazard/s;
+
+describe('plant', () => {
+  test('leads with the answer, shows the air on its way, and keeps its caution', async () => {
+    const { code, out } = await grindloop('plant', DEMO);
+    expect(code).toBe(0);
+    const lines = out.split('\n');
+    expect(lines[2]).toMatch(/air held at 1500 m³\/h; the fan must give \d+ Pa .* The cyclone keeps 9\d/);
+    expect(out).toMatch(/ {2}filter outlet/);
+    expect(out).toMatch(/\d+ hazards, \d+ unknown hazards/);
+    expect(out).toMatch(CAUTION);
+    expect(lines.length).toBeLessThan(60);
+  });
+  test('--json carries units in its keys, a balance that closes, and presets with sources', async () => {
+    const { code, out } = await grindloop('plant', DEMO, '--json');
+    expect(code).toBe(0);
+    const plant = JSON.parse(out);
+    for (const residual of Object.values(plant.closure))
+      expect(Math.abs(residual as number)).toBeLessThan(1e-12);
+    expect(plant.quantities.fanPower_kW).toBeGreaterThan(1);
+    expect(plant.stations.map(({ name }: { name: string }) => name)[0]).toBe('outside');
+    for (const { source, label } of plant.presets) expect(`${label}${source}`.length).toBeGreaterThan(10);
+    for (const { caution } of [...plant.safety.lines, ...plant.safety.checklist])
+      expect(caution.length).toBeGreaterThan(20);
+  });
+  test('--safety shows every line with its caution; a choke is no answer', async () => {
+    const safety = await grindloop('plant', DEMO, '--safety');
+    expect(safety.out).toMatch(CAUTION);
+    expect(safety.out).toMatch(/UNKNOWN HAZARD: run-down: rotor/);
+    expect(safety.out).toMatch(/interlocks/);
+    const choked = await grindloop('plant', DEMO, '--set', 'settings.feedRate=3000 kg/h');
+    expect(choked.code).toBe(2);
+    expect(choked.out).toMatch(/chokes/);
+  });
+});
