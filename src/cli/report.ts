@@ -1,53 +1,57 @@
-import { existsSync, statSync } from 'node:fs';
+import { statSync } from 'node:fs';
 import { basename, join } from 'node:path';
 import { InputError } from '../scenario/errors.ts';
 import { loadScenario } from '../scenario/load.ts';
+import type { Scenario } from '../scenario/scenario.ts';
 import { openStore } from '../sweep/store/reader.ts';
 import { programVersion } from '../sweep/store/version.ts';
+import { readTrialLog } from '../trials/log/file.ts';
+import type { LoggedTrial } from '../trials/log/logged.ts';
 import type { Audience, ReportParts } from '../viz/report/parts.ts';
 import { runReport } from '../viz/report/run-report.ts';
 import { sweepReport } from '../viz/report/sweep-report.ts';
 import { deflate, reportText } from '../viz/write/report.ts';
 import { type Command, EXIT } from './command.ts';
+import { readOptions, statedOptions } from './read-options.ts';
 import { writeWhole } from './write-file.ts';
 
 /** `report OUT`: the page that answers. */
 export const report: Command = {
   usage: 'report <out>',
-  summary: 'the report of a sweep or a run, one HTML file that opens from disk',
+  summary: 'the report of a sweep, or of one run of a scenario, as one HTML file that opens from disk',
   options: (argv) =>
-    argv
-      .positional('out', {
-        type: 'string',
-        describe: 'store of a sweep, or a scenario for one run',
-        demandOption: true,
-      })
-      .option('output', {
-        alias: 'o',
-        type: 'string',
-        describe: 'file to write; OUT/report.html, or the name of the scenario with .html',
-      })
-      .option('for', {
-        choices: ['engineer', 'customer'] as const,
-        default: 'engineer' as const,
-        describe: 'a customer gets no coefficients, no scenario text and no model',
-      })
-      .option('set', {
-        type: 'string',
-        array: true,
-        nargs: 1,
-        default: [] as string[],
-        describe: 'of a scenario file: change a value (repeatable)',
-      }),
+    readOptions(
+      argv
+        .positional('out', {
+          type: 'string',
+          describe: 'store of a sweep, or a scenario file for a run',
+          demandOption: true,
+        })
+        .option('output', { alias: 'o', type: 'string', describe: 'file to write; default OUT/report.html' })
+        .option('trials', { type: 'string', describe: 'trial log: its runs are marked and drawn' })
+        .option('for', {
+          choices: ['engineer', 'customer'] as const,
+          default: 'engineer' as const,
+          describe: 'a customer gets no coefficients, no scenario text and no model',
+        })
+        .option('set', {
+          type: 'string',
+          array: true,
+          nargs: 1,
+          default: [] as string[],
+          describe: 'change a value of a run (repeatable)',
+        }),
+    ),
   run: async (options) => {
     const out = String(options.out);
-    const made = { date: new Date().toISOString().slice(0, 10), audience: options.for as Audience };
+    const audience = options.for as Audience;
+    const trialsOf = async (scenario: Scenario): Promise<readonly LoggedTrial[]> => {
+      if (typeof options.trials !== 'string') return [];
+      return (await readTrialLog(options.trials, scenario, { reading: statedOptions(options) })).trials;
+    };
     const parts = isScenario(out)
-      ? runReport(await loadScenario(out, { set: options.set as string[] }), {
-          ...made,
-          version: programVersion(),
-        })
-      : await ofSweep(out, made, options.set as string[]);
+      ? await ofRun(out, options.set as string[], trialsOf, audience)
+      : await ofSweep(out, options.set as string[], trialsOf, audience);
     const file = typeof options.output === 'string' ? options.output : placeFor(out);
     writeWhole(file, reportText(parts));
     process.stdout.write(`${file}\n`);
@@ -55,30 +59,50 @@ export const report: Command = {
   },
 };
 
-function isScenario(out: string): boolean {
-  return /\.ya?ml$/i.test(out);
+type TrialsOf = (scenario: Scenario) => Promise<readonly LoggedTrial[]>;
+
+async function ofRun(
+  file: string,
+  set: readonly string[],
+  trialsOf: TrialsOf,
+  audience: Audience,
+): Promise<ReportParts> {
+  const scenario = await loadScenario(file, { set });
+  const trials = await trialsOf(scenario);
+  return runReport(scenario, { trials, version: programVersion(), date: today(), audience });
 }
 
 async function ofSweep(
   out: string,
-  made: { readonly date: string; readonly audience: Audience },
   set: readonly string[],
+  trialsOf: TrialsOf,
+  audience: Audience,
 ): Promise<ReportParts> {
   if (set.length > 0) {
-    throw new InputError([{ place: '--set', message: 'changes a scenario file; a sweep is as it was run' }]);
+    const message = 'changes a run only; a sweep is reported as it was stored';
+    throw new InputError([{ place: '--set', message }]);
   }
   const reader = await openStore(out);
   try {
     const rows = await reader.rows();
-    return sweepReport({ stored: reader.stored, rows, measured: [], trials: [], ...made }, deflate);
+    if (rows.count === 0)
+      throw new InputError([{ place: out, message: 'holds no point yet; run the sweep first' }]);
+    const trials = await trialsOf(reader.stored.study.scenario);
+    return sweepReport({ stored: reader.stored, rows, trials, date: today(), audience }, deflate);
   } finally {
     reader.close();
   }
 }
 
+function today(): string {
+  return new Date().toISOString().slice(0, 10);
+}
+
+function isScenario(out: string): boolean {
+  return /\.ya?ml$/i.test(out);
+}
+
 function placeFor(out: string): string {
-  if (!existsSync(out)) throw new InputError([{ place: out, message: 'is not there' }]);
-  return statSync(out).isDirectory()
-    ? join(out, 'report.html')
-    : `${basename(out).replace(/\.\w+$/, '')}.html`;
+  const folder = statSync(out, { throwIfNoEntry: false })?.isDirectory();
+  return folder ? join(out, 'report.html') : `${basename(out).replace(/\.\w+$/, '')}.html`;
 }

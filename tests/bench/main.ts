@@ -1,6 +1,7 @@
 import { writeFileSync } from 'node:fs';
 import { countCampaigns } from './campaigns.ts';
 import { countFirstCrossings } from './first-crossing.ts';
+import { benchPage } from './page.ts';
 import { spreadOfSettings, timeDense, timeSteady } from './steady.ts';
 import { benchSweep } from './sweep.ts';
 
@@ -19,6 +20,7 @@ for (const [name, value] of Object.entries(countFirstCrossings(scans, 300)))
   figures[`first_crossing_${name}`] = value;
 
 Object.assign(figures, await benchSweep(Number(argument('--points') ?? 1_000_000)));
+Object.assign(figures, await benchPage());
 
 const campaigns = Number(argument('--campaigns') ?? 40);
 for (const [runs, method] of [

@@ -67,7 +67,7 @@ describe.skipIf(executable === undefined)('report of a sweep, in a browser', () 
   beforeAll(async () => {
     writeFileSync(file, sweepPage(await demo()));
     browser = await launch(executable!);
-  });
+  }, 120_000);
   afterAll(async () => {
     await browser?.close();
     rmSync(folder, { recursive: true, force: true });

@@ -1,3 +1,4 @@
+import { existsSync } from 'node:fs';
 import { resolve } from 'node:path';
 import { loadScenario } from '../../src/scenario/load.ts';
 import type { Scenario } from '../../src/scenario/scenario.ts';
@@ -9,7 +10,10 @@ import { deflate, reportText } from '../../src/viz/write/report.ts';
 
 /** Demo case, as its file stands but for what `set` lays over it. */
 export function demo(set: readonly string[] = []): Promise<Scenario> {
-  return loadScenario(resolve(import.meta.dirname, '../../scenarios/erythritol.yaml'), { set });
+  const file = ['../..', '../../..']
+    .map((up) => resolve(import.meta.dirname, up, 'scenarios/erythritol.yaml'))
+    .find((path) => existsSync(path))!;
+  return loadScenario(file, { set });
 }
 
 /** Report of a scenario's sweep, every point evaluated here. */
@@ -23,7 +27,5 @@ export function sweepPage(scenario: Scenario, audience: Audience = 'engineer'): 
     values: Object.fromEntries(columns.map(({ name }, c) => [name, values.slice(c * size, (c + 1) * size)])),
   };
   const stored = { study, columns, size, hash: 'of a test', version: 'of a test' };
-  return reportText(
-    sweepReport({ stored, rows, measured: [], trials: [], date: '2026-01-01', audience }, deflate),
-  );
+  return reportText(sweepReport({ stored, rows, trials: [], date: '2026-01-01', audience }, deflate));
 }

@@ -22,29 +22,48 @@ const RESOLUTION = 1e7;
  */
 export function regionWhere(lattice: Lattice, fields: readonly Field[]): Loop[] {
   const edges = new Edges(lattice);
-  const width = lattice.x.length;
-  for (let j = 0; j + 1 < lattice.y.length; j++) {
-    for (let i = 0; i + 1 < width; i++) {
-      const corner = j * width + i;
-      const state = cellState(fields, corner, width);
-      if (state === 'inside') edges.addCell(i, j);
-      else if (state === 'mixed') addMixed(edges, lattice, fields, i, j);
-    }
+  const columns = lattice.x.length - 1;
+  const states = cellStates(lattice, fields);
+  for (let cell = 0; cell < states.length; cell++) {
+    const state = states[cell]!;
+    if (state === OUTSIDE) continue;
+    const j = Math.floor(cell / columns);
+    const i = cell - j * columns;
+    if (state === INSIDE) {
+      // edges between two whole cells would only cancel
+      if (j === 0 || states[cell - columns] !== INSIDE) edges.addSide(i, j, i + 1, j);
+      if (i === columns - 1 || states[cell + 1] !== INSIDE) edges.addSide(i + 1, j, i + 1, j + 1);
+      if (cell + columns >= states.length || states[cell + columns] !== INSIDE)
+        edges.addSide(i + 1, j + 1, i, j + 1);
+      if (i === 0 || states[cell - 1] !== INSIDE) edges.addSide(i, j + 1, i, j);
+    } else addMixed(edges, lattice, fields, i, j);
   }
   return edges.chain();
 }
 
-function cellState(fields: readonly Field[], corner: number, width: number): 'inside' | 'outside' | 'mixed' {
-  let mixed = false;
+const [OUTSIDE, MIXED, INSIDE] = [0, 1, 2];
+
+/** Whether each cell lies whole inside, whole outside, or may be cut; cells row by row. */
+function cellStates({ x, y }: Lattice, fields: readonly Field[]): Uint8Array {
+  const width = x.length;
+  const states = new Uint8Array((width - 1) * (y.length - 1)).fill(INSIDE);
   for (const field of fields) {
-    const a = field[corner]! >= 0;
-    const b = field[corner + 1]! >= 0;
-    const c = field[corner + width + 1]! >= 0;
-    const d = field[corner + width]! >= 0;
-    if (!(a || b || c || d)) return 'outside';
-    if (!(a && b && c && d)) mixed = true;
+    let cell = 0;
+    for (let j = 0; j + 1 < y.length; j++) {
+      for (let i = 0; i + 1 < width; i++, cell++) {
+        if (states[cell] === OUTSIDE) continue;
+        const node = j * width + i;
+        const within =
+          Number(field[node]! >= 0) +
+          Number(field[node + 1]! >= 0) +
+          Number(field[node + width]! >= 0) +
+          Number(field[node + width + 1]! >= 0);
+        if (within === 0) states[cell] = OUTSIDE;
+        else if (within < 4) states[cell] = MIXED;
+      }
+    }
   }
-  return mixed ? 'mixed' : 'inside';
+  return states;
 }
 
 /** A corner of a polygon being cut; `by` belongs to the edge that starts here. */
@@ -123,16 +142,10 @@ class Edges {
     this.put(this.placeOf(from.x, from.y), this.placeOf(to.x, to.y), from.by);
   }
 
-  addCell(i: number, j: number): void {
+  /** A side of a cell that lies whole inside. */
+  addSide(fromI: number, fromJ: number, toI: number, toJ: number): void {
     const { x, y } = this.lattice;
-    const a = this.placeOf(x[i]!, y[j]!);
-    const b = this.placeOf(x[i + 1]!, y[j]!);
-    const c = this.placeOf(x[i + 1]!, y[j + 1]!);
-    const d = this.placeOf(x[i]!, y[j + 1]!);
-    this.put(a, b, -1);
-    this.put(b, c, -1);
-    this.put(c, d, -1);
-    this.put(d, a, -1);
+    this.put(this.placeOf(x[fromI]!, y[fromJ]!), this.placeOf(x[toI]!, y[toJ]!), -1);
   }
 
   private placeOf(x: number, y: number): number {

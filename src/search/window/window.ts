@@ -8,8 +8,15 @@ export interface LimitField {
   readonly name: string;
   /** > 0 inside the limit; NaN where the mill chokes. */
   readonly margin: Field;
-  /** One standard deviation of the margin, same unit; absent where nothing is said to be uncertain. */
-  readonly spread?: Field;
+  /** Where the margin may lie; absent where nothing is said to be uncertain. */
+  readonly band?: MarginBand;
+}
+
+/** The middle of what a margin may be over a lattice of its own; NaN where that is not known. */
+export interface MarginBand {
+  readonly lattice: Lattice;
+  readonly low: Field;
+  readonly high: Field;
 }
 
 export interface PlaneFields {
@@ -36,7 +43,7 @@ export interface LimitLine {
   readonly name: string;
   /** Where the margin is zero; inside on the left. */
   readonly lines: readonly Stretch[];
-  /** Where zero lies within one standard deviation. */
+  /** Where zero lies within the margin's band. */
   readonly band: readonly Loop[];
   /** Met nowhere or everywhere on this plane, or a line runs through it. */
   readonly reach: 'everywhere' | 'nowhere' | 'line';
@@ -79,7 +86,7 @@ const SMOOTH = 36;
  */
 export function operatingWindow(plane: PlaneFields, levels: readonly number[]): OperatingWindow {
   const { lattice } = plane;
-  const times = Math.max(1, Math.ceil(SMOOTH / (Math.min(lattice.x.length, lattice.y.length) - 1)));
+  const times = refinement(lattice);
   const fine = refineLattice(lattice, times);
   const smooth = (field: Field) => refineField(lattice, fillGaps(lattice, field), times);
   const steady = plane.steady ? [smooth(plane.steady)] : [];
@@ -95,7 +102,7 @@ export function operatingWindow(plane: PlaneFields, levels: readonly number[]): 
     lattice,
     levels,
     ...shade(fine, quantity, levels, atLevel, steady),
-    limits: plane.limits.map((limit, k) => limitLine(fine, limit, margins[k]!, steady, smooth)),
+    limits: plane.limits.map((limit, k) => limitLine(fine, limit, margins[k]!, steady)),
     meeting,
     share: areaOf(meeting) / planeArea(lattice),
     edge: meeting.flatMap(stretchesOf).map(({ by, x, y }) => ({ limit: by < 0 ? RIM : names[by]!, x, y })),
@@ -111,42 +118,52 @@ function shade(
   steady: readonly Field[],
 ): Pick<OperatingWindow, 'bands' | 'contours'> {
   const above = atLevel.map((level) => quantity.map((value) => value - level));
-  const below = above.map((field) => field.map((value) => -value));
   const bands: Band[] = [];
+  const contours: { level: number; lines: Stretch[] }[] = [];
   for (let k = 0; k <= levels.length; k++) {
-    const fields = [...(k > 0 ? [above[k - 1]!] : []), ...(k < levels.length ? [below[k]!] : []), ...steady];
+    const below = k < levels.length ? [above[k]!.map((value) => -value)] : [];
+    const fields = [...(k > 0 ? [above[k - 1]!] : []), ...below, ...steady];
     const loops = regionWhere(fine, fields.length > 0 ? fields : [new Float64Array(nodes(fine))]);
     if (loops.length === 0) continue;
     const from = levels[k - 1] ?? Number.NEGATIVE_INFINITY;
     bands.push({ rank: k, from, to: levels[k] ?? Number.POSITIVE_INFINITY, loops });
+    // the lower edge of a band is the line of its level
+    const lines = k > 0 ? linesOf(loops) : [];
+    if (lines.length > 0) contours.push({ level: levels[k - 1]!, lines });
   }
-  const contours = levels.map((level, k) => ({ level, lines: zeroLines(fine, above[k]!, steady) }));
-  return { bands, contours: contours.filter(({ lines }) => lines.length > 0) };
+  return { bands, contours };
 }
 
-function limitLine(
-  fine: Lattice,
-  limit: LimitField,
-  margin: Field,
-  steady: readonly Field[],
-  smooth: (field: Field) => Field,
-): LimitLine {
-  const lines = zeroLines(fine, margin, steady);
-  const met = regionWhere(fine, [margin, ...steady]).length > 0;
-  let band: readonly Loop[] = [];
-  if (limit.spread) {
-    const spread = smooth(limit.spread);
-    const plus = margin.map((value, n) => value + spread[n]!);
-    const minus = margin.map((value, n) => spread[n]! - value);
-    band = regionWhere(fine, [plus, minus, ...steady]);
-  }
-  return { name: limit.name, lines, band, reach: lines.length > 0 ? 'line' : met ? 'everywhere' : 'nowhere' };
+function limitLine(fine: Lattice, limit: LimitField, margin: Field, steady: readonly Field[]): LimitLine {
+  const loops = regionWhere(fine, [margin, ...steady]);
+  const lines = linesOf(loops);
+  return {
+    name: limit.name,
+    lines,
+    band: limit.band ? bandRegion(limit.band) : [],
+    reach: lines.length > 0 ? 'line' : loops.length > 0 ? 'everywhere' : 'nowhere',
+  };
 }
 
-function zeroLines(fine: Lattice, field: Field, steady: readonly Field[]): Stretch[] {
-  return regionWhere(fine, [field, ...steady])
-    .flatMap(stretchesOf)
-    .filter(({ by }) => by === 0);
+/** Stretches along which the first field of a region is zero. */
+function linesOf(loops: readonly Loop[]): Stretch[] {
+  return loops.flatMap(stretchesOf).filter(({ by }) => by === 0);
+}
+
+/** Where a limit may run: low end below zero, high end above. */
+function bandRegion({ lattice, low, high }: MarginBand): Loop[] {
+  const times = refinement(lattice);
+  const smooth = (field: Field) => refineField(lattice, fillGaps(lattice, field), times);
+  const known = smooth(low.map((value) => (Number.isNaN(value) ? -1 : 1)));
+  return regionWhere(refineLattice(lattice, times), [
+    smooth(low).map((value) => -value),
+    smooth(high),
+    known,
+  ]);
+}
+
+function refinement({ x, y }: Lattice): number {
+  return Math.max(1, Math.ceil(SMOOTH / (Math.min(x.length, y.length) - 1)));
 }
 
 function planeArea({ x, y }: Lattice): number {

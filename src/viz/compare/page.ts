@@ -67,7 +67,6 @@ ${madeSection({ program: `grindloop ${made.version}`, date: made.date, design: `
       marks: [],
       words: {},
       chokedBecause: '',
-      measured: [],
       stills: [capacity, ...(grades ? [grades] : [])].map(({ still }) => still),
     },
   };

@@ -36,12 +36,22 @@ export function textWidth(text: string, size: number): number {
 
 /** What each crossing of a line by a letter costs a seat. */
 const CROSSING = 25;
+/** Cost of a place that is taken. */
+const TAKEN = 1000;
+/** Distance of the points a line to keep off is sampled at, and side of the squares they are found by [px]. */
+const SPACING = 6;
+const SQUARE = 12;
+
+function squareOf(x: number, y: number): number {
+  return Math.floor(x / SQUARE) * 4096 + Math.floor(y / SQUARE);
+}
 
 /** Finds seats for words along lines and beside points, so that they do not run into each other. */
 export class Seating {
   private readonly room: Room;
   private readonly taken: Taken[] = [];
-  private readonly lines: Point[] = [];
+  /** Points of lines to keep off, by the square of the drawing they lie in. */
+  private readonly lines = new Map<number, Point[]>();
 
   constructor(room: Room) {
     this.room = room;
@@ -51,7 +61,13 @@ export class Seating {
   avoid(lines: readonly PixelLine[]): void {
     for (const line of lines) {
       const lengths = runningLength(line);
-      for (let at = 0; at < lengths.at(-1)!; at += 6) this.lines.push(pointAt(line, lengths, at));
+      for (let at = 0; at < lengths.at(-1)!; at += SPACING) {
+        const point = pointAt(line, lengths, at);
+        const square = squareOf(point[0], point[1]);
+        const list = this.lines.get(square);
+        if (list) list.push(point);
+        else this.lines.set(square, [point]);
+      }
     }
   }
 
@@ -83,7 +99,7 @@ export class Seating {
         sides.forEach((side, rank) => {
           const seat = seatBetween(from, to, pointAt(line, lengths, middle), side);
           const cost = this.cost(seat, width, size) + shape + rank * 6;
-          if (cost < 1000 && (!best || cost < best.cost)) best = { seat, cost };
+          if (cost < TAKEN && (!best || cost < best.cost)) best = { seat, cost };
         });
       }
     }
@@ -102,7 +118,7 @@ export class Seating {
     candidates.forEach(({ x, y }, rank) => {
       const seat = { x, y, angle: 0 };
       const cost = this.cost(seat, width, size) + rank * 5;
-      if (cost < 1000 && (!best || cost < best.cost)) best = { seat, cost };
+      if (cost < TAKEN && (!best || cost < best.cost)) best = { seat, cost };
     });
     if (best) this.take(best.seat, width, size);
     return best?.seat;
@@ -110,17 +126,29 @@ export class Seating {
 
   private cost(seat: Seat, width: number, size: number): number {
     let cost = 0;
+    const reach = size * 0.62;
+    const { left, right, top, bottom } = this.room;
     for (const { x, y } of beads(seat, width, size)) {
-      const { left, right, top, bottom } = this.room;
-      if (x < left + 4 || x > right - 4 || y < top + 8 || y > bottom - 8) return 1000;
+      if (x < left + 4 || x > right - 4 || y < top + 8 || y > bottom - 8) return TAKEN;
       for (const other of this.taken) {
-        if (Math.hypot(other.x - x, other.y - y) < other.radius + size * 0.62) cost += 1000;
+        const room = other.radius + reach;
+        if ((other.x - x) ** 2 + (other.y - y) ** 2 < room * room) return TAKEN;
       }
-      for (const [lineX, lineY] of this.lines) {
-        if (Math.hypot(lineX - x, lineY - y) < size * 0.62) cost += CROSSING;
-      }
+      cost += CROSSING * this.linesNear(x, y, reach);
     }
     return cost;
+  }
+
+  /** Points of lines closer than `reach`. */
+  private linesNear(x: number, y: number, reach: number): number {
+    let count = 0;
+    for (let dx = -1; dx <= 1; dx++) {
+      for (let dy = -1; dy <= 1; dy++) {
+        const list = this.lines.get(squareOf(x + dx * SQUARE, y + dy * SQUARE));
+        if (list) for (const [px, py] of list) if ((px - x) ** 2 + (py - y) ** 2 < reach * reach) count++;
+      }
+    }
+    return count;
   }
 
   private take(seat: Seat, width: number, size: number): void {
@@ -148,11 +176,16 @@ function runningLength({ x, y }: PixelLine): number[] {
 }
 
 function pointAt({ x, y }: PixelLine, lengths: readonly number[], at: number): Point {
-  let i = 1;
-  while (i < lengths.length - 1 && lengths[i]! < at) i++;
-  const step = lengths[i]! - lengths[i - 1]!;
-  const share = step > 0 ? (at - lengths[i - 1]!) / step : 0;
-  return [x[i - 1]! + (x[i]! - x[i - 1]!) * share, y[i - 1]! + (y[i]! - y[i - 1]!) * share];
+  let low = 1;
+  let high = lengths.length - 1;
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (lengths[middle]! < at) low = middle + 1;
+    else high = middle;
+  }
+  const step = lengths[low]! - lengths[low - 1]!;
+  const share = step > 0 ? (at - lengths[low - 1]!) / step : 0;
+  return [x[low - 1]! + (x[low]! - x[low - 1]!) * share, y[low - 1]! + (y[low]! - y[low - 1]!) * share];
 }
 
 /** Words read from left to right, whichever way the line runs. */
@@ -173,23 +206,43 @@ function bend(line: PixelLine, lengths: readonly number[], middle: number, width
   return Math.hypot(b[0] - (a[0] + c[0]) / 2, b[1] - (a[1] + c[1]) / 2);
 }
 
-/** The place inside closed edges farthest from every edge (by trial over a lattice), with that distance [px]. */
-export function deepest(
-  loops: readonly PixelLine[],
-  room: Room,
-): { x: number; y: number; depth: number } | undefined {
+/** Trials along each axis for the deepest place. */
+const TRIALS = 16;
+
+/** The place inside closed edges farthest from every edge (by trial over their extent), with that distance [px]. */
+export function deepest(loops: readonly PixelLine[]): { x: number; y: number; depth: number } | undefined {
+  if (loops.length === 0) return undefined;
+  const edges = loops.map(({ x, y }) => ({ x: thinned(x), y: thinned(y) }));
+  const [left, right] = extent(edges.map(({ x }) => x));
+  const [top, bottom] = extent(edges.map(({ y }) => y));
   let best: { x: number; y: number; depth: number } | undefined;
-  const steps = 28;
-  for (let i = 1; i < steps; i++) {
-    for (let j = 1; j < steps; j++) {
-      const x = room.left + ((room.right - room.left) * i) / steps;
-      const y = room.top + ((room.bottom - room.top) * j) / steps;
-      if (!isInside(loops, x, y)) continue;
-      const depth = distanceTo(loops, x, y);
+  for (let i = 1; i < TRIALS; i++) {
+    for (let j = 1; j < TRIALS; j++) {
+      const x = left + ((right - left) * i) / TRIALS;
+      const y = top + ((bottom - top) * j) / TRIALS;
+      if (!isInside(edges, x, y)) continue;
+      const depth = distanceTo(edges, x, y);
       if (!best || depth > best.depth) best = { x, y, depth };
     }
   }
   return best;
+}
+
+/** Every few of many points: enough to seat words by. */
+function thinned(values: readonly number[]): readonly number[] {
+  const step = Math.ceil(values.length / 80);
+  return step <= 1 ? values : values.filter((_, i) => i % step === 0);
+}
+
+function extent(lists: readonly (readonly number[])[]): [number, number] {
+  let [low, high] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
+  for (const list of lists) {
+    for (const value of list) {
+      if (value < low) low = value;
+      if (value > high) high = value;
+    }
+  }
+  return [low, high];
 }
 
 function isInside(loops: readonly PixelLine[], x: number, y: number): boolean {
@@ -212,8 +265,9 @@ function distanceTo(loops: readonly PixelLine[], x: number, y: number): number {
       const square = dx * dx + dy * dy;
       const along =
         square > 0 ? Math.max(0, Math.min(1, ((x - xs[j]!) * dx + (y - ys[j]!) * dy) / square)) : 0;
-      nearest = Math.min(nearest, Math.hypot(x - xs[j]! - along * dx, y - ys[j]! - along * dy));
+      const [offX, offY] = [x - xs[j]! - along * dx, y - ys[j]! - along * dy];
+      nearest = Math.min(nearest, offX * offX + offY * offY);
     }
   }
-  return nearest;
+  return Math.sqrt(nearest);
 }

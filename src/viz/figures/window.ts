@@ -67,6 +67,7 @@ function draw(input: WindowInput, frame: Frame): Drawing {
   return {
     data: [
       ...bandsOf(window, frame.theme),
+      ...bandsAbout(window, frame.theme),
       ...veilOf(window, frame.theme),
       ...limitsOf(window, place, frame.theme),
       ...outlineOf(window, frame.theme),
@@ -178,37 +179,35 @@ function veilOf(window: OperatingWindow, theme: Theme): LineTrace[] {
   return traces;
 }
 
+/** Where the limits on the region's edge may lie; drawn under the veil and the hatching. */
+function bandsAbout(window: OperatingWindow, theme: Theme): LineTrace[] {
+  const active = new Set(window.edge.map(({ limit }) => limit));
+  return window.limits
+    .filter(({ name, band }) => active.has(name) && band.length > 0)
+    .map(({ name, band }): LineTrace => {
+      return {
+        kind: 'line',
+        name: `${name} band`,
+        ...joined(band, true),
+        fill: 'self',
+        fillColor: theme.band,
+        readout: 'none',
+      };
+    });
+}
+
 /** Limit lines with teeth on the side that fails. */
 function limitsOf(window: OperatingWindow, place: Place, theme: Theme): Trace[] {
-  return window.limits.flatMap(({ name, lines, band }): LineTrace[] => {
+  return window.limits.flatMap(({ name, lines }): LineTrace[] => {
     if (lines.length === 0) return [];
-    const bands: LineTrace[] =
-      band.length === 0
-        ? []
-        : [
-            {
-              kind: 'line',
-              name: `${name} band`,
-              ...joined(band, true),
-              fill: 'self',
-              fillColor: theme.band,
-              readout: 'none',
-            },
-          ];
+    const ink = theme.ink;
     return [
-      ...bands,
-      {
-        kind: 'line',
-        name,
-        ...joined(lines, false),
-        stroke: { color: theme.ink, width: 1.3 },
-        readout: 'none',
-      },
+      { kind: 'line', name, ...joined(lines, false), stroke: { color: ink, width: 1.3 }, readout: 'none' },
       {
         kind: 'line',
         name: `${name} teeth`,
         ...teeth(lines, place),
-        stroke: { color: theme.ink, width: 0.8 },
+        stroke: { color: ink, width: 0.8 },
         readout: 'none',
       },
     ];
@@ -310,12 +309,12 @@ function notesOf(input: WindowInput, place: Place, theme: Theme, narrow: boolean
     const words = input.words[name] ?? name;
     put(words, seating.along(pixels(lines, place), words, size, [14, -12]));
   }
-  const inside = deepest(pixels(window.meeting, place), room);
+  const inside = deepest(pixels(window.meeting, place));
   const meets = narrow || (inside && inside.depth < 60) ? 'meets the\nwhole spec' : 'meets the whole spec';
   if (inside && inside.depth > 16) {
     put(meets, seating.near(around(inside, 26), meets, size), { weight: 'bold', halo: theme.paper });
   }
-  const choked = deepest(pixels(window.choked, place), room);
+  const choked = deepest(pixels(window.choked, place));
   if (choked && choked.depth > 12) {
     const words = `chokes: ${input.chokedBecause}`;
     const fits = textWidth(words, size) < choked.depth * 2.6 ? words : 'chokes';
@@ -394,7 +393,10 @@ function captionOf({ window, x, y, words, quantity }: WindowInput): string {
   const names = active.map((name) => (name === CHOKE ? 'choking' : (words[name] ?? name)));
   const bounded =
     names.length > 0 ? ` It is bounded by ${listed(names)}.` : ' No limit is reached on this plane.';
-  return `Inside the heavy line, every ${x.name} and ${y.name} meets the whole spec.${bounded} Teeth point to the side that fails. ${colours}`;
+  const about = window.limits.some(({ band }) => band.length > 0)
+    ? ' Grey: where the limits on its edge lie in the middle half of plausible coefficients.'
+    : '';
+  return `Inside the heavy line, every ${x.name} and ${y.name} meets the whole spec.${bounded} Teeth point to the side that fails.${about} ${colours}`;
 }
 
 /** `a, b and c`. */

@@ -24,7 +24,7 @@ export function tableHtml({ heads, rows }: Table, caption?: string): Html {
   const numeric = heads.map((_, c) => rows.length > 0 && rows.every((row) => isNumber(row[c] ?? '')));
   const cell = (text: string, c: number) =>
     numeric[c] ? html`<td class="number">${text}</td>` : html`<td><bdi>${text}</bdi></td>`;
-  return html`<div class="scroll" tabindex="0" role="region" aria-label="${caption ?? 'Table'}"><table>
+  return html`<div class="scroll" tabindex="0" role="group" aria-label="${caption ?? 'Table'}"><table>
 ${caption ? html`<caption>${caption}</caption>` : undefined}
 <thead><tr>${heads.map((head, c) => html`<th scope="col"${numeric[c] ? html` class="number"` : undefined}>${head}</th>`)}</tr></thead>
 <tbody>${rows.map((row) => html`<tr>${row.map(cell)}</tr>`)}</tbody>

@@ -2,6 +2,7 @@ import type { Scenario } from '../../scenario/scenario.ts';
 import type { PlaneFields } from '../../search/window/window.ts';
 import type { LadderInput } from '../figures/ladder.ts';
 import type { SpansInput } from '../figures/spans.ts';
+import { bandsView } from './bands.ts';
 import { type Change, changedScenario } from './change.ts';
 import { ladderView } from './ladder.ts';
 import { type PlaneAxis, planeView } from './plane.ts';
@@ -15,6 +16,12 @@ export type Job =
   | { readonly kind: 'ladder'; readonly changes: readonly Change[] }
   | { readonly kind: 'turns'; readonly changes: readonly Change[] }
   | { readonly kind: 'sway'; readonly changes: readonly Change[]; readonly quantity: string }
+  | {
+      readonly kind: 'bands';
+      readonly changes: readonly Change[];
+      readonly x: PlaneAxis;
+      readonly y: PlaneAxis;
+    }
   | {
       readonly kind: 'plane';
       readonly changes: readonly Change[];
@@ -34,6 +41,7 @@ export type Answer = { readonly id: number } & (
   | { readonly kind: 'turns'; readonly result: TurnsView }
   | { readonly kind: 'sway'; readonly result: SpansInput }
   | { readonly kind: 'plane'; readonly result: PlaneFields }
+  | { readonly kind: 'bands'; readonly result: ReturnType<typeof bandsView> }
   | { readonly kind: 'fault'; readonly result: string }
 );
 
@@ -49,6 +57,8 @@ export function work(scenario: Scenario, { id, job }: Request): Answer {
       return { id, kind: job.kind, result: turnsView(at) };
     case 'sway':
       return { id, kind: job.kind, result: swayView(at, job.quantity) };
+    case 'bands':
+      return { id, kind: job.kind, result: bandsView(at, job.x, job.y) };
     case 'plane':
       return { id, kind: job.kind, result: planeView(at, job.x, job.y, job.quantity) };
   }

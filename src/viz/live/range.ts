@@ -1,37 +1,38 @@
-import { solvePoint } from '../../scenario/outcome/solved.ts';
 import { expressionValue, isMet, marginOf } from '../../scenario/outcome/spec.ts';
-import { toCase } from '../../scenario/point.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
 import { toShown } from '../../scenario/units/display.ts';
-import { drawnScenarios } from './spread.ts';
+import { posteriorOf } from '../../trials/calibration/take-up.ts';
+import { pointInWorld, worldsOf } from '../../trials/chance.ts';
+import { quantile } from '../../trials/fit/predict.ts';
 
-/** What the assumed coefficients' spread makes of one operating point. */
+/** What the spread of the coefficients, assumed or fitted, makes of one operating point. */
 export interface RangeView {
-  readonly draws: number;
-  /** Draws in which the mill chokes. */
+  readonly worlds: number;
+  /** Worlds in which the mill chokes. */
   readonly choked: number;
-  /** Draws that meet the whole spec. */
+  /** Worlds that meet the whole spec. */
   readonly meet: number;
-  /** For each spec line, the middle 80 % of its value in its shown unit, and the draws that meet it. */
+  /** For each spec line, the middle 80 % of its value in its shown unit, and the worlds that meet it. */
   readonly lines: readonly { readonly low: number; readonly high: number; readonly meet: number }[];
 }
 
-const DRAWS = 200;
+const WORLDS = 200;
 
-/** Solves an operating point once for each draw of the uncertain coefficients. */
+/** Solves an operating point once for each world of the coefficients' joint distribution. */
 export function rangeView(scenario: Scenario): RangeView {
   const values = scenario.spec.map((): number[] => []);
   const met = scenario.spec.map(() => 0);
-  const drawn = drawnScenarios(scenario, DRAWS);
+  const posterior = posteriorOf(scenario);
+  const worlds = worldsOf(posterior, WORLDS);
   let [choked, meet] = [0, 0];
-  for (const each of drawn) {
-    const point = solvePoint(toCase(each));
+  for (const world of worlds) {
+    const point = pointInWorld(scenario, posterior, world);
     if (point.status === 'choked') {
       choked++;
       continue;
     }
     let all = true;
-    each.spec.forEach((requirement, k) => {
+    scenario.spec.forEach((requirement, k) => {
       values[k]!.push(toShown(expressionValue(requirement.left, point), requirement.shownIn));
       if (isMet(requirement, marginOf(requirement, point))) met[k]!++;
       else all = false;
@@ -39,9 +40,8 @@ export function rangeView(scenario: Scenario): RangeView {
     if (all) meet++;
   }
   const lines = values.map((own, k) => {
-    const sorted = own.sort((a, b) => a - b);
-    const at = (share: number) => sorted[Math.round(share * (sorted.length - 1))] ?? Number.NaN;
-    return { low: at(0.1), high: at(0.9), meet: met[k]! };
+    const sorted = own.filter(Number.isFinite).sort((a, b) => a - b);
+    return { low: quantile(sorted, 0.1), high: quantile(sorted, 0.9), meet: met[k]! };
   });
-  return { draws: drawn.length, choked, meet, lines };
+  return { worlds: worlds.length, choked, meet, lines };
 }

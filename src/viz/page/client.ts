@@ -18,7 +18,7 @@ export class ModelClient {
 
   /**
    * @param script text of the worker
-   * @param scenario as `writePlainData` writes it
+   * @param scenario as `plainJson` writes it
    */
   constructor(script: string, scenario: string) {
     const url = URL.createObjectURL(new Blob([script], { type: 'text/javascript' }));

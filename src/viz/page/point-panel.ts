@@ -3,11 +3,11 @@ import { balanceFigure } from '../figures/balance.ts';
 import { chokeFigure } from '../figures/choke.ts';
 import { gradeFigure } from '../figures/grade.ts';
 import { ladderFigure } from '../figures/ladder.ts';
-import type { MeasuredLine } from '../figures/size-curve.ts';
 import { sizeCurveFigure } from '../figures/size-curve.ts';
 import { spansFigure } from '../figures/spans.ts';
 import type { PointView } from '../live/point.ts';
 import type { TurnsView } from '../live/turns.ts';
+import { type MeasuredTrial, measuredNear } from '../report/measured.ts';
 import { tickText } from '../ticks.ts';
 import type { ModelClient } from './client.ts';
 import { byId, whenQuiet } from './dom.ts';
@@ -19,14 +19,14 @@ export class PointPanel {
   private readonly stage: Stage;
   private readonly settings: Settings;
   private readonly client: ModelClient;
-  private readonly measured: readonly MeasuredLine[];
+  private readonly trials: readonly MeasuredTrial[];
   private readonly slowly = whenQuiet(180, () => void this.updateRest());
 
-  constructor(stage: Stage, settings: Settings, client: ModelClient, measured: readonly MeasuredLine[]) {
+  constructor(stage: Stage, settings: Settings, client: ModelClient, trials: readonly MeasuredTrial[]) {
     this.stage = stage;
     this.settings = settings;
     this.client = client;
-    this.measured = measured;
+    this.trials = trials;
     settings.onChange(() => this.update());
     this.update();
   }
@@ -42,7 +42,8 @@ export class PointPanel {
   }
 
   private showPoint({ outcome, choke, curves }: PointView): void {
-    const { stage, measured } = this;
+    const { stage } = this;
+    const measured = measuredNear(this.trials, this.settings.now);
     document.body.classList.toggle('chokes', !curves);
     const state = byId('pinned-state');
     if (state) {

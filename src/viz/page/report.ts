@@ -1,5 +1,4 @@
 import type { Outcome } from '../../scenario/outcome/outcome.ts';
-import { readPlainData } from '../../sweep/store/plain-data.ts';
 import type { Change } from '../live/change.ts';
 import type { ReportData } from '../report/report-data.ts';
 import { tableGrid } from '../report/sweep-table.ts';
@@ -10,7 +9,7 @@ import { PointPanel } from './point-panel.ts';
 import { asOptions, asYaml, Settings, shownNumber } from './settings.ts';
 import { Stage } from './stage.ts';
 import { startStill } from './still.ts';
-import { unpackSweep } from './unpack.ts';
+import { readData, unpackSweep } from './unpack.ts';
 import { WindowView } from './window-view.ts';
 
 /** What a page offers to whoever scripts it: the same numbers as the command line. */
@@ -26,7 +25,7 @@ declare global {
 }
 
 async function start(): Promise<void> {
-  const data = readPlainData(byId('data')!.textContent!) as ReportData;
+  const data = readData(byId('data')!.textContent!);
   const stage = new Stage();
   const model = byId('model')?.textContent;
   const client = data.live && model ? new ModelClient(model, data.live.scenario) : undefined;
@@ -36,7 +35,7 @@ async function start(): Promise<void> {
   brief(settings);
   startStill(stage, data);
   if (client) {
-    new PointPanel(stage, settings, client, data.measured);
+    new PointPanel(stage, settings, client, data.trials ?? []);
     window.grindloop = {
       settings,
       run: async (changes) => (await client.ask({ kind: 'point', changes }, 'script')).outcome,

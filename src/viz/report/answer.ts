@@ -48,11 +48,11 @@ export function answerOf(recommendation: Recommendation, outcome: Outcome, what:
   return {
     meets,
     opening,
-    sentence: `${failing}${verb}${settingsText(scenario)}: ${resultsText(scenario, outcome)}.`,
+    sentence: `${failing}${verb}${settingsText(scenario)}: ${resultsText(scenario, outcome, range)}.`,
     second: [
       ...(meets ? [toleranceText(scenario)] : []),
       ...limitText(scenario, limit),
-      ...rangeText(range),
+      ...rangeText(scenario, range),
     ].filter(Boolean),
     spec,
   };
@@ -78,24 +78,30 @@ export function settingsText(scenario: Scenario): string {
   return `the ${label(scenario.settings.wheel)} wheel at ${rpm(settings.wheelSpeed)}, rotor ${rpm(settings.rotorSpeed)}, ${feed}`;
 }
 
-function resultsText({ spec, machine }: Scenario, outcome: Outcome & { status: 'steady' }): string {
-  const sizes = spec.flatMap((requirement, k) => sizeText(requirement, outcome.spec[k]!.value));
+function resultsText(
+  { spec, machine }: Scenario,
+  outcome: Outcome & { status: 'steady' },
+  range: RangeView,
+): string {
+  const sizes = spec.flatMap((requirement, k) =>
+    sizeText(requirement, outcome.spec[k]!.value, range.lines[k]!),
+  );
   const fineness = sizes.length > 0 ? sizes : [`x95 ${formatNumber(outcome.product.x95_um as number, 3)} µm`];
   const power = `${formatNumber(outcome.rotor.power_kW!, 2)} of ${formatQuantity(machine.rotor.motor.power, 'kW', 3)}`;
   return [...fineness, power, `outlet ${formatNumber(outcome.air.outletTemperature_C!, 2)} °C`].join(', ');
 }
 
-/** `96 % below 75 µm (asked 95 %)` for lines about sizes. */
-function sizeText(requirement: Requirement, value: number): string[] {
+/** `96 % below 75 µm (asked 95 %, plausibly 73 to 99.8)` for lines about sizes. */
+function sizeText(requirement: Requirement, value: number, line: RangeView['lines'][number]): string[] {
   const { left, right, shownIn } = requirement;
   if (left.kind !== 'quantity' || right.kind !== 'number' || requirementTopic(requirement) !== 'fineness')
     return [];
-  const unit = labelOf(shownIn);
-  const got = `${formatNumber(value, 3)} ${unit}`;
-  const limit = formatQuantity(right.value, shownIn, 3);
-  if (left.argument === undefined) return [`${left.name} ${got} (asked ${limit})`];
+  const got = `${formatNumber(value, 3)} ${labelOf(shownIn)}`;
+  const plausible = `plausibly ${formatNumber(line.low, 2)} to ${formatNumber(line.high, 3)}`;
+  const asked = `(asked ${formatQuantity(right.value, shownIn, 3)}, ${plausible})`;
+  if (left.argument === undefined) return [`${left.name} ${got} ${asked}`];
   const side = left.name === 'oversize' ? 'above' : 'below';
-  return [`${got} ${side} ${formatQuantity(left.argument, 'um', 3)} (asked ${limit})`];
+  return [`${got} ${side} ${formatQuantity(left.argument, 'um', 3)} ${asked}`];
 }
 
 function noneMeets(scenario: Scenario, outcome: Outcome, what: 'sweep' | 'run'): string {
@@ -137,14 +143,13 @@ function limitText(scenario: Scenario, limit: End | undefined): string[] {
   ];
 }
 
-function rangeText(range: RangeView): string[] {
-  if (range.draws === 0) return [];
-  const share = Math.round((100 * range.meet) / range.draws);
-  const choked =
-    range.choked > 0 ? `, and ${Math.round((100 * range.choked) / range.draws)} of 100 choke` : '';
-  return [
-    `Breakage, cut and sharpness are assumed: of ${range.draws} plausible sets of them, ${share} in 100 meet the spec${choked}.`,
-  ];
+function rangeText({ calibration }: Scenario, { worlds, meet, choked }: RangeView): string[] {
+  const of100 = (count: number) => Math.round((100 * count) / worlds);
+  const chokes = choked > 0 ? `, and ${of100(choked)} of 100 choke` : '';
+  const basis = calibration
+    ? `The trials leave the coefficients uncertain: of ${worlds} draws from the calibration`
+    : `Breakage, cut and sharpness are assumed: of ${worlds} plausible sets of them`;
+  return [`${basis}, ${of100(meet)} in 100 meet the spec${chokes}.`];
 }
 
 function specRow(
@@ -162,13 +167,8 @@ function specRow(
     limit: digits(result.limit),
     margin: digits(result.margin),
     met: result.met,
-    range: range.draws === 0 ? '' : `${digits(line.low)} to ${digits(line.high)}`,
-    chance:
-      result.probability === null
-        ? range.draws === 0
-          ? ''
-          : `${Math.round((100 * line.meet) / range.draws)}`
-        : formatNumber(result.probability * 100, 2),
+    range: `${digits(line.low)} to ${digits(line.high)}`,
+    chance: `${Math.round((100 * line.meet) / range.worlds)}`,
   };
 }
 

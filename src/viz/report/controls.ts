@@ -2,7 +2,7 @@ import { valueAt } from '../../scenario/point.ts';
 import type { Scenario, SettingRange } from '../../scenario/scenario.ts';
 import { fromShown, labelOf, toShown } from '../../scenario/units/display.ts';
 import { pathInWords } from '../words.ts';
-import type { TableFactor } from './sweep-table.ts';
+import { endsOf, type TableFactor } from './sweep-table.ts';
 
 /** A number or choice the page can turn. */
 export type Control = {
@@ -128,7 +128,7 @@ function number(
   const factor = factors.find((each) => each.path === path);
   const unit = factor?.shownIn ?? scenario.provenance[longPath(scenario, path)]?.unit ?? shownIn;
   const value = tidy(toShown(si, unit));
-  const [from, to] = factor ? endsOf(factor) : [value * reach[0], value > 0 ? value * reach[1] : 1];
+  const [from, to] = factor ? endsOf(factor.values) : [value * reach[0], value > 0 ? value * reach[1] : 1];
   const offset = fromShown(0, unit);
   return [
     {
@@ -164,15 +164,6 @@ export function tidy(value: number): number {
 /** Path as provenance knows it. */
 function longPath({ settings }: Scenario, path: string): string {
   return path.startsWith('wheel.') ? path.replace('wheel.', `machine.wheels.${settings.wheel}.`) : path;
-}
-
-function endsOf({ values }: TableFactor): [number, number] {
-  let [low, high] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
-  for (let i = 0; i < values.length; i++) {
-    if (values[i]! < low) low = values[i]!;
-    if (values[i]! > high) high = values[i]!;
-  }
-  return [low, high];
 }
 
 /** Round ends and a round step of about two hundred to the range. */

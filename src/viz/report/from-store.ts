@@ -33,7 +33,9 @@ export function tableFromStore(
   return {
     points: rows.count,
     factors: ofRole('factor').map((column, j) => factorOf(column, factors[j]!, valuesOf(column))),
-    quantities: ofRole('quantity').map((column) => quantityOf(column, valuesOf(column))),
+    quantities: ofRole('quantity')
+      .filter(({ of }) => of !== 'massClosure')
+      .map((column) => quantityOf(column, valuesOf(column))),
     limits: [
       ...ofRole('margin').map((column) => limitOf(scenario, column, valuesOf(column))),
       ...shaftLimit('rotor speed', named('rotorSpeedUse'), rows),

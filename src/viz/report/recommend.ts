@@ -4,7 +4,7 @@ import { fromShown, toShown } from '../../scenario/units/display.ts';
 import { type Change, changedScenario } from '../live/change.ts';
 import { BY_RANGE, type End, feedLimit, relativeMargins, standingOf } from '../live/limits.ts';
 import { pageUnit } from '../words.ts';
-import type { SweepTable, TableFactor } from './sweep-table.ts';
+import { endsOf, type SweepTable } from './sweep-table.ts';
 
 /** The settings a report puts forward. */
 export interface Recommendation {
@@ -76,7 +76,7 @@ function mostFeed(
   const feed = table.factors.find(({ path }) => path === 'feedRate')!;
   const worst = worstMargins(scenario, table);
   const ordered = [...meeting].sort((a, b) => feed.values[b]! - feed.values[a]! || worst[b]! - worst[a]!);
-  const top = fromShown(highest(feed), 'kg/h');
+  const top = fromShown(endsOf(feed.values)[1], 'kg/h');
   let best: Recommendation | undefined;
   for (const row of distinct(table, ordered).slice(0, CANDIDATES)) {
     const changes = changesOf(factors, table, row).filter(({ path }) => path !== 'feedRate');
@@ -102,12 +102,6 @@ function withFeed(scenario: Scenario, changes: readonly Change[], limit: End): R
 function roundDown(value: number): number {
   const step = 10 ** Math.floor(Math.log10(value)) / 20;
   return Math.floor(value / step + 1e-9) * step;
-}
-
-function highest({ values }: TableFactor): number {
-  let most = Number.NEGATIVE_INFINITY;
-  for (let i = 0; i < values.length; i++) if (values[i]! > most) most = values[i]!;
-  return most;
 }
 
 /** The first row of each combination of the other factors. */

@@ -1,14 +1,17 @@
 import type { PlaneFields } from '../../search/window/window.ts';
 import type { FigureName } from '../figures/index.ts';
-import type { MeasuredLine } from '../figures/size-curve.ts';
 import type { Mark, Measure } from '../figures/window.ts';
 import type { Control } from './controls.ts';
+import type { MeasuredTrial } from './measured.ts';
 import type { ColumnScale } from './pack.ts';
+import type { Bands } from './sweep-window.ts';
 
 /** A column in the page: deflated bytes in base64 with their scale. Names and exact levels travel whole. */
 export interface PackedColumn {
   readonly scale: ColumnScale;
   readonly bytes: string;
+  /** Whether it says nothing of points that choke. */
+  readonly masked: boolean;
 }
 
 export interface PackedFactor {
@@ -17,9 +20,9 @@ export interface PackedFactor {
   readonly shownIn: string;
   readonly as?: 'shaft' | 'rim';
   readonly names?: readonly string[];
-  /** Exact values that occur, so that levels are told apart; codes below are places in it. */
-  readonly levels: readonly number[];
-  readonly codes: PackedColumn;
+  /** Exact values that occur, so that levels are told apart: the column then holds places in it. */
+  readonly levels?: readonly number[];
+  readonly column: PackedColumn;
 }
 
 /** A sweep in the page. */
@@ -65,9 +68,13 @@ export interface ReportData {
   readonly chokedBecause: string;
   /** Plane solved beforehand, for scattered designs where the page has no model. */
   readonly plane?: PlaneFields;
-  readonly measured: readonly MeasuredLine[];
+  /** Where limits may lie at the recommended settings, by name. */
+  readonly bands?: Bands;
+  /** Whether the bands show at first: once a fit has narrowed them. */
+  readonly showBands?: boolean;
+  readonly trials?: readonly MeasuredTrial[];
   /** Figures drawn from data that came with the page. */
   readonly stills: readonly { readonly id: string; readonly figure: FigureName; readonly input: unknown }[];
-  /** Present where the page carries the model: the recommended scenario, as `writePlainData` writes it. */
+  /** Present where the page carries the model: the recommended scenario, as `plainJson` writes it. */
   readonly live?: { readonly scenario: string };
 }

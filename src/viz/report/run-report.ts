@@ -1,5 +1,5 @@
 import type { Scenario } from '../../scenario/scenario.ts';
-import { writePlainData } from '../../sweep/store/plain-data.ts';
+import type { LoggedTrial } from '../../trials/log/logged.ts';
 import { sentence } from '../escape.ts';
 import { html } from '../html/template.ts';
 import { ladderView } from '../live/ladder.ts';
@@ -7,11 +7,13 @@ import { standingOf } from '../live/limits.ts';
 import { pointView } from '../live/point.ts';
 import { swayView } from '../live/sway.ts';
 import { turnsView } from '../live/turns.ts';
-import { requirementWords } from '../words.ts';
 import { answerOf, settingsText } from './answer.ts';
 import { controlsOf } from './controls.ts';
+import { measuredNear, measuredTrials, type ShownPath } from './measured.ts';
 import type { Audience, ReportParts } from './parts.ts';
-import { pointFigures, stillOf } from './point-figures.ts';
+import { plainJson } from './plain.ts';
+import { pointFigures, type Still, stillOf } from './point-figures.ts';
+import type { ReportData } from './report-data.ts';
 import { answerSection } from './sections/answer.ts';
 import { assumptionsSection } from './sections/assumptions.ts';
 import { controlsHtml, pointSection, turnsHtml } from './sections/bench.ts';
@@ -19,35 +21,48 @@ import { cautionsSection } from './sections/cautions.ts';
 import { headSection } from './sections/head.ts';
 import { madeSection } from './sections/made.ts';
 
-/** Who made a run's report, when and for whom. */
+/** Who made a run's report, when and for whom, and the trials drawn in it. */
 export interface RunMade {
   readonly version: string;
+  /** ISO date. */
   readonly date: string;
   readonly audience: Audience;
+  readonly trials?: readonly LoggedTrial[];
 }
 
-/** The report of one operating point: a sweep's without window, surfaces and effects. */
-export function runReport(scenario: Scenario, { version, date, audience }: RunMade): ReportParts {
+const SETTINGS: readonly ShownPath[] = [
+  { path: 'wheel', shownIn: '' },
+  { path: 'wheelSpeed', shownIn: 'rpm' },
+  { path: 'rotorSpeed', shownIn: 'rpm' },
+  { path: 'feedRate', shownIn: 'kg/h' },
+];
+
+/** The report of one operating point: a sweep's report without window, surfaces and what matters. */
+export function runReport(
+  scenario: Scenario,
+  { version, date, audience, trials = [] }: RunMade,
+): ReportParts {
   const whole = audience === 'engineer';
   const view = pointView(scenario);
-  const recommendation = { meets: standingOf(scenario).meets, changes: [], scenario };
-  const answer = answerOf(recommendation, view.outcome, 'run');
-  const figures = pointFigures(view, [], whole);
-  const ladder = stillOf('ladder', ladderView(scenario));
+  const answer = answerOf({ meets: standingOf(scenario).meets, changes: [], scenario }, view.outcome, 'run');
+  const measured = measuredTrials(trials, SETTINGS);
+  const controls = controlsOf(scenario, []);
+  const settings = Object.fromEntries(controls.map(({ path, value }) => [path, value]));
+  const stills: Still['still'][] = [];
+  const take = ({ html: drawn, still }: Still) => {
+    stills.push(still);
+    return drawn;
+  };
+  const figures = pointFigures(view, measuredNear(measured, settings), whole).map(take);
+  const ladder = take(stillOf('ladder', ladderView(scenario)));
   const sway = whole
-    ? stillOf('spans', swayView(scenario, 'x95'), {
-        id: 'sway',
-        title: 'Which of them moves the answer most',
-      })
+    ? take(
+        stillOf('spans', swayView(scenario, 'x95'), {
+          id: 'sway',
+          title: 'Which of them moves the answer most',
+        }),
+      )
     : undefined;
-  const point = pointSection({
-    title: whole ? 'The point' : 'The product',
-    state: `${sentence(settingsText(scenario))}.`,
-    figures: figures.map(({ html: each }) => each),
-    outcome: view.outcome,
-    lines: whole ? scenario.spec.map((line) => ({ asked: requirementWords(line) })) : [],
-    numbers: whole,
-  });
   const links = [
     ['answer', 'Answer'],
     ['point', 'The point'],
@@ -61,35 +76,37 @@ export function runReport(scenario: Scenario, { version, date, audience }: RunMa
     ['cautions', 'Cautions'],
     ['made', 'How it was made'],
   ] as [string, string][];
-  const made = madeSection({
-    program: `grindloop ${version}`,
-    date,
-    design: 'one operating point',
-    ...(whole ? { scenarioText: scenario.text } : {}),
+  const point = pointSection({
+    title: whole ? 'The operating point' : 'The product',
+    state: `${sentence(settingsText(scenario))}.`,
+    figures,
+    outcome: view.outcome,
+    lines: whole ? answer.spec : [],
+    numbers: whole,
   });
-  const body = html`<a class="skip" href="#answer">To the answer</a>${headSection(scenario.title, scenario.job, links)}
-<main>${answerSection(answer)}
-<div class="bench"><div class="work">${point}
-<section id="ladder"><h2>How much can it do?</h2>${ladder.html}</section>
-${whole ? turnsHtml(turnsView(scenario)) : undefined}</div>${whole ? controlsHtml(true) : undefined}</div>
-${sway ? assumptionsSection(scenario, sway.html) : undefined}
-${cautionsSection(view.outcome.warnings)}
-${made}</main>`;
-  const controls = whole ? controlsOf(scenario, []) : [];
-  const stills = [...figures, ladder, ...(sway ? [sway] : [])].map(({ still }) => still);
+  const made = { program: `grindloop ${version}`, date, design: 'one operating point' };
+  const data: ReportData = {
+    controls: whole ? controls : [],
+    file: whole ? settings : {},
+    position: {},
+    marks: [],
+    words: {},
+    chokedBecause: '',
+    trials: measured,
+    stills,
+    ...(whole ? { live: { scenario: plainJson({ ...scenario, text: '' }) } } : {}),
+  };
+  const { title, job, text } = scenario;
   return {
-    title: scenario.title,
-    body,
-    data: {
-      controls,
-      file: Object.fromEntries(controls.map(({ path, value }) => [path, value])),
-      position: {},
-      marks: [],
-      words: {},
-      chokedBecause: '',
-      measured: [],
-      stills,
-      ...(whole ? { live: { scenario: writePlainData({ ...scenario, text: '' }) } } : {}),
-    },
+    title,
+    body: html`<a class="skip" href="#answer">To the answer</a>${headSection(title, job, links)}
+<main>${answerSection(answer)}
+<div class="${whole ? 'bench' : 'alone'}"><div class="work">${point}
+<section id="ladder"><h2>How much can it do?</h2>${ladder}</section>
+${whole ? turnsHtml(turnsView(scenario)) : undefined}</div>${whole ? controlsHtml(true) : undefined}</div>
+${sway ? assumptionsSection(scenario, sway) : undefined}
+${cautionsSection(view.outcome.warnings)}
+${madeSection({ ...made, ...(whole ? { scenarioText: text } : {}) })}</main>`,
+    data,
   };
 }

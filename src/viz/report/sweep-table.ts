@@ -61,3 +61,13 @@ export function quantityOf(table: SweepTable, of: string): TableQuantity {
   if (!found) throw new Error(`the sweep holds no ${of}`);
   return found;
 }
+
+/** Least and greatest of some values. */
+export function endsOf(values: ArrayLike<number>): [number, number] {
+  let [low, high] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
+  for (let i = 0; i < values.length; i++) {
+    if (values[i]! < low) low = values[i]!;
+    if (values[i]! > high) high = values[i]!;
+  }
+  return [low, high];
+}

@@ -1,6 +1,11 @@
 import type { LevelGrid, Position } from '../../search/window/levels.ts';
 import { latticeOf, sliceOf } from '../../search/window/levels.ts';
-import { type OperatingWindow, operatingWindow, type PlaneFields } from '../../search/window/window.ts';
+import {
+  type MarginBand,
+  type OperatingWindow,
+  operatingWindow,
+  type PlaneFields,
+} from '../../search/window/window.ts';
 import { levelsOver } from '../ticks.ts';
 import type { SweepTable, TableQuantity } from './sweep-table.ts';
 import { quantityOf } from './sweep-table.ts';
@@ -21,6 +26,18 @@ export function levelsOf({ values, logarithmic }: TableQuantity): number[] {
   return levelsOver(at(0.05), at(0.95), logarithmic, BANDS);
 }
 
+/** Where limits may lie, by their names. */
+export type Bands = Readonly<Record<string, MarginBand>>;
+
+function withBand(band: MarginBand | undefined): { band?: MarginBand } {
+  return band ? { band } : {};
+}
+
+/** The same plane with bands about its limits. */
+export function banded(plane: PlaneFields, bands: Bands): PlaneFields {
+  return { ...plane, limits: plane.limits.map((limit) => ({ ...limit, ...withBand(bands[limit.name]) })) };
+}
+
 /** The plane of two factors through a sweep, the other factors where `at` says. */
 export function planeOf(
   table: SweepTable,
@@ -28,6 +45,7 @@ export function planeOf(
   axes: readonly [x: string, y: string],
   at: Position,
   quantity: string,
+  bands: Bands = {},
 ): PlaneFields {
   const [x, y] = axes;
   const slice = (column: ArrayLike<number>) => sliceOf(grid, column, x, y, at);
@@ -36,7 +54,11 @@ export function planeOf(
     lattice: latticeOf(grid, x, y),
     quantity: slice(shown.values),
     logarithmic: shown.logarithmic,
-    limits: table.limits.map(({ name, values }) => ({ name, margin: slice(values) })),
+    limits: table.limits.map(({ name, values }) => ({
+      name,
+      margin: slice(values),
+      ...withBand(bands[name]),
+    })),
     ...(table.steady ? { steady: slice(table.steady) } : {}),
   };
 }
@@ -48,8 +70,10 @@ export function sweepWindow(
   axes: readonly [x: string, y: string],
   at: Position,
   quantity: string,
+  levels: readonly number[],
+  bands: Bands = {},
 ): OperatingWindow {
-  return operatingWindow(planeOf(table, grid, axes, at, quantity), levelsOf(quantityOf(table, quantity)));
+  return operatingWindow(planeOf(table, grid, axes, at, quantity, bands), levels);
 }
 
 /** The two factors a window shows at first: wheel speed against rotor speed, else the first two numbers. */

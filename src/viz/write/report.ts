@@ -1,7 +1,7 @@
 import { deflateRawSync } from 'node:zlib';
-import { writePlainData } from '../../sweep/store/plain-data.ts';
 import type { Deflate } from '../report/pack-sweep.ts';
 import type { ReportParts } from '../report/parts.ts';
+import { plainJson } from '../report/plain.ts';
 import { bundleText, plottingText } from './bundles.ts';
 import { documentText } from './document.ts';
 
@@ -14,8 +14,23 @@ export function reportText({ title, body, data }: ReportParts): string {
     title,
     body,
     style: bundleText('page.css'),
-    data: { data: writePlainData(data) },
+    data: { data: plainJson(plainNumbers(data)) },
     texts: data.live ? { model: bundleText('worker.js') } : {},
     scripts: [plottingText(), bundleText('report.js')],
   });
+}
+
+/** Digits of a number a figure is drawn from. */
+const DIGITS = 7;
+
+/** Data with typed arrays as lists, and numbers in lists as short as the eye can tell. */
+function plainNumbers(value: unknown): unknown {
+  if (ArrayBuffer.isView(value) || (Array.isArray(value) && value.length > 16)) {
+    return Array.from(value as ArrayLike<unknown>, (each) =>
+      typeof each === 'number' ? Number(each.toPrecision(DIGITS)) : plainNumbers(each),
+    );
+  }
+  if (Array.isArray(value)) return value.map(plainNumbers);
+  if (typeof value !== 'object' || value === null) return value;
+  return Object.fromEntries(Object.entries(value).map(([key, each]) => [key, plainNumbers(each)]));
 }

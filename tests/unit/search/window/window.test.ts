@@ -21,7 +21,11 @@ describe('operating window', () => {
       quantity: choked(size),
       logarithmic: true,
       limits: [
-        { name: 'fine', margin: choked(fine), spread: fine.map(() => 5) },
+        {
+          name: 'fine',
+          margin: choked(fine),
+          band: { lattice: plane, low: fine.map((m) => m - 5), high: fine.map((m) => m + 5) },
+        },
         { name: 'cool', margin: choked(cool) },
       ],
       steady,

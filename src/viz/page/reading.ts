@@ -1,0 +1,42 @@
+import type { LevelGrid, Position } from '../../search/window/levels.ts';
+import { valueAtPosition } from '../../search/window/levels.ts';
+import type { SweepTable } from '../report/sweep-table.ts';
+import { tickText } from '../ticks.ts';
+import { element } from './dom.ts';
+
+/** Quantities a reading shows even where there is little room. */
+const MAIN = ['x50', 'x95', 'motorLoad', 'outletTemperature', 'feedAtChoke', 'passes', 'specificEnergy'];
+/** Quantities that check the solve rather than tell of the mill. */
+const ASIDE = ['massClosure'];
+
+/** All quantities of a sweep at one position, interpolated, and whether the spec is met there. */
+export function readingOf(table: SweepTable, grid: LevelGrid, at: Position, place: string): Node[] {
+  const list = element('dl', {});
+  for (const { of, measure, values } of table.quantities) {
+    if (ASIDE.includes(of)) continue;
+    const text = `${readNumber(valueAtPosition(grid, values, at))} ${measure.unit}`.trim();
+    list.append(
+      element(
+        'div',
+        MAIN.includes(of) ? { class: 'main' } : {},
+        element('dt', {}, measure.name),
+        element('dd', {}, text),
+      ),
+    );
+  }
+  return [element('p', {}, `${place}: ${verdict(table, grid, at)}`), list];
+}
+
+function verdict(table: SweepTable, grid: LevelGrid, at: Position): string {
+  const margins = table.limits.map((limit) => ({ limit, margin: valueAtPosition(grid, limit.values, at) }));
+  if (table.limits.length === 0) return 'no spec to meet.';
+  if (margins.some(({ margin }) => Number.isNaN(margin))) return 'it chokes here, or near here.';
+  const failing = margins.filter(({ margin }) => margin < 0);
+  if (failing.length === 0) return 'meets the whole spec.';
+  return `fails ${failing.map(({ limit }) => limit.words).join(' and ')}.`;
+}
+
+/** A number of a reading, three digits: what lies between points is interpolated. */
+export function readNumber(value: number, digits = 3): string {
+  return Number.isFinite(value) ? tickText(Number(value.toPrecision(digits))) : '–';
+}

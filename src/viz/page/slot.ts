@@ -1,0 +1,92 @@
+import type { Drawing, Frame } from '../drawing.ts';
+import { isNumber } from '../html/figure.ts';
+import { writeSvg } from '../svg/write.ts';
+import type { Theme } from '../theme.ts';
+import { element } from './dom.ts';
+import { PLOTLY_CONFIG, plotlySpec } from './plotly.ts';
+
+/** What of the plotting library is used. */
+interface Plotting {
+  react(root: HTMLElement, data: unknown, layout: unknown, config: unknown): Promise<unknown>;
+}
+
+declare const Plotly: Plotting | undefined;
+
+/**
+ * One figure's place in the page, in two layers: a still, drawn at once and cheaply while things move, and the plot of the
+ * plotting library, which can be read by pointer, laid over it when they rest.
+ */
+export class Slot {
+  readonly figure: HTMLElement;
+  readonly plot: HTMLElement;
+  readonly id: string;
+  draw?: (frame: Frame) => Drawing;
+  drawing?: Drawing;
+  /** Near the visible part of the page. */
+  near = false;
+  /** The drawing no longer shows the newest data. */
+  stale = true;
+  /** The plot on top shows the newest drawing. */
+  plotted = false;
+  private readonly still: HTMLElement;
+  private readonly live: HTMLElement;
+
+  constructor(figure: HTMLElement) {
+    this.figure = figure;
+    this.id = figure.dataset.figure!;
+    this.plot = figure.querySelector<HTMLElement>('.plot')!;
+    this.still = element('div', { class: 'still' });
+    this.still.append(...this.plot.childNodes);
+    this.live = element('div', { class: 'live', hidden: true });
+    this.plot.append(this.still, this.live);
+    figure.querySelector('details')?.addEventListener('toggle', () => this.writeTable());
+  }
+
+  /** Width there is for the figure [px]. */
+  get width(): number {
+    return Math.floor(this.plot.clientWidth);
+  }
+
+  /** Draws the still. */
+  paint(theme: Theme, width: number = this.width): void {
+    if (!this.draw || width < 50) return;
+    const drawing = this.draw({ width, theme });
+    this.drawing = drawing;
+    this.stale = false;
+    this.plotted = false;
+    this.still.innerHTML = writeSvg(drawing, { theme, id: this.id }) ?? '';
+    this.still.hidden = false;
+    this.live.hidden = true;
+    const caption = this.figure.querySelector('figcaption')!;
+    if (caption.textContent !== drawing.caption) {
+      caption.textContent = drawing.caption;
+      this.plot.setAttribute('aria-label', drawing.caption);
+    }
+    this.writeTable();
+    this.figure.dispatchEvent(new CustomEvent('painted'));
+  }
+
+  /** Lays the readable plot over the still. */
+  overlay(theme: Theme): void {
+    if (!this.drawing || this.plotted || typeof Plotly === 'undefined') return;
+    const { data, layout } = plotlySpec(this.drawing, theme);
+    this.live.hidden = false;
+    void Plotly.react(this.live, data, layout, PLOTLY_CONFIG);
+    this.still.hidden = true;
+    this.plotted = true;
+  }
+
+  /** Rewrites the numbers where they are open. */
+  private writeTable(): void {
+    const details = this.figure.querySelector('details');
+    const body = details?.querySelector('tbody');
+    if (!details?.open || !body || !this.drawing) return;
+    const { heads, rows } = this.drawing.table;
+    const shown = details.querySelectorAll('th');
+    heads.forEach((head, i) => {
+      if (shown[i]) shown[i].textContent = head;
+    });
+    const cell = (text: string) => element('td', isNumber(text) ? { class: 'number' } : {}, text);
+    body.replaceChildren(...rows.map((row) => element('tr', {}, ...row.map(cell))));
+  }
+}

@@ -1,0 +1,37 @@
+import type { Position } from '../../search/window/levels.ts';
+import type { Mark } from '../figures/window.ts';
+import type { ReportData } from '../report/report-data.ts';
+import type { SweepTable } from '../report/sweep-table.ts';
+
+/** Scattered points drawn at most. */
+const MOST_SAMPLES = 600;
+
+/** Marks that lie on a plane; those of another wheel or feed are left out. The pinned point is always on it. */
+export function marksOn(data: Pick<ReportData, 'marks'>, x: string, y: string, at: Position): Mark[] {
+  const fixed = data.marks.filter((mark) =>
+    Object.entries(mark.at).every(([path, value]) => path === x || path === y || sameValue(at[path], value)),
+  );
+  const marks = fixed.map(
+    ({ at: place, ...mark }): Mark => ({ ...mark, x: place[x] as number, y: place[y] as number }),
+  );
+  const here = { x: at[x] as number, y: at[y] as number };
+  const onBest = marks.some(
+    ({ kind, ...mark }) => kind === 'best' && sameValue(mark.x, here.x) && sameValue(mark.y, here.y),
+  );
+  return onBest ? marks : [...marks, { kind: 'pinned', name: 'pinned', ...here }];
+}
+
+/** Points of a scattered sweep, thinned. */
+export function samplesOn(table: SweepTable, x: string, y: string): Mark[] {
+  const of = (path: string) => table.factors.find((factor) => factor.path === path)!.values;
+  const [xs, ys] = [of(x), of(y)];
+  const step = Math.max(1, Math.ceil(table.points / MOST_SAMPLES));
+  return Array.from({ length: Math.floor(table.points / step) }, (_, i): Mark => {
+    return { kind: 'sample', name: '', x: xs[i * step]!, y: ys[i * step]! };
+  });
+}
+
+function sameValue(a: number | string | undefined, b: number | string | undefined): boolean {
+  if (typeof a !== 'number' || typeof b !== 'number') return a === b;
+  return Math.abs(a - b) <= 1e-6 * Math.max(Math.abs(a), Math.abs(b));
+}

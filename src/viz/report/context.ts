@@ -1,0 +1,96 @@
+import { valueAt } from '../../scenario/point.ts';
+import type { Scenario } from '../../scenario/scenario.ts';
+import { toShown } from '../../scenario/units/display.ts';
+import type { LevelGrid } from '../../search/window/levels.ts';
+import type { StoredStudy } from '../../sweep/store/stored-study.ts';
+import type { LoggedTrial } from '../../trials/log/logged.ts';
+import { label } from '../escape.ts';
+import type { Html } from '../html/template.ts';
+import type { PlaneAxis } from '../live/plane.ts';
+import { tidy } from './controls.ts';
+import type { IndexedRows } from './matters.ts';
+import type { MeasuredTrial } from './measured.ts';
+import type { Audience } from './parts.ts';
+import type { Still } from './point-figures.ts';
+import type { Recommendation } from './recommend.ts';
+import type { ReportData } from './report-data.ts';
+import { endsOf, type SweepTable } from './sweep-table.ts';
+import { firstAxes } from './sweep-window.ts';
+
+/** What a sweep's report is made from. */
+export interface SweepSource {
+  readonly stored: Pick<StoredStudy, 'study' | 'columns' | 'size' | 'hash' | 'version'>;
+  readonly rows: IndexedRows;
+  readonly trials: readonly LoggedTrial[];
+  /** ISO date. */
+  readonly date: string;
+  readonly audience: Audience;
+}
+
+/** What the sections of a sweep's report share while it is made. */
+export interface Context {
+  readonly source: SweepSource;
+  readonly best: Recommendation;
+  readonly table: SweepTable;
+  readonly grid: LevelGrid | undefined;
+  readonly trials: readonly MeasuredTrial[];
+  /** Whether the reader may see the inside. */
+  readonly whole: boolean;
+  /** Quantity coloured at first; absent where the sweep stored none. */
+  readonly quantity: string | undefined;
+  /** Axes of the window; absent where fewer than two numbers were swept. */
+  readonly axes: readonly [x: string, y: string] | undefined;
+  /** Figures drawn so far, for the page's script. */
+  readonly stills: Still['still'][];
+}
+
+/** Takes a figure's data along for the page's script. */
+export function take({ stills }: Context, still: Still): Html {
+  stills.push(still.still);
+  return still.html;
+}
+
+/** Where the factors stand in a scenario, in the units shown. */
+export function positionOf(table: SweepTable, scenario: Scenario): Record<string, number | string> {
+  return Object.fromEntries(
+    table.factors.map(({ path, shownIn, names }) => {
+      const value = valueAt(scenario, path);
+      return [path, names || typeof value !== 'number' ? String(value) : tidy(toShown(value, shownIn))];
+    }),
+  );
+}
+
+/** The recommended settings, the file's own, and the trials, as marks. */
+export function marksOf({ best, source, table, trials }: Context): ReportData['marks'] {
+  const { scenario } = source.stored.study;
+  return [
+    { kind: 'best', name: best.meets ? 'recommended' : 'nearest', at: positionOf(table, best.scenario) },
+    { kind: 'file', name: 'in the file', at: positionOf(table, scenario) },
+    ...trials.map(({ name, at }) => ({ kind: 'trial' as const, name: label(name, 18), at })),
+  ];
+}
+
+/** Words for limits by their names. */
+export function wordsOf(table: SweepTable): Record<string, string> {
+  return Object.fromEntries(table.limits.map(({ name, words }) => [name, words]));
+}
+
+/** Axes of the window: wheel speed against rotor speed, else the first two numbers of the sweep. */
+export function axesOf(
+  table: SweepTable,
+  grid: LevelGrid | undefined,
+): readonly [string, string] | undefined {
+  if (grid) return firstAxes(table, grid);
+  const numbers = table.factors.filter(({ names }) => !names).map(({ path }) => path);
+  const wanted = ['wheelSpeed', 'rotorSpeed'].filter((path) => numbers.includes(path));
+  const [x, y] = [...wanted, ...numbers.filter((path) => !wanted.includes(path))];
+  return x !== undefined && y !== undefined ? [x, y] : undefined;
+}
+
+/** An axis over the range a factor was swept. */
+export function planeAxis(table: SweepTable, path: string, nodes: number): PlaneAxis {
+  const { values, shownIn, as } = table.factors.find((factor) => factor.path === path)!;
+  const [low, high] = endsOf(values);
+  const levels = Float64Array.from({ length: nodes }, (_, i) => low + ((high - low) * i) / (nodes - 1));
+  return { path, shownIn, levels, ...(as ? { as } : {}) };
+}

@@ -1,0 +1,91 @@
+import type { Position } from '../../search/window/levels.ts';
+import { label, sentence } from '../escape.ts';
+import { type Html, html } from '../html/template.ts';
+import { ladderView } from '../live/ladder.ts';
+import type { PointView } from '../live/point.ts';
+import { swayView } from '../live/sway.ts';
+import { type Answer, settingsText } from './answer.ts';
+import { type Context, positionOf, take } from './context.ts';
+import { mattersOf } from './matters.ts';
+import { type Still, stillOf } from './point-figures.ts';
+import { ridgeOf } from './ridge.ts';
+import { assumptionsSection } from './sections/assumptions.ts';
+import { pointSection } from './sections/bench.ts';
+import { madeSection } from './sections/made.ts';
+import { quantityOf } from './sweep-table.ts';
+import { levelsOf, sweepWindow } from './sweep-window.ts';
+
+/** Width of a figure that takes the whole page [px]. */
+const WHOLE_WIDTH = 1060;
+
+/** Figures and numbers of the recommended point. */
+export function pointPart(
+  context: Context,
+  view: PointView,
+  { spec }: Answer,
+  figures: readonly Still[],
+): Html {
+  return pointSection({
+    title: context.whole ? 'The pinned point' : 'The product at the recommended point',
+    state: `${sentence(settingsText(context.best.scenario))}.`,
+    figures: figures.map((figure) => take(context, figure)),
+    outcome: view.outcome,
+    lines: context.whole ? spec : [],
+    numbers: context.whole,
+  });
+}
+
+/** How much it can do: the ladder, and the ridge where feed was swept. */
+export function ladderPart(context: Context): Html {
+  const { grid, table, best, axes } = context;
+  const ladder = take(context, stillOf('ladder', ladderView(best.scenario)));
+  const ridge = grid && axes && ridgeOf(table, grid, axes[0]);
+  return html`<section id="ladder"><h2>How much can it do?</h2>${ladder}${ridge ? take(context, stillOf('ridge', ridge)) : undefined}</section>`;
+}
+
+/** One quantity over the two factors for every wheel; drawn anew by the window's script, so not among the stills. */
+export function surfacesPart({ grid, table, best, axes, quantity }: Context): Html | undefined {
+  if (!grid || !axes || quantity === undefined) return undefined;
+  const wheels = grid.factors.find(({ path, kind }) => path === 'wheel' && kind === 'name');
+  const at: Position = positionOf(table, best.scenario);
+  const names = wheels ? (wheels.levels as readonly string[]) : [undefined];
+  const levels = levelsOf(quantityOf(table, quantity));
+  const planes = names.map((wheel) => ({
+    name: label(wheel ?? best.scenario.settings.wheel),
+    window: sweepWindow(table, grid, axes, wheel === undefined ? at : { ...at, wheel }, quantity, levels),
+  }));
+  const [x, y] = axes.map((path) => table.factors.find((factor) => factor.path === path)!.measure);
+  const input = { planes, x, y, quantity: quantityOf(table, quantity).measure };
+  const still = stillOf('surfaces', input, { width: WHOLE_WIDTH, title: false });
+  return html`<section id="surfaces"><h2>Response surfaces</h2>${still.html}</section>`;
+}
+
+/** Main effects and sensitivity indices. */
+export function mattersPart(context: Context): Html | undefined {
+  const { source, table, quantity } = context;
+  if (quantity === undefined || source.rows.count < 3) return undefined;
+  const { effects, indices } = mattersOf(source.stored, source.rows, table, quantity);
+  return html`<section id="matters"><h2>What matters</h2>
+${take(context, stillOf('effects', effects, { width: WHOLE_WIDTH }))}
+${indices ? take(context, stillOf('indices', indices)) : undefined}</section>`;
+}
+
+/** Every number in use, and which moves the answer most. */
+export function assumptionsPart(context: Context): Html {
+  const input = swayView(context.best.scenario, 'x95');
+  const sway = stillOf('spans', input, { id: 'sway', title: 'Which of them moves the answer most' });
+  return assumptionsSection(context.best.scenario, take(context, sway));
+}
+
+/** Scenario, version, hash, design, date. */
+export function madePart({ source, whole }: Context): Html {
+  const { study, hash, version, size } = source.stored;
+  const factors = study.plan.factors.map(({ path }) => path).join(', ');
+  return madeSection({
+    program: `grindloop ${version}`,
+    hash,
+    date: source.date,
+    design: `${study.plan.design} over ${factors}: ${size} points`,
+    ...(whole ? { scenarioText: study.scenario.text } : {}),
+  });
+}

@@ -1,0 +1,84 @@
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import type { Page } from 'playwright-core';
+import { findBrowser, launch, open } from '../browser/chromium.ts';
+import { demo, sweepPage } from '../browser/sweep-page.ts';
+
+/** Steps of the demo's factors that make about 100 000 points. */
+const STEPS: Readonly<Record<string, number>> = { rotorSpeed: 37, wheelSpeed: 53, feedRate: 17 };
+const SLIDER_STEPS = 60;
+
+/**
+ * The report of a large sweep in a browser: weight, time to the answer and to the ready page, and a slider step of the
+ * window (a slice of the sweep) and of the live point.
+ *
+ * @returns nothing where no Chromium is found
+ */
+export async function benchPage(): Promise<Record<string, number>> {
+  const executable = findBrowser();
+  if (executable === undefined) return {};
+  const scenario = await demo();
+  const { factors, ...plan } = scenario.sweep!;
+  const more = factors.map((factor) =>
+    factor.kind === 'number' ? { ...factor, steps: STEPS[factor.path] ?? 2 } : factor,
+  );
+  const text = sweepPage({ ...scenario, sweep: { ...plan, factors: more } });
+  const folder = mkdtempSync(join(tmpdir(), 'grindloop-bench-'));
+  const file = join(folder, 'report.html');
+  writeFileSync(file, text);
+  const browser = await launch(executable);
+  try {
+    const { page } = await open(browser, file, 1280);
+    const times = await page.evaluate(() => ({
+      answer: performance.getEntriesByName('first-contentful-paint')[0]?.startTime ?? Number.NaN,
+      ready: performance.now(),
+    }));
+    await page.waitForSelector('#figure-window .main-svg');
+    return {
+      page_MB: Buffer.byteLength(text) / 1e6,
+      page_answer_ms: times.answer,
+      page_ready_ms: times.ready,
+      page_window_step_ms: await windowStep(page),
+      page_point_step_ms: await pointStep(page),
+    };
+  } finally {
+    await browser.close();
+    rmSync(folder, { recursive: true, force: true });
+  }
+}
+
+/** Median time from a slider's step to the next frame with the window redrawn. */
+async function windowStep(page: Page): Promise<number> {
+  await page.locator('#figure-window').scrollIntoViewIfNeeded();
+  return page.evaluate(async (steps) => {
+    const taken: number[] = [];
+    for (let i = 0; i < steps; i++) {
+      const start = performance.now();
+      window.grindloop!.settings.set({ feedRate: 150 + 4 * i });
+      await new Promise((done) => requestAnimationFrame(() => done(undefined)));
+      taken.push(performance.now() - start);
+      await new Promise((done) => setTimeout(done, 30));
+    }
+    return taken.sort((a, b) => a - b)[steps >> 1]!;
+  }, SLIDER_STEPS);
+}
+
+/** Median time from a step to the size curve of the live point drawn, by way of the worker. */
+async function pointStep(page: Page): Promise<number> {
+  await page.locator('#figure-size-curve').scrollIntoViewIfNeeded();
+  await page.waitForSelector('#figure-size-curve .main-svg');
+  return page.evaluate(async (steps) => {
+    const figure = document.getElementById('figure-size-curve')!;
+    const taken: number[] = [];
+    for (let i = 0; i < steps; i++) {
+      const start = performance.now();
+      const painted = new Promise((done) => figure.addEventListener('painted', done, { once: true }));
+      window.grindloop!.settings.set({ wheelSpeed: 1500 + 20 * i });
+      await painted;
+      taken.push(performance.now() - start);
+      await new Promise((done) => setTimeout(done, 30));
+    }
+    return taken.sort((a, b) => a - b)[steps >> 1]!;
+  }, SLIDER_STEPS);
+}
