@@ -1,15 +1,18 @@
 import { check } from './check.ts';
 import type { Command } from './command.ts';
+import { compare } from './compare.ts';
 import { find } from './find.ts';
 import { fit } from './fit.ts';
 import { grade } from './grade.ts';
 import { merge } from './merge.ts';
 import { newScenario } from './new.ts';
+import { next } from './next.ts';
 import { plant } from './plant.ts';
 import { quantities } from './quantities.ts';
 import { read } from './read.ts';
 import { report } from './report.ts';
 import { run } from './run.ts';
+import { scale } from './scale.ts';
 import { sql } from './sql.ts';
 import { sweep } from './sweep.ts';
 import { time } from './time.ts';
@@ -26,8 +29,11 @@ export const COMMANDS: readonly Command[] = [
   merge,
   sql,
   report,
+  compare,
   find,
   fit,
+  next,
   time,
   plant,
+  scale,
 ];

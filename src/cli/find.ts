@@ -10,6 +10,7 @@ import { capacityOf } from '../search/find/capacity.ts';
 import { findSupported, type Supported } from '../search/find/confident.ts';
 import { type Found, type FoundPoint, type FoundSetting, findSettings } from '../search/find/find.ts';
 import { type SearchSpace, searchSpace } from '../search/find/space.ts';
+import { withSpread } from '../trials/spread.ts';
 import { type Command, EXIT } from './command.ts';
 import { textTable } from './text-table.ts';
 
@@ -92,7 +93,7 @@ function asText(
     best.limits.length > 0 ? `Limited by ${best.limits.join('; ')}.` : 'Nothing limits it within the ranges.',
     '',
   );
-  lines.push(specTable(scenario, best.outcome.spec), '');
+  lines.push(specTable(scenario, withSpread(best.scenario, best.outcome).spec), '');
   if (capacity) {
     const rate = capacity.scenario.settings.feedRate;
     lines.push(
@@ -142,13 +143,14 @@ function specTable(scenario: Scenario, spec: readonly SpecResult[]): string {
     const shown = labelOf(scenario.spec.find((one) => one.text === text)?.shownIn ?? '1');
     return shown === '' ? '' : ` ${shown}`;
   };
-  const rows = spec.map(({ text, value, margin, met }) => [
+  const rows = spec.map(({ text, value, margin, met, probability }) => [
     text,
     `${formatNumber(value)}${unit(text)}`,
     `${formatNumber(margin)}${unit(text)}`,
     met ? 'yes' : 'NO',
+    ...(probability === null ? [] : [`${formatNumber(100 * probability, 3)} %`]),
   ]);
-  return textTable([['asked', 'got', 'margin', 'met'], ...rows]);
+  return textTable([['asked', 'got', 'margin', 'met', ...(scenario.calibration ? ['chance'] : [])], ...rows]);
 }
 
 function choiceTable({ goal }: Scenario, { byChoice }: Found): string {
@@ -178,7 +180,7 @@ function asJson(found: Found, capacity: FoundPoint | undefined, support: Support
   });
   const body = {
     meets: found.meets,
-    best: { ...point(found.best), outcome: found.best.outcome },
+    best: { ...point(found.best), outcome: withSpread(found.best.scenario, found.best.outcome) },
     capacityAtSpec: capacity
       ? { feedRate_kg_per_h: toShown(capacity.scenario.settings.feedRate, 'kg/h'), ...point(capacity) }
       : null,

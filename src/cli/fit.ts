@@ -42,6 +42,10 @@ export const fit: Command = {
         })
         .option('noLoadCurrent', { type: 'number', describe: 'uncoupled no-load current of the motor [A]' })
         .option('ratedCurrent', { type: 'number', describe: 'rated current of the motor [A]' })
+        .option('laserToSieve', {
+          type: 'number',
+          describe: 'laser size over sieve size of one sample measured both ways',
+        })
         .option('starts', { type: 'number', default: 4, describe: 'starts of the search' })
         .option('seed', { type: 'number', default: 1, describe: 'seed of the starts' })
         .option('set', {
@@ -66,6 +70,7 @@ export const fit: Command = {
       await readTrialLog(String(options.trials), scenario, {
         reading: statedOptions(options),
         ...motorOf(options),
+        ...factorOf(options),
       }),
       options.without as string[],
     );
@@ -112,6 +117,13 @@ function motorOf({ noLoadCurrent, ratedCurrent }: Readonly<Record<string, unknow
   return { motor };
 }
 
+function factorOf({ laserToSieve: factor }: Readonly<Record<string, unknown>>) {
+  if (factor === undefined) return {};
+  if (!(Number(factor) > 0))
+    throw new InputError([{ place: '--laserToSieve', message: `must be > 0, is ${String(factor)}` }]);
+  return { laserToSieve: Number(factor) };
+}
+
 function chosen(log: TrialLog, without: readonly string[]): TrialLog {
   const names = log.trials.map(({ name }) => name);
   const faults = without
@@ -154,6 +166,7 @@ function asText(report: TrialReport, found: Fit, out: string | undefined): strin
       ...flags.map((flag) => `run ${name}: ${flag}`),
       ...(fits === false ? [`run ${name}: does not fit with the others (χ² beyond 0.1 %)`] : []),
     ]),
+    ...temperatureCheck(report),
     '',
     `${found.agreeing} of ${found.starts} starts came to the same answer. Weights: ${REPEATABILITY_SOURCE}; power 3 % or as the log says.`,
     out === undefined
@@ -165,6 +178,19 @@ function asText(report: TrialReport, found: Fit, out: string | undefined): strin
 
 function inWords({ symbol, value, after }: Standing): string {
   return `${symbol} ${formatNumber(value)} ± ${formatNumber(100 * after, 2)} %`;
+}
+
+const WARM = 2;
+
+/** Outlet temperatures stay out of the fit, which power has settled already; they tell of air flow and heat loss. */
+function temperatureCheck({ runs }: TrialReport): string[] {
+  const gaps = runs.flatMap(({ outletTemperature_C: { measured, model } }) =>
+    measured === null || model === null ? [] : [measured - model],
+  );
+  if (gaps.length === 0) return [];
+  const mean = gaps.reduce((sum, gap) => sum + gap, 0) / gaps.length;
+  const seen = `Outlet temperature, kept out of the fit: ${formatNumber(mean, 2)} K off the model on average`;
+  return [Math.abs(mean) > WARM ? `${seen}: check air flow, inlet temperature and heat loss.` : `${seen}.`];
 }
 
 const STATE = { settled: 'settled', weak: 'weakly', held: 'held by its prior' } as const;

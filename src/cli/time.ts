@@ -1,10 +1,13 @@
+import type { Case } from '../model/case.ts';
 import { solve } from '../model/loop/solve.ts';
 import { runInTime, settlingTime, spreadAfter, type TimeSeries } from '../model/time/run.ts';
-import { type FeedEvent, feedInTime } from '../plant/feed-in-time.ts';
-import { feeder } from '../plant/feeder.ts';
+import { type FeedEvent, type FeederInTime, feedersInTime } from '../plant/feed-in-time.ts';
+import { type FeedWander, feeder } from '../plant/feeder.ts';
+import type { Plant } from '../plant/plant.ts';
 import { filled, plantFrom, type StatedPlant } from '../plant/presets.ts';
+import { fanDecides, solveWithFan } from '../plant/supply.ts';
 import { loadScenario } from '../scenario/load.ts';
-import { toCase } from '../scenario/point.ts';
+import { type SitedCase, toCase } from '../scenario/point.ts';
 import { TIME_NUMBERS } from '../scenario/read/around.ts';
 import type { Scenario } from '../scenario/scenario.ts';
 import { formatNumber as n } from '../scenario/units/display.ts';
@@ -52,14 +55,22 @@ export interface TimeResult {
   readonly events: readonly FeedEvent[];
   /** After start, and after each event: when mill and sample have settled [s]. */
   readonly settled: readonly { readonly from: number; readonly mill: number; readonly sample: number }[];
-  readonly spread: { readonly x50: Spread; readonly x95: Spread; readonly feedRate: Spread };
+  readonly spread: {
+    readonly x50: Spread;
+    readonly x95: Spread;
+    readonly feedRate: Spread;
+    /** Share of the first component, where two feeders run in ratio: as fed, behind the mill, in a sample. */
+    readonly shares?: { readonly feed: Spread; readonly mill: Spread; readonly sample: Spread };
+  };
+  /** When the outlet temperature is within 1 K of where it ends [s]. */
+  readonly warm: number;
   readonly choked: boolean;
 }
 type Spread = { readonly mean: number; readonly deviation: number };
 
 /** Runs the scenario's `time:` block; the settling times come from the same run without noise. */
 export function timeOf(scenario: Scenario, quiet: boolean): TimeResult {
-  const c = toCase(scenario);
+  const c = supplied(toCase(scenario));
   const block = scenario.blocks.time ?? {};
   const plan = filled(TIME_NUMBERS, block) as Record<
     'duration' | 'step' | 'sampleLag' | 'casingTime' | 'seed',
@@ -69,20 +80,24 @@ export function timeOf(scenario: Scenario, quiet: boolean): TimeResult {
     at: event.at,
     rate: event.feedRate,
   }));
-  const plant = plantFrom(scenario.blocks.plant as StatedPlant | undefined);
-  const wander = feeder(plant.feeder, c.settings.feedRate).wander;
-  const still = { ...wander, noise: 0, drift: 0, pulsation: 0, refill: { ...wander.refill, error: 0 } };
+  const feeders = feedersOf(c, plantFrom(scenario.blocks.plant as StatedPlant | undefined));
   const every = Math.max(1, Math.round(plan.duration / plan.step / 1200));
   const grid = solve(c, { choke: false }).grid;
-  const run = (kind: typeof wander) =>
-    runInTime(c, {
-      ...plan,
-      every,
-      grid,
-      feedRate: feedInTime(c.settings.feedRate, events, kind, plan.step, plan.seed),
-    });
-  const calm = run(still);
-  const series = quiet ? calm : run(wander);
+  const run = (wandering: boolean) => {
+    const used = wandering
+      ? feeders
+      : feeders.map(({ share, wander }) => ({ share, wander: stillOf(wander) }));
+    const rates = feedersInTime(c.settings.feedRate, events, used, plan.step, plan.seed);
+    const rest = 1 - c.components[0]!.share;
+    const feedRate = (time: number, component: number): number => {
+      const { share } = c.components[component]!;
+      if (feeders.length === 1) return share * rates(time, 0);
+      return component === 0 ? rates(time, 0) : (share / rest) * rates(time, 1);
+    };
+    return runInTime(c, { ...plan, every, grid, feedRate });
+  };
+  const calm = run(false);
+  const series = quiet ? calm : run(true);
   const starts = [0, ...events.map(({ at }) => at).sort((a, b) => a - b)];
   const settled = starts.map((from, k) => {
     const until = starts[k + 1] ?? Number.POSITIVE_INFINITY;
@@ -111,15 +126,62 @@ export function timeOf(scenario: Scenario, quiet: boolean): TimeResult {
     series,
     events,
     settled,
-    spread: { x50: after(series.sampleX50), x95: after(series.sampleX95), feedRate: after(series.feedRate) },
+    spread: {
+      x50: after(series.sampleX50),
+      x95: after(series.sampleX95),
+      feedRate: after(series.feedRate),
+      ...(feeders.length > 1
+        ? {
+            shares: {
+              feed: after(series.feedShare),
+              mill: after(series.share),
+              sample: after(series.sampleShare),
+            },
+          }
+        : {}),
+    },
+    warm: warmingTime(c, plan.casingTime),
     choked: Number.isFinite(series.chokedAt),
   };
+}
+
+/** Outlet air within this of where it ends counts as warm [K]. */
+const WARM = 1;
+
+/** τ_c ln(ΔT/1 K) with ΔT the rise at the steady state: a first-order lag from the inlet temperature (`derived`). */
+function warmingTime(c: Case, casingTime: number): number {
+  const state = solve(c, { choke: false });
+  if (state.status === 'choked') return Number.NaN;
+  const rise = Math.abs(state.conditions.temperature - c.air.temperature);
+  return casingTime * Math.log(Math.max(1, rise / WARM));
+}
+
+/** The point with the air its fan gives at the steady state; held from then on. */
+function supplied(c: SitedCase): SitedCase {
+  return c.plant && fanDecides(c.plant) ? { ...c, ...solveWithFan(c, c.plant, { choke: false }).case } : c;
+}
+
+/** The feeders of a point: one for all components, or a second one for all but the first. */
+function feedersOf(c: SitedCase, plant: Plant): FeederInTime[] {
+  const { feedRate } = c.settings;
+  const { share } = c.components[0]!;
+  if (!plant.secondFeeder || c.components.length < 2)
+    return [{ share: 1, wander: feeder(plant.feeder, feedRate).wander }];
+  return [
+    { share, wander: feeder(plant.feeder, share * feedRate).wander },
+    { share: 1 - share, wander: feeder(plant.secondFeeder, (1 - share) * feedRate).wander },
+  ];
+}
+
+/** A feeder that holds its rate exactly. */
+function stillOf(wander: FeedWander): FeedWander {
+  return { ...wander, noise: 0, drift: 0, pulsation: 0, refill: { ...wander.refill, error: 0 } };
 }
 
 const MICRO = 1e6;
 const HOUR = 3600;
 
-function asJson({ series, settled, spread, choked }: TimeResult) {
+function asJson({ series, settled, spread, warm, choked }: TimeResult) {
   const scaled = (values: readonly number[], factor: number, offset = 0) =>
     values.map((v) => v * factor + offset);
   return {
@@ -128,7 +190,9 @@ function asJson({ series, settled, spread, choked }: TimeResult) {
       sampleX50_um: { mean: spread.x50.mean * MICRO, deviation: spread.x50.deviation * MICRO },
       sampleX95_um: { mean: spread.x95.mean * MICRO, deviation: spread.x95.deviation * MICRO },
       feedRate_kg_per_h: { mean: spread.feedRate.mean * HOUR, deviation: spread.feedRate.deviation * HOUR },
+      ...(spread.shares ? { shareOfFirst: spread.shares } : {}),
     },
+    warm_s: warm,
     choked,
     chokedAt_s: series.chokedAt,
     time_s: series.time,
@@ -143,11 +207,12 @@ function asJson({ series, settled, spread, choked }: TimeResult) {
     rotorPower_kW: scaled(series.rotorPower, 1e-3),
     outletTemperature_C: scaled(series.temperature, 1, -273.15),
     loading_kg_per_kg: series.loading,
+    ...(spread.shares ? { shareOfFirst: series.share, sampleShareOfFirst: series.sampleShare } : {}),
   };
 }
 
 function asText(scenario: Scenario, result: TimeResult): string {
-  const { series, settled, spread, choked } = result;
+  const { series, settled, spread, warm, choked } = result;
   const [start] = settled;
   const lines = [scenario.title, ''];
   if (choked) lines.push(`The mill passes its load limit ${n(series.chokedAt)} s after start: it chokes.`);
@@ -156,6 +221,9 @@ function asText(scenario: Scenario, result: TimeResult): string {
   if (!choked) {
     lines.push(
       `the mill itself settles in ${n(start!.mill)} s after start, a sample behind duct and cyclone in ${n(start!.sample)} s: sample from ${n(Math.ceil(start!.sample / 30) * 0.5)} min on.`,
+    );
+    lines.push(
+      `The outlet temperature needs ${n(warm / 60, 2)} min to come within ${WARM} K of where it ends; until then the mill is colder than this says.`,
     );
     for (const { from, mill, sample } of settled.slice(1)) {
       if (result.events.some(({ at, rate }) => at === from && rate === 0)) {
@@ -170,6 +238,13 @@ function asText(scenario: Scenario, result: TimeResult): string {
     lines.push(
       `Feeder noise of ${percent(spread.feedRate)} gives a spread of ${percent(spread.x50)} in x50 and ${percent(spread.x95)} in x95 from sample to sample.`,
     );
+    const { shares } = spread;
+    if (shares) {
+      const share = ({ mean, deviation }: Spread) => `${n(100 * mean)} ± ${n(100 * deviation, 2)} %`;
+      lines.push(
+        `Two feeders in ratio: share of ${scenario.components[0]!.material.name} ${share(shares.feed)} as fed, ${share(shares.mill)} behind the mill, ${share(shares.sample)} in a sample (one standard deviation).`,
+      );
+    }
   }
   lines.push('', columnsOf([HEADS, ...rowsOf(series)]), '', CAUTION, '');
   return lines.join('\n');

@@ -99,6 +99,9 @@ const parabola: FanLaw = {
   },
 };
 
+/** Points of a table may stand at no flow and at no pressure. */
+const fromZero = ({ exclusiveMinimum: _, ...rest }: Parameter): Parameter => ({ ...rest, minimum: 0 });
+
 const table: FanLaw = {
   name: 'table',
   summary: 'points of flow and pressure rise, straight between them, the last slope drawn on',
@@ -106,7 +109,7 @@ const table: FanLaw = {
   source: SOURCES.form,
   parameters: COMMON,
   table: {
-    columns: [FLOW, PRESSURE],
+    columns: [fromZero(FLOW), fromZero(PRESSURE)],
     typical: [
       [0.2, 5200],
       [0.5, 4500],

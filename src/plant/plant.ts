@@ -10,6 +10,8 @@ import { SURROUNDINGS, type Surroundings } from './surroundings.ts';
 /** Everything around the mill, SI. Sizes left out are chosen for the point's own design flow. */
 export interface Plant {
   readonly feeder: LawChoice;
+  /** Feeds all components but the first; absent: all are fed together. */
+  readonly secondFeeder?: LawChoice;
   readonly feedLine: Line;
   readonly productLine: Line;
   readonly surroundings: Surroundings;

@@ -44,6 +44,7 @@ export function plantFrom(stated: StatedPlant = {}): Plant {
   return {
     feeder: chosen('feeder', FEEDERS, OTHERWISE.feeder),
     cyclone: chosen('cyclone', CYCLONES, OTHERWISE.cyclone),
+    ...(stated.secondFeeder ? { secondFeeder: chosen('secondFeeder', FEEDERS, OTHERWISE.feeder) } : {}),
     ...(stated.fan ? { fan: stated.fan as unknown as LawChoice } : {}),
     feedLine: block('feedLine'),
     productLine: block('productLine'),

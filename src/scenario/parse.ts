@@ -1,3 +1,5 @@
+import { plantFaults } from '../plant/faults.ts';
+import { plantFrom, type StatedPlant } from '../plant/presets.ts';
 import type { Fault } from './errors.ts';
 import { InputError } from './errors.ts';
 import { type Expression, namesIn } from './expression/expression.ts';
@@ -83,6 +85,10 @@ function assemble(context: Context, root: Block, text: string, name: string): Sc
   const powder = readPowder(context, childOf(root, 'powder'));
   const blocks = readBlocks(context, root);
   if (!blocks.plant) faultPlantQuantities(context, root, spec, goal);
+  else if (context.faults.length === 0) {
+    for (const { place, message } of plantFaults(plantFrom(blocks.plant as StatedPlant)))
+      fault(context, childOf(root, 'plant'), `plant.${place}`, message);
+  }
   const job = readJob(context, root);
   if (!machine) throw new InputError(inOrder(context.faults));
   const { settings, proposed } = readSettings(context, childOf(root, 'settings'), {

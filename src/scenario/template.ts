@@ -4,6 +4,11 @@ import { MATERIAL } from '../model/parameters/material.ts';
 import { ELEMENT_KINDS, ROTOR_COEFFICIENTS, ROTOR_GEOMETRY } from '../model/parameters/rotor.ts';
 import { WHEEL_COEFFICIENTS, WHEEL_GEOMETRY } from '../model/parameters/wheel.ts';
 import type { LawHeader, Parameter } from '../model/parameters.ts';
+import { CYCLONES } from '../plant/cyclone/index.ts';
+import { FAN_CURVES } from '../plant/fan.ts';
+import { FEEDERS } from '../plant/feeder.ts';
+import { PLANT_BLOCKS } from '../plant/plant.ts';
+import { TIME_NUMBERS } from './read/around.ts';
 import { EFFICIENCY_LAWS, FEED_LAWS, FRAGMENT_LAWS, SELECTION_LAWS } from './read/laws.ts';
 import { formatNumber, toShown } from './units/display.ts';
 
@@ -103,8 +108,25 @@ function more(): string {
     ...section('machine.wheels.NAME.geometry', WHEEL_GEOMETRY.map(line)),
     ...section('machine.wheels.NAME.coefficients', WHEEL_COEFFICIENTS.map(line)),
     ...laws('machine.wheels.NAME.efficiency', EFFICIENCY_LAWS),
+    '#',
+    '# plant: {} takes presets for all that stands around the mill; sizes left out are chosen for the point at hand.',
+    ...laws('plant.feeder (plant.secondFeeder for all components but the first)', FEEDERS),
+    ...laws('plant.cyclone', CYCLONES),
+    ...laws('plant.fan', FAN_CURVES),
+    ...Object.entries(PLANT_BLOCKS).flatMap(([name, parameters]) =>
+      name === 'productLine' ? [] : section(plantPath(name), parameters.map(line)),
+    ),
+    ...section('time', [
+      ...TIME_NUMBERS.map(line),
+      'events: [ { at: 10 min, feedRate: 350 kg/h } ] — changes of the feed; 0 kg/h is a trip',
+    ]),
     '',
   ].join('\n');
+}
+
+/** The two lines have the same keys. */
+function plantPath(name: string): string {
+  return name === 'feedLine' ? 'plant.feedLine, plant.productLine' : `plant.${name}`;
 }
 
 function section(path: string, lines: readonly string[]): string[] {

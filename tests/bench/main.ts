@@ -1,4 +1,5 @@
 import { writeFileSync } from 'node:fs';
+import { countCampaigns } from './campaigns.ts';
 import { countFirstCrossings } from './first-crossing.ts';
 import { spreadOfSettings, timeDense, timeSteady } from './steady.ts';
 import { benchSweep } from './sweep.ts';
@@ -18,6 +19,17 @@ for (const [name, value] of Object.entries(countFirstCrossings(scans, 300)))
   figures[`first_crossing_${name}`] = value;
 
 Object.assign(figures, await benchSweep(Number(argument('--points') ?? 1_000_000)));
+
+const campaigns = Number(argument('--campaigns') ?? 40);
+for (const [runs, method] of [
+  [1, 'laser'],
+  [3, 'laser'],
+  [5, 'laser'],
+  [5, 'sieve'],
+] as const) {
+  for (const [name, value] of Object.entries(countCampaigns(campaigns, runs, method)))
+    figures[`fit_${runs}_${method}_${name}`] = value;
+}
 
 for (const [name, value] of Object.entries(figures))
   process.stdout.write(`${name.padEnd(32)} ${value.toPrecision(5)}\n`);

@@ -4,7 +4,7 @@ import { fillSlopes, sizeAt } from '../psd/curve.ts';
 import type { Grid } from '../psd/grid.ts';
 import { lagged } from './noise.ts';
 import { advance, circulatingOf, emptyState } from './step.ts';
-import { millInTime } from './system.ts';
+import { type FeedInTime, millInTime } from './system.ts';
 
 /** How long, how finely, and what lies behind the mill. */
 export interface TimePlan {
@@ -12,8 +12,8 @@ export interface TimePlan {
   readonly duration: number;
   /** Δt [s]. */
   readonly step: number;
-  /** F(t) [kg/s]; held over each step. */
-  readonly feedRate: (time: number) => number;
+  /** F_k(t) [kg/s]; held over each step. */
+  readonly feedRate: FeedInTime;
   /** Lag of what is sampled: ducts, cyclone, wall coating [s]. */
   readonly sampleLag: number;
   /** Thermal time of the casing [s]. */
@@ -43,6 +43,10 @@ export interface TimeSeries {
   readonly temperature: readonly number[];
   /** λ [-]. */
   readonly loading: readonly number[];
+  /** Share of the first component in the feed, in what leaves the wheel and in a sample; NaN where nothing is [-]. */
+  readonly feedShare: readonly number[];
+  readonly share: readonly number[];
+  readonly sampleShare: readonly number[];
   /** When λ_max was first passed [s]; NaN where it never was. */
   readonly chokedAt: number;
 }
@@ -59,6 +63,7 @@ export function runInTime(c: Case, plan: TimePlan): TimeSeries {
   const n = plan.grid.classes;
   const product = new Float64Array(n);
   const sample = new Float64Array(n);
+  const first = { rate: 0, sample: 0 };
   const reader = percentileReader(plan.grid);
   const rows = emptyRows();
   let warmth = c.air.temperature;
@@ -67,15 +72,18 @@ export function runInTime(c: Case, plan: TimePlan): TimeSeries {
   for (let i = 0; i <= steps; i++) {
     const time = i * plan.step;
     const circulating = circulatingOf(state.arriving);
-    const feed = plan.feedRate(time);
+    const feeds = c.components.map((_, k) => plan.feedRate(time, k));
+    const feed = feeds.reduce((sum, rate) => sum + rate, 0);
     mill.setRates(circulating, feed);
     const now = mill.conditions();
     product.fill(0);
     mill.components.forEach(({ leaving }, k) => {
       for (let j = 0; j < n; j++) product[j]! += leaving[j]! * state.arriving[k]![j]!;
+      if (k === 0) first.rate = product.reduce((sum, p) => sum + p, 0);
     });
     if (i > 0) {
       for (let j = 0; j < n; j++) sample[j] = lagged(sample[j]!, product[j]!, plan.step, plan.sampleLag);
+      first.sample = lagged(first.sample, first.rate, plan.step, plan.sampleLag);
       warmth = lagged(warmth, now.temperature, plan.step, plan.casingTime);
     }
     if (Number.isNaN(chokedAt) && now.loading > c.loop.chokeLoad) chokedAt = time;
@@ -86,8 +94,13 @@ export function runInTime(c: Case, plan: TimePlan): TimeSeries {
       rows.x95.push(reader(product, 0.95));
       rows.sampleX50.push(reader(sample, 0.5));
       rows.sampleX95.push(reader(sample, 0.95));
-      rows.productRate.push(product.reduce((sum, p) => sum + p, 0));
-      rows.sampleRate.push(sample.reduce((sum, p) => sum + p, 0));
+      const rate = product.reduce((sum, p) => sum + p, 0);
+      const sampled = sample.reduce((sum, p) => sum + p, 0);
+      rows.productRate.push(rate);
+      rows.sampleRate.push(sampled);
+      rows.feedShare.push(feeds[0]! / feed);
+      rows.share.push(first.rate / rate);
+      rows.sampleShare.push(first.sample / sampled);
       rows.holdup.push(circulating * c.loop.loopTime);
       rows.rotorPower.push(now.rotorPower);
       rows.temperature.push(warmth);
@@ -113,6 +126,9 @@ function emptyRows() {
     rotorPower: column(),
     temperature: column(),
     loading: column(),
+    feedShare: column(),
+    share: column(),
+    sampleShare: column(),
   };
 }
 

@@ -12,6 +12,9 @@ export interface TimeState {
   readonly rate: readonly Float64Array[];
   readonly diagonal: Float64Array;
   readonly scaled: Float64Array;
+  /** F_k at both ends of the step [kg/s]. */
+  readonly feedNow: Float64Array;
+  readonly feedNext: Float64Array;
   /** Steps that a negative h made fall back to backward Euler. */
   fallbacks: number;
 }
@@ -28,8 +31,17 @@ export function emptyState(system: TimeSystem): TimeState {
     rate: arrays(),
     diagonal: new Float64Array(longest),
     scaled: new Float64Array(longest),
+    feedNow: new Float64Array(system.components.length),
+    feedNext: new Float64Array(system.components.length),
     fallbacks: 0,
   };
+}
+
+/** Sum of an array. */
+function sumOf(values: Float64Array): number {
+  let sum = 0;
+  for (let i = 0; i < values.length; i++) sum += values[i]!;
+  return sum;
 }
 
 /** Σh over all components [kg/s]. */
@@ -55,11 +67,12 @@ export function circulatingOf(arriving: readonly Float64Array[]): number {
  */
 export function advance(system: TimeSystem, state: TimeState, time: number, step: number): void {
   const { components, loopTime } = system;
-  const feedNow = system.feedRate(time);
-  const feedNext = system.feedRate(time + step);
+  const { feedNow, feedNext } = state;
+  system.fillFeed(time, feedNow);
+  system.fillFeed(time + step, feedNext);
   const ratio = step / loopTime;
   const { arriving, first, second, trial, rate } = state;
-  system.setRates(circulatingOf(arriving), feedNow);
+  system.setRates(circulatingOf(arriving), sumOf(feedNow));
   change(system, arriving, feedNow, ratio, rate);
   const frozen = components.map(({ leaving, breakage }) => ({
     leaving: Float64Array.from(leaving),
@@ -80,7 +93,7 @@ export function advance(system: TimeSystem, state: TimeState, time: number, step
   };
   solve(rate, first);
   combine(trial, arriving, first, 1);
-  system.setRates(Math.max(0, circulatingOf(trial)), feedNext);
+  system.setRates(Math.max(0, circulatingOf(trial)), sumOf(feedNext));
   change(system, trial, feedNext, ratio, rate);
   combine(rate, rate, first, -2);
   solve(rate, second);
@@ -115,14 +128,15 @@ function shifted({ diagonal, scaled }: TimeState, { leaving, breakage }: Rates, 
 function change(
   { components }: TimeSystem,
   arriving: readonly Float64Array[],
-  feedRate: number,
+  feedRates: Float64Array,
   ratio: number,
   out: readonly Float64Array[],
 ): void {
   components.forEach(({ fragments, feed, leaving, breakage }, k) => {
     const result = out[k]!;
+    const rate = feedRates[k]!;
     applyBalance(fragments, leaving, breakage, arriving[k]!, result);
-    for (let i = 0; i < result.length; i++) result[i] = ratio * (feedRate * feed[i]! - result[i]!);
+    for (let i = 0; i < result.length; i++) result[i] = ratio * (rate * feed[i]! - result[i]!);
   });
 }
 
@@ -143,14 +157,14 @@ export function backwardEuler(
   { components }: TimeSystem,
   state: TimeState,
   rates: readonly Rates[],
-  feedRate: number,
+  feedRates: Float64Array,
   ratio: number,
 ): void {
   state.fallbacks++;
   components.forEach(({ fragments, feed }, k) => {
     const h = state.arriving[k]!;
     const right = state.trial[k]!;
-    for (let i = 0; i < h.length; i++) right[i] = h[i]! + ratio * feedRate * feed[i]!;
+    for (let i = 0; i < h.length; i++) right[i] = h[i]! + ratio * feedRates[k]! * feed[i]!;
     shifted(state, rates[k]!, ratio);
     solveTriangular(
       fragments,

@@ -68,16 +68,21 @@ export const MUSCHELKNAUTZ: CycloneLaw = {
   separate,
 };
 
+/** Thinnest dust the form of the loading limit is stated for, c_o [-] (`recalled`). */
+const THINNEST = 2.2e-5;
+
 /**
- * Load the gas can carry, c_oL = 0.025 (x50/x_med)(10 c_o)^k with k = 0.15 from c_o = 0.1 up, −0.11 − 0.10 ln c_o below.
+ * Load the gas can carry, c_oL = 0.025 (x50/x_med)(10 c_o)^k with k = 0.15 from c_o = 0.1 up, −0.11 − 0.10 ln c_o from
+ * 2.2e-5 to 0.1; below, where the form would throw out ever thinner dust, the limit of 2.2e-5 is kept (`assumed`).
  *
  * @param cut x50 of the vortex [m]
  * @param median x_med of the dust [m]
  * @param loading c_o, dust over gas by mass [-]
  */
 export function carriedLoad(cut: number, median: number, loading: number): number {
-  const exponent = loading >= 0.1 ? 0.15 : -0.11 - 0.1 * Math.log(loading);
-  return 0.025 * (cut / median) * (10 * loading) ** exponent;
+  const dense = Math.max(loading, THINNEST);
+  const exponent = dense >= 0.1 ? 0.15 : -0.11 - 0.1 * Math.log(dense);
+  return 0.025 * (cut / median) * (10 * dense) ** exponent;
 }
 
 function barrelOf(choice: LawChoice, diameter: number): Barrel {

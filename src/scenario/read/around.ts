@@ -11,6 +11,7 @@ export const PLANT: BlockShape = {
   summary: 'feeder, lines, cyclone, filter, fan, product limits and dust data around the mill',
   laws: {
     feeder: { registry: FEEDERS, otherwise: OTHERWISE.feeder },
+    secondFeeder: { registry: FEEDERS },
     cyclone: { registry: CYCLONES, otherwise: OTHERWISE.cyclone },
     fan: { registry: FAN_CURVES },
   },

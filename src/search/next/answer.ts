@@ -2,9 +2,11 @@ import type { Matrix } from 'ml-matrix';
 import { sizeAt } from '../../model/psd/curve.ts';
 import type { Point } from '../../scenario/outcome/solved.ts';
 import { expressionValue, marginOf } from '../../scenario/outcome/spec.ts';
-import type { Scenario } from '../../scenario/scenario.ts';
+import { valueAt, withValue } from '../../scenario/point.ts';
+import type { Factor, Scenario } from '../../scenario/scenario.ts';
 import type { Posterior } from '../../trials/fit/fit.ts';
 import { scaleOf } from '../find/merit.ts';
+import type { SearchSpace } from '../find/space.ts';
 import { modelWith } from './planned.ts';
 
 /** One number the answer hangs on, with its slope over every coefficient. */
@@ -25,6 +27,8 @@ export interface Answer {
 /** A margin this many standard errors inside its limit is not in doubt. */
 const IN_DOUBT = 4;
 const STEP = 0.5;
+/** Relative step of a setting. */
+const SETTING_STEP = 0.02;
 
 /**
  * What the answer of `find` hangs on. Margins that no coefficient can bring to their limit are left out: a trial that made
@@ -95,6 +99,29 @@ function numbersOf(scenario: Scenario, point: Point): Numbered[] | undefined {
 function tightest(lines: readonly Numbered[], gradients: readonly (readonly number[])[]) {
   const at = lines.reduce((a, line, i) => (Math.abs(line.value) < Math.abs(lines[a]!.value) ? i : a), 0);
   return { ...lines[at]!, gradient: gradients[at]! };
+}
+
+/** Slope of each line of the answer over the logarithm of the setting that moves it most; 0 where none does. */
+export function steepness(answer: Answer, posterior: Posterior, { factors, numbers }: SearchSpace): number[] {
+  const { scenario, lines } = answer;
+  const at = (factor: Factor, times: number): Numbered[] | undefined => {
+    const value = valueAt(scenario, factor.path);
+    if (typeof value !== 'number') return undefined;
+    const moved = withValue(scenario, factor.path, value * times, factor.as);
+    return numbersOf(moved, modelWith(moved, posterior, posterior.mean));
+  };
+  const slopes = lines.map(() => 0);
+  for (const j of numbers) {
+    const above = at(factors[j]!, 1 + SETTING_STEP);
+    const below = at(factors[j]!, 1 - SETTING_STEP);
+    if (!above || !below) continue;
+    lines.forEach(({ text }, i) => {
+      const rise =
+        above.find((one) => one.text === text)!.value - below.find((one) => one.text === text)!.value;
+      slopes[i] = Math.max(slopes[i]!, Math.abs(rise) / (2 * SETTING_STEP));
+    });
+  }
+  return slopes;
 }
 
 /** gᵀ C g. */

@@ -19,11 +19,14 @@ export interface Budget {
 }
 
 const MINUTE = 60;
-/** Times of a pilot mill (`assumed`): sample lag of 60 s five times over, two samples, cleaning, wheel change, warming up. */
-const TIMES = { settle: 5, sample: 2, changeOver: 15, wheelChange: 45, empty: 20 } as const;
+/** Times of a pilot mill (`assumed`): three sample lags of 60 s, a minute of sampling, cleaning, wheel change, warming up. */
+const TIMES = { settle: 3, sample: 1, changeOver: 15, wheelChange: 45, empty: 20 } as const;
+
+/** What the floor states instead of the times assumed [s]. */
+export type StatedTimes = Partial<Pick<Budget, 'settle' | 'sample' | 'changeOver' | 'wheelChange'>>;
 
 /** Budget of a scenario and the hours at hand. */
-export function budgetOf({ powder }: Scenario, hours: number): Budget {
+export function budgetOf({ powder }: Scenario, hours: number, stated: StatedTimes = {}): Budget {
   return {
     powder: powder ? powder.have - powder.reserve : Number.POSITIVE_INFINITY,
     lossPerRun: powder?.lossPerRun ?? 0,
@@ -34,6 +37,7 @@ export function budgetOf({ powder }: Scenario, hours: number): Budget {
     changeOver: TIMES.changeOver * MINUTE,
     wheelChange: TIMES.wheelChange * MINUTE,
     empty: TIMES.empty * MINUTE,
+    ...stated,
   };
 }
 

@@ -22,7 +22,11 @@ export function withError(value: number, error: number): Estimate {
   return { value, low: Math.max(0, value - spread), high: Math.min(1, value + spread) };
 }
 
-/** Mean and variance (divisor n) of some values. */
+/**
+ * Mean and variance (divisor n) of some values.
+ *
+ * @example moments(Float64Array.of(1, 3)) // { mean: 2, variance: 1 }
+ */
 export function moments(values: Float64Array): { readonly mean: number; readonly variance: number } {
   let mean = 0;
   let sum = 0;

@@ -52,7 +52,11 @@ export function gridCoordinates(factor: Factor, steps: number): Float64Array {
 /** Decimals within which a number counts as meant to be short. */
 const DECIMALS = 1e9;
 
-/** The short decimal a number is but for the rounding of a unit conversion, else the number itself. */
+/**
+ * The short decimal a number is but for the rounding of a unit conversion, else the number itself.
+ *
+ * @example shortest(79.99999999999999) // 80
+ */
 export function shortest(value: number): number {
   const short = Math.round(value * DECIMALS) / DECIMALS;
   return Math.abs(short - value) <= 8 * Number.EPSILON * Math.abs(value) ? short : value;

@@ -3,6 +3,8 @@
  * hash that is one-to-one on the next power of two, walked until it falls inside. Published: Kensler, Correlated
  * Multi-Jittered Sampling, Pixar Technical Memo 13-01 (2013), constants recalled; the tests check that every place is
  * taken once.
+ *
+ * @example [0, 1, 2].map((i) => permuted(i, 3, 7)).sort() // [0, 1, 2]
  */
 export function permuted(index: number, length: number, seed: number): number {
   let w = length - 1;

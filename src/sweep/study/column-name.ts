@@ -1,6 +1,8 @@
 /**
  * Unit as the tail of a column's head: `kg/h` → `kg_per_h`, `m^2/kg` → `m2_per_kg`, `%` → `pct`; nothing for a pure
  * number.
+ *
+ * @example unitSuffix('kg/h') // 'kg_per_h'
  */
 export function unitSuffix(unit: string): string {
   if (unit === '1' || unit === '') return '';
@@ -13,14 +15,22 @@ export function unitSuffix(unit: string): string {
     .replaceAll(/[^A-Za-z0-9]+/g, '_');
 }
 
-/** Name and unit as a column's head: `wheel.geometry.height`, `mm` → `wheel_geometry_height_mm`. */
+/**
+ * Name and unit as a column's head: `wheel.geometry.height`, `mm` → `wheel_geometry_height_mm`.
+ *
+ * @example columnHead('wheel.geometry.height', 'mm') // 'wheel_geometry_height_mm'
+ */
 export function columnHead(name: string, unit: string): string {
   const stem = name.replaceAll(/[^A-Za-z0-9]+/g, '_').replaceAll(/^_+|_+$/g, '');
   const suffix = unitSuffix(unit);
   return suffix === '' ? stem : `${stem}_${suffix}`;
 }
 
-/** Heads made distinct without regard to case, which a store does not see: a repeat gets `_2`, `_3` … */
+/**
+ * Heads made distinct without regard to case, which a store does not see: a repeat gets `_2`, `_3` …
+ *
+ * @example distinctHeads(['a', 'A']) // ['a', 'A_2']
+ */
 export function distinctHeads(heads: readonly string[]): string[] {
   const taken = new Set<string>();
   return heads.map((head) => {

@@ -45,7 +45,11 @@ function chokedText({ choked, done }: Progress): string {
   return `, choked ${share(sum)} (${list.join(', ')})`;
 }
 
-/** Thousands set apart, as people read long counts. */
+/**
+ * Thousands set apart, as people read long counts.
+ *
+ * @example spaced(1234567) // '1 234 567'
+ */
 export function spaced(count: number): string {
   return String(count).replace(/\B(?=(\d{3})+(?!\d))/g, ' ');
 }
@@ -53,7 +57,11 @@ export function spaced(count: number): string {
 const MINUTE = 60;
 const HOUR = 3600;
 
-/** Seconds as people say them: `8 s`, `3 min 20 s`, `2 h 05 min`. */
+/**
+ * Seconds as people say them: `8 s`, `3 min 20 s`, `2 h 05 min`.
+ *
+ * @example duration(200) // '3 min 20 s'
+ */
 export function duration(seconds: number): string {
   const whole = Math.max(1, Math.round(seconds));
   if (whole < MINUTE) return `${whole} s`;

@@ -7,7 +7,11 @@ export interface Shard {
   readonly of: number;
 }
 
-/** Points of one shard: n contiguous parts whose sizes differ by one at most. */
+/**
+ * Points of one shard: n contiguous parts whose sizes differ by one at most.
+ *
+ * @example shardRange({ part: 2, of: 4 }, 10) // { first: 2, count: 3 }
+ */
 export function shardRange({ part, of }: Shard, size: number): Range {
   const first = Math.floor(((part - 1) * size) / of);
   return { first, count: Math.floor((part * size) / of) - first };

@@ -3,6 +3,7 @@ import { type Fault, InputError } from '../../scenario/errors.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
 import { parseValue } from '../../scenario/units/parse.ts';
 import { isProblem } from '../../scenario/units/problem.ts';
+import { mixedMethods, sieveAsLaser } from '../method.ts';
 import { bytesOf, readMeasurementFile } from '../read/file.ts';
 import { CHOICES, type ReadOptions } from '../read/options.ts';
 import { type Averaged, averageRepeats } from '../replicates.ts';
@@ -17,6 +18,8 @@ import { type RunContext, runOf } from './run.ts';
 export interface LogOptions {
   readonly reading?: ReadOptions;
   readonly motor?: MotorCurrents;
+  /** Laser size over sieve size of one sample measured both ways; needed where a log mixes the two. */
+  readonly laserToSieve?: number;
 }
 
 /**
@@ -44,9 +47,28 @@ export async function readTrialLog(
     ...(motor ? { motor } : {}),
   };
   const sizes = await Promise.all(rows.map((row) => sizesOf(row, path, reading, faults)));
-  const trials = rows.map((row, i) => runOf(context, row, i, sizes[i]));
+  const factor = options.laserToSieve;
+  const comparable = oneMethod(sizes, path, factor, faults);
+  const trials = rows.map((row, i) => runOf(context, row, i, comparable[i]));
   if (faults.length > 0) throw new InputError(faults);
   return { name: path, trials };
+}
+
+/** Sizes of all runs by one method: a log that mixes laser and sieve needs the factor between them. */
+function oneMethod(
+  sizes: readonly (Averaged | undefined)[],
+  place: string,
+  factor: number | undefined,
+  faults: Fault[],
+): readonly (Averaged | undefined)[] {
+  const samples = sizes.flatMap((one) => (one ? [one.sample] : []));
+  const mixed = mixedMethods(samples, factor);
+  if (mixed) faults.push({ place, message: mixed });
+  const both = new Set(samples.map(({ method }) => method)).size > 1;
+  if (!both || factor === undefined) return sizes;
+  return sizes.map((one) =>
+    one?.sample.method === 'sieve' ? { ...one, sample: sieveAsLaser(one.sample, factor) } : one,
+  );
 }
 
 /** All samples of a row's files are repeats, unless the row names one. */

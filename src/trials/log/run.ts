@@ -55,6 +55,8 @@ export function runOf(
     flags.push(
       `feed over minutes gives ${formatQuantity(numbers.feed / duration, 'kg/h')}, the log says ${formatQuantity(rate, 'kg/h')}`,
     );
+  if (sizes && !sizes.sample.method)
+    flags.push('the size file does not say how it was measured: weighted as laser');
   if (!sizes && !power) flags.push('neither sizes nor power were measured: of no use to a fit');
   return {
     name: row.cells.trial ?? `${index + 1}`,

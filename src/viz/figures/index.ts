@@ -1,5 +1,6 @@
 import type { Figure } from '../drawing.ts';
 import { balanceFigure } from './balance.ts';
+import { capacityFigure } from './capacity.ts';
 import { chokeFigure } from './choke.ts';
 import { effectsFigure } from './effects.ts';
 import { gradeFigure } from './grade.ts';
@@ -20,6 +21,7 @@ export const FIGURES = {
   choke: chokeFigure,
   ladder: ladderFigure,
   ridge: ridgeFigure,
+  capacity: capacityFigure,
   surfaces: surfacesFigure,
   effects: effectsFigure,
   indices: indicesFigure,

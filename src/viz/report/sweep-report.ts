@@ -285,15 +285,14 @@ function dataOf(
   const { table, grid, best, whole, source } = made;
   const axes = axesOf(table, grid);
   const paths = new Set(table.factors.map(({ path }) => path));
-  const controls = controlsOf(best.scenario, table.factors);
+  const shown = (scenario: Scenario) =>
+    controlsOf(scenario, table.factors).filter(({ path }) => whole || paths.has(path));
   return {
     ...(quantity === undefined
       ? {}
       : { sweep: packSweep(table, { ...(axes ? { axes } : {}), quantity }, deflate) }),
-    controls: whole ? controls : controls.filter(({ path }) => paths.has(path)),
-    file: Object.fromEntries(
-      controlsOf(source.stored.study.scenario, table.factors).map(({ path, value }) => [path, value]),
-    ),
+    controls: shown(best.scenario),
+    file: Object.fromEntries(shown(source.stored.study.scenario).map(({ path, value }) => [path, value])),
     position: positionOf(table, best.scenario),
     marks: marksOf(made),
     words: wordsOf(table),

@@ -110,8 +110,10 @@ function drawRules(layout: Layout, places: readonly Place[]): string {
   return layout.rules
     .map(({ axes, from, to, stroke }) => {
       const place = places[axes - 1]!;
-      const ends = [place.x(from[0]), place.y(from[1]), place.x(to[0]), place.y(to[1])].map(px);
-      return `<path d="M${ends[0]},${ends[1]}L${ends[2]},${ends[3]}" fill="none" ${strokeOf(stroke)}/>`;
+      const ends = [place.x(from[0]), place.y(from[1]), place.x(to[0]), place.y(to[1])];
+      if (!ends.every(Number.isFinite)) return '';
+      const [x1, y1, x2, y2] = ends.map(px);
+      return `<path d="M${x1},${y1}L${x2},${y2}" fill="none" ${strokeOf(stroke)}/>`;
     })
     .join('');
 }

@@ -31,7 +31,13 @@ function sharpWheel(): TimeSystem & { readonly edges: readonly number[] } {
     leaving: sizes.map((x) => (x < 0.25 ? 1 : 0)),
     breakage: sizes.map((x) => x / 2),
   };
-  return { components: [component], loopTime: 0.5, feedRate: () => 1, setRates: () => {}, edges };
+  return {
+    components: [component],
+    loopTime: 0.5,
+    fillFeed: (_, rates) => rates.fill(1),
+    setRates: () => {},
+    edges,
+  };
 }
 
 /** Hold-up M = h τ after a time, by n steps. */
@@ -68,7 +74,8 @@ describe('the balance in time', () => {
     const system = sharpWheel();
     const state = emptyState(system);
     const step = 0.1;
-    for (let i = 0; i < 30; i++) backwardEuler(system, state, system.components, 1, step / system.loopTime);
+    for (let i = 0; i < 30; i++)
+      backwardEuler(system, state, system.components, Float64Array.of(1), step / system.loopTime);
     const above = (x: number) =>
       state.arriving[0]!.reduce((sum, h, i) => sum + (system.edges[i]! >= x ? h * system.loopTime : 0), 0);
     for (const x of [0.25, 0.4, 0.7]) close(above(x), (1 - (1 + x * step) ** -30) / x, 1e-13);
@@ -89,7 +96,7 @@ describe('the balance in time', () => {
     ]) {
       const wanted = solve(c);
       if (wanted.status !== 'steady') throw new Error('choked');
-      const system = millInTime(c, () => c.settings.feedRate);
+      const system = millInTime(c, (_, k) => c.settings.feedRate * c.components[k]!.share);
       const state = emptyState(system);
       for (let i = 0; i < 6000; i++) advance(system, state, i * 0.05, 0.05);
       close(circulatingOf(state.arriving), wanted.circulating, 1e-9);

@@ -50,4 +50,42 @@ describe('time', () => {
     expect(choked).toBe(true);
     expect(series.chokedAt).toBeGreaterThan(60);
   });
+  test('two feeders in ratio: the share as fed spreads as T4 says, behind mill and line far less', () => {
+    const still = 'drift: 0 %, pulsation: 0 %, refillError: 0 %';
+    const text = `
+title: with a flow agent
+components:
+  - { share: 80 %, material: { from: organic-crystal }, feed: { law: log-normal, x50: 500 um, spread: 0.35 } }
+  - { share: 20 %, material: { from: table-salt }, feed: { law: log-normal, x50: 300 um, spread: 0.35 } }
+machine: pilot-300
+settings: { rotorSpeed: 90 m/s, wheel: medium-leaning, wheelSpeed: 1500 rpm, feedRate: 200 kg/h }
+plant:
+  feeder: { law: volumetric, noise: 2 %, ${still} }
+  secondFeeder: { law: volumetric, noise: 3 %, ${still} }
+time: { duration: 40 min, step: 500 ms, seed: 3 }
+`;
+    const { spread } = timeOf(parseScenario(text, filesBeside('scenarios/x.yaml')), false);
+    const { feed, mill, sample } = spread.shares!;
+    expect(Math.abs(feed.mean - 0.8)).toBeLessThan(0.002);
+    // some 700 independent values in the run: the deviation itself is known to about 3 %
+    expect(Math.abs(feed.deviation / 0.00576888 - 1)).toBeLessThan(0.1);
+    expect(mill.deviation).toBeLessThan(feed.deviation);
+    expect(sample.deviation).toBeLessThan(0.4 * feed.deviation);
+    const one = timeOf(
+      parseScenario(text.replace(/ {2}secondFeeder.*\n/, ''), filesBeside('scenarios/x.yaml')),
+      false,
+    );
+    expect(one.spread.shares).toBeUndefined();
+    const shares = one.series.feedShare;
+    expect(Math.max(...shares) - Math.min(...shares)).toBeLessThan(1e-12);
+  });
+  test('the mill is warm long after it has settled', () => {
+    const { warm, settled, series } = timeOf(scenario('{ duration: 120 min, step: 1 s }'), true);
+    const ends = series.temperature.at(-1)!;
+    const reached = series.time[series.temperature.findIndex((t) => t > ends - 1.02)]!;
+    expect(Math.abs(warm - reached)).toBeLessThan(60);
+    expect(warm).toBeGreaterThan(100 * settled[0]!.mill);
+    // a shorter run tells the same: the end is the steady state's, not the run's
+    expect(timeOf(scenario('{ duration: 10 min, step: 1 s }'), true).warm).toBe(warm);
+  });
 });

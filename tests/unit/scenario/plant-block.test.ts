@@ -70,6 +70,16 @@ describe('a scenario with a plant', () => {
       /fan\.flow/,
     );
   });
+  test('numbers that contradict one another are faults, all at once', () => {
+    const faulty = `${MILL}plant: { cyclone: { coneHeight: 5, inletWidth: 0.4 }, fan: { law: parabola, shutOff: 7 kPa, flow: 1800 m^3/h, pressure: 8 kPa } }`;
+    expect(() => parseScenario(faulty)).toThrow(
+      /plant\.cyclone\.coneHeight.*less than height[\s\S]*plant\.cyclone\.inletWidth[\s\S]*plant\.fan\.shutOff/,
+    );
+    const points = (last: string) =>
+      `${MILL}plant: { fan: { law: table, points: [[0 m^3/h, 9 kPa], [1500 m^3/h, 8 kPa], [2500 m^3/h, ${last}]] } }`;
+    expect(() => parseScenario(points('8.5 kPa'))).toThrow(/plant\.fan\.points/);
+    expect(() => parseScenario(points('0 kPa'))).not.toThrow();
+  });
   test('its numbers can be changed and swept by their paths', () => {
     const scenario = parseScenario(
       `${MILL}plant: { ${FAN} }\nsweep: { factors: { plant.fan.speed: { from: 80 %, to: 100 %, steps: 3 } } }`,

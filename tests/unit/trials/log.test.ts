@@ -28,8 +28,8 @@ const faultsOf = (run: Promise<unknown>): Promise<string> =>
 beforeAll(async () => {
   scenario = await loadScenario(resolve(import.meta.dirname, '../../../scenarios/erythritol.yaml'));
   folder = mkdtempSync(join(tmpdir(), 'log-'));
-  put('t1.csv', 'size um;undersize vol %\n10;20\n40;60\n90;97\n200;100');
-  put('t1b.csv', 'size um;undersize vol %\n10;22\n40;62\n90;98\n200;100');
+  put('t1.csv', 'laser diffraction\nsize um;undersize vol %\n10;20\n40;60\n90;97\n200;100');
+  put('t1b.csv', 'laser diffraction\nsize um;undersize vol %\n10;22\n40;62\n90;98\n200;100');
 });
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
@@ -102,6 +102,16 @@ describe('a trial log', () => {
     expect(
       await faultsOf(readTrialLog(put('y.csv', 'trial;power [kW];colour\n1;6;red'), scenario)),
     ).toContain('"colour" is no column');
+  });
+
+  test('laser and sieve are mixed only by a stated factor', async () => {
+    put('laser.csv', 'laser diffraction\nsize um;undersize vol %\n10;20\n40;60\n90;97\n200;100');
+    put('sieve.csv', 'Sieve opening (µm),Mass retained (g)\n250,10\n125,40\n63,30\npan,20');
+    const log = put('mixed.yaml', 'trials:\n  - { sizes: laser.csv }\n  - { sizes: sieve.csv }');
+    expect(await faultsOf(readTrialLog(log, scenario))).toContain('laserToSieve');
+    const { trials } = await readTrialLog(log, scenario, { laserToSieve: 1.2 });
+    close(trials[1]!.sizes!.points[0]!.size, 1.2 * 63e-6, 1e-12);
+    expect(trials[1]!.sizes!.method).toBe('laser');
   });
 
   test('headings by many names', () => {

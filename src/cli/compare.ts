@@ -1,0 +1,75 @@
+import { InputError } from '../scenario/errors.ts';
+import { loadScenario } from '../scenario/load.ts';
+import { quantityNamed } from '../scenario/outcome/quantities.ts';
+import { parseValue } from '../scenario/units/parse.ts';
+import { isProblem } from '../scenario/units/problem.ts';
+import { compareWheels } from '../search/compare/comparison.ts';
+import { programVersion } from '../sweep/store/version.ts';
+import { comparisonPage } from '../viz/compare/page.ts';
+import { findings, heldWords, targetWords, wheelColumns, worthTable } from '../viz/compare/words.ts';
+import type { Table } from '../viz/drawing.ts';
+import { openingOf } from '../viz/report/answer.ts';
+import { reportText } from '../viz/write/report.ts';
+import { columnsOf } from './columns.ts';
+import { type Command, EXIT } from './command.ts';
+import { writeWhole } from './write-file.ts';
+
+/** `compare FILE`: wheels side by side at equal fineness. */
+export const compare: Command = {
+  usage: 'compare <file>',
+  summary: 'wheels side by side at equal fineness: speed, power, fines, capacity, and what is not resolved',
+  options: (argv) =>
+    argv
+      .positional('file', { type: 'string', describe: 'scenario with its wheels', demandOption: true })
+      .option('by', { type: 'string', default: 'x95', describe: 'quantity in which wheels are matched' })
+      .option('at', { type: 'string', describe: 'its value, e.g. "65 um"; the scenario\'s own unless given' })
+      .option('fines', { type: 'string', default: '10 um', describe: 'size below which fines are counted' })
+      .option('output', { alias: 'o', type: 'string', describe: 'write the page here' })
+      .option('set', {
+        type: 'string',
+        array: true,
+        nargs: 1,
+        default: [] as string[],
+        describe: 'change a value (repeatable)',
+      }),
+  run: async (options) => {
+    const scenario = await loadScenario(String(options.file), { set: options.set as string[] });
+    const quantity = String(options.by);
+    const known = quantityNamed(quantity);
+    if (!known || known.argument !== undefined) {
+      throw new InputError([
+        { place: '--by', message: `no quantity ${quantity} to match in; e.g. x95, x50, d32` },
+      ]);
+    }
+    const at = options.at === undefined ? {} : { value: numberFrom('--at', String(options.at), known) };
+    const fines = numberFrom('--fines', String(options.fines), { unit: 'm', shownIn: 'um' });
+    const comparison = compareWheels(scenario, { quantity, fines, ...at });
+    const worth = worthTable(comparison);
+    const lines = [
+      `${scenario.title}: wheels at ${targetWords(comparison)}, ${heldWords(scenario, comparison)}`,
+      '',
+      `${openingOf(scenario)} ${findings(scenario, comparison).join('\n')}`,
+      '',
+      plain(wheelColumns(comparison)),
+      ...(worth ? ['', `What measuring would be worth on ${comparison.worth!.wheel}:`, plain(worth)] : []),
+      '',
+    ];
+    process.stdout.write(lines.join('\n'));
+    if (typeof options.output === 'string') {
+      const made = { version: programVersion(), date: new Date().toISOString().slice(0, 10) };
+      writeWhole(options.output, reportText(comparisonPage(scenario, comparison, made)));
+      process.stdout.write(`\n${options.output}\n`);
+    }
+    return comparison.wheels.some(({ matched }) => matched.reached) ? EXIT.done : EXIT.noAnswer;
+  },
+};
+
+function numberFrom(place: string, text: string, wanted: { unit: string; shownIn: string }): number {
+  const parsed = parseValue(text, wanted);
+  if (isProblem(parsed)) throw new InputError([{ place, message: parsed.problem }]);
+  return parsed.value;
+}
+
+function plain({ heads, rows }: Table): string {
+  return columnsOf([heads, ...rows]);
+}

@@ -1,0 +1,92 @@
+import { InputError } from '../scenario/errors.ts';
+import { filesBeside, loadScenario } from '../scenario/load.ts';
+import { solvePoint } from '../scenario/outcome/solved.ts';
+import { parseScenario } from '../scenario/parse.ts';
+import { toCase } from '../scenario/point.ts';
+import type { Scenario } from '../scenario/scenario.ts';
+import { parseValue } from '../scenario/units/parse.ts';
+import { isProblem } from '../scenario/units/problem.ts';
+import { carryOver, likeWheel } from '../search/scale/carry-over.ts';
+import { SAME_PRODUCT, scaleTo } from '../search/scale/scale.ts';
+import { specLimits } from '../search/scale/spec-limits.ts';
+import { type Command, EXIT } from './command.ts';
+import { scaleJson, scaleText } from './scale-summary.ts';
+
+/** `scale FILE --to MACHINE`: the same product on another machine. */
+export const scale: Command = {
+  usage: 'scale <file>',
+  summary:
+    'settings and rate of another machine for the same product, what limits it, and what does not scale',
+  options: (argv) =>
+    argv
+      .positional('file', { type: 'string', describe: 'scenario', demandOption: true })
+      .option('to', { type: 'string', demandOption: true, describe: 'machine of the catalogue, or a file' })
+      .option('wheel', {
+        type: 'string',
+        describe: 'wheel of the other machine; the most alike where left out',
+      })
+      .option('air', { type: 'string', describe: 'air flow of the other machine, e.g. "16000 m^3/h"' })
+      .option('json', { type: 'boolean', default: false, describe: 'print everything as JSON' })
+      .option('set', {
+        type: 'string',
+        array: true,
+        nargs: 1,
+        default: [] as string[],
+        describe: 'change a value first, e.g. --set settings.feedRate="200 kg/h" (repeatable)',
+      }),
+  run: async (options) => {
+    const file = String(options.file);
+    const scenario = await loadScenario(file, { set: options.set as string[] });
+    const other = machineNamed(String(options.to), file);
+    const airFlow = options.air === undefined ? undefined : flowOf(String(options.air));
+    const from = solvePoint(toCase(scenario));
+    if (from.status === 'choked') {
+      process.stdout.write(
+        `${scenario.title}\n\nThe point to be carried over chokes: ${from.state.message}.\n`,
+      );
+      return EXIT.noAnswer;
+    }
+    const wheel = wheelOf(options.wheel as string | undefined, other) ?? likeWheel(from.case, other);
+    const { machine, taken } = carryOver(from.case, other, wheel);
+    const scaled = scaleTo(from, machine, {
+      ...(airFlow === undefined ? {} : { airFlow }),
+      limits: specLimits(scenario.spec, from),
+    });
+    const shown = { scenario, other, from, scaled, taken };
+    process.stdout.write(options.json ? `${JSON.stringify(scaleJson(shown), null, 2)}\n` : scaleText(shown));
+    const point = scaled.most ?? scaled.same;
+    const met = scaled.most !== undefined && (point?.difference.worst ?? 1) <= SAME_PRODUCT;
+    return met ? EXIT.done : EXIT.noAnswer;
+  },
+};
+
+/** A scenario of any feed on the machine named: the machine is all that is used of it. */
+function machineNamed(to: string, file: string): Scenario {
+  const text = [
+    'title: another machine',
+    'material: { from: organic-crystal }',
+    'feed: { law: log-normal, x50: 500 um, spread: 0.35 }',
+    `machine: { from: ${JSON.stringify(to)} }`,
+    'air: { flow: 1000 m^3/h }',
+    'settings: { feedRate: 1 kg/h }',
+  ].join('\n');
+  try {
+    return parseScenario(text, { ...filesBeside(file), name: '--to' });
+  } catch (error) {
+    if (!(error instanceof InputError)) throw error;
+    throw new InputError(error.faults.map(({ place, message }) => ({ place: `--to: ${place}`, message })));
+  }
+}
+
+function wheelOf(name: string | undefined, { machine }: Scenario): string | undefined {
+  if (name === undefined || Object.hasOwn(machine.wheels, name)) return name;
+  const names = Object.keys(machine.wheels).join(', ');
+  throw new InputError([{ place: '--wheel', message: `must be a wheel of ${machine.name}: ${names}` }]);
+}
+
+function flowOf(text: string): number {
+  const value = parseValue(text, { unit: 'm^3/s', shownIn: 'm^3/h' });
+  if (isProblem(value)) throw new InputError([{ place: '--air', message: value.problem }]);
+  if (!(value.value > 0)) throw new InputError([{ place: '--air', message: 'must be > 0 m³/h' }]);
+  return value.value;
+}

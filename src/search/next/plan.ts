@@ -1,0 +1,257 @@
+import type { Matrix } from 'ml-matrix';
+import type { Factor, Scenario } from '../../scenario/scenario.ts';
+import { fromShown, toShown } from '../../scenario/units/display.ts';
+import { scenarioAt } from '../../sweep/study/point-case.ts';
+import type { Posterior } from '../../trials/fit/fit.ts';
+import { type Random, seeded } from '../../trials/random.ts';
+import type { Method } from '../../trials/read/sample.ts';
+import { findSettings } from '../find/find.ts';
+import type { Effort } from '../find/optimise.ts';
+import { coordinateOf, type SearchSpace } from '../find/space.ts';
+import { type Answer, answerAt, steepness, varianceOf } from './answer.ts';
+import { type Budget, type RunCost, runCost } from './budget.ts';
+import { type Choice, chooseNext } from './choose.ts';
+import { type PlannedTrial, plannedTrial } from './planned.ts';
+import { runnable } from './runnable.ts';
+
+/** One trial of the plan. */
+export interface PlannedRun {
+  readonly trial: PlannedTrial;
+  readonly cost: RunCost;
+  /** Standard error of the answer's lines, root of the sum of squares, before and after this run. */
+  readonly before: number;
+  readonly after: number;
+  /** Coefficients this run is expected to settle most: standard error of the logarithm before and after. */
+  readonly settles: readonly { readonly symbol: string; readonly before: number; readonly after: number }[];
+}
+
+/** The next trials, in the order they are to be run, and why there are no more. */
+export interface Plan {
+  readonly answer: Answer;
+  readonly runs: readonly PlannedRun[];
+  /** Whether powder and time leave room to repeat the first run last. */
+  readonly repeat: RunCost | undefined;
+  /** Why the list ends: as many as asked, nothing more affordable, or nothing more to learn. */
+  readonly ends: 'asked' | 'powder' | 'time' | 'settled' | 'nothing';
+  /** By how much the settings could still move if nothing were run, as a share (90 % of worlds). */
+  readonly settingsInDoubt: number;
+  readonly powder: number;
+  readonly time: number;
+}
+
+export interface PlanOptions {
+  readonly count: number;
+  readonly method: Method;
+  readonly seed?: number;
+  /** Settings of the answer; found afresh where absent. */
+  readonly answerAt?: Scenario;
+  readonly candidates?: number;
+}
+
+const CANDIDATES = 48;
+/** Settings are wanted as a place to ask about, not to the last digit. */
+const QUICK: Effort = { points: 192, population: 24, generations: 36, starts: 2 };
+/** Another trial that would move the settings by less than this share is not worth its powder (`assumed`: a step of a panel). */
+export const WORTH_MOVING = 0.01;
+/** Normal quantile of the robust answer, 90 %. */
+const ROBUST = 1.2816;
+const SHOWN_COEFFICIENTS = 2;
+
+/**
+ * The trials that most reduce the uncertainty of the answer asked, one after the other, within powder and time; ordered
+ * so that wheels are changed as little as may be. The first is repeated last where there is room, to show drift.
+ *
+ * @param posterior what is known now: a calibration, or the prior
+ */
+export function planTrials(
+  scenario: Scenario,
+  space: SearchSpace,
+  posterior: Posterior,
+  budget: Budget,
+  options: PlanOptions,
+): Plan {
+  const seed = options.seed ?? 1;
+  const best = options.answerAt ?? findSettings(scenario, space, { seed, effort: QUICK }).best.scenario;
+  const answer = answerAt(best, posterior);
+  const candidates = candidateTrials(scenario, space, posterior, best, options, seeded(seed));
+  const slopes = steepness(answer, posterior, space);
+  const settingsInDoubt = shift(answer, posterior.covariance, undefined, slopes);
+  const chosen: { trial: PlannedTrial; before: number; after: number; from: Matrix; to: Matrix }[] = [];
+  let covariance = posterior.covariance;
+  let ends: Plan['ends'] = 'asked';
+  let rest = candidates;
+  while (chosen.length < options.count) {
+    const done = chosen.map(({ trial }) => trial);
+    const choice = withinShare(answer, covariance, rest, done, budget, options.count);
+    if (!choice) {
+      ends = candidates.length === 0 ? 'nothing' : lacking(budget, rest, done);
+      break;
+    }
+    if (shift(answer, covariance, choice.covariance, slopes) < WORTH_MOVING) {
+      ends = 'settled';
+      break;
+    }
+    chosen.push({
+      trial: choice.trial,
+      before: choice.before,
+      after: choice.after,
+      from: covariance,
+      to: choice.covariance,
+    });
+    covariance = choice.covariance;
+    rest = rest.filter((trial) => trial !== choice.trial);
+  }
+  return assembled(answer, chosen, posterior, budget, ends, settingsInDoubt);
+}
+
+function candidateTrials(
+  scenario: Scenario,
+  space: SearchSpace,
+  posterior: Posterior,
+  best: Scenario,
+  { method, candidates = CANDIDATES }: PlanOptions,
+  random: Random,
+): PlannedTrial[] {
+  const places = [best];
+  for (let i = 0; i < candidates; i++) {
+    const coordinates = Float64Array.from(space.choices[i % space.choices.length]!);
+    for (const j of space.numbers)
+      coordinates[j] = panelStep(space.factors[j]!, coordinateOf(space.factors[j]!, random()));
+    places.push(scenarioAt(scenario, space.factors, coordinates));
+  }
+  return places.flatMap((place) => {
+    if (!runnable(place, posterior)) return [];
+    return plannedTrial(place, posterior, method) ?? [];
+  });
+}
+
+/**
+ * The best next trial that leaves the others, and the repeat, their share of the powder; where powder is too short for as
+ * many as were asked, for one fewer, and so on.
+ */
+function withinShare(
+  answer: Answer,
+  covariance: Matrix,
+  rest: readonly PlannedTrial[],
+  done: readonly PlannedTrial[],
+  budget: Budget,
+  count: number,
+): Choice<PlannedTrial> | undefined {
+  const left = budget.powder - totals(budget, inOrder(done)).powder;
+  for (let others = count - done.length; others >= 0; others--) {
+    const share = left / (others + 1);
+    const choice = chooseNext(answer, covariance, rest, (trial) =>
+      runCost(budget, trial.scenario, undefined).powder <= share
+        ? priceOf(budget, [...done, trial])
+        : undefined,
+    );
+    if (choice) return choice;
+  }
+  return undefined;
+}
+
+/** A run sheet asks for 1820 rpm, not 1817.3: two digits beyond the first, in the unit the setting is shown in. */
+function panelStep({ shownIn }: Factor, value: number): number {
+  return fromShown(Number(toShown(value, shownIn).toPrecision(3)), shownIn);
+}
+
+/** Powder and time as shares of what there is; undefined where they do not suffice. The empty run is in the time. */
+function priceOf(budget: Budget, trials: readonly PlannedTrial[]): number | undefined {
+  const { powder, time } = totals(budget, inOrder(trials));
+  if (powder > budget.powder || time > budget.time) return undefined;
+  return (Number.isFinite(budget.powder) ? powder / budget.powder : 0) + time / budget.time;
+}
+
+function totals(budget: Budget, trials: readonly PlannedTrial[]): { powder: number; time: number } {
+  let powder = 0;
+  let time = budget.empty;
+  let wheel: string | undefined;
+  for (const { scenario } of trials) {
+    const cost = runCost(budget, scenario, wheel);
+    powder += cost.powder;
+    time += cost.time;
+    wheel = scenario.settings.wheel;
+  }
+  return { powder, time };
+}
+
+function lacking(
+  budget: Budget,
+  rest: readonly PlannedTrial[],
+  done: readonly PlannedTrial[],
+): 'powder' | 'time' | 'nothing' {
+  if (rest.length === 0) return 'nothing';
+  const enough = rest.some((trial) => totals(budget, inOrder([...done, trial])).powder <= budget.powder);
+  return enough ? 'time' : 'powder';
+}
+
+/** By wheel in the order first wanted, then by rising feed rate: a mill warms up gently and wheels change seldom. */
+function inOrder<T extends PlannedTrial>(trials: readonly T[]): T[] {
+  const wheels = [...new Set(trials.map(({ scenario }) => scenario.settings.wheel))];
+  return [...trials].sort(({ scenario: a }, { scenario: b }) => {
+    const byWheel = wheels.indexOf(a.settings.wheel) - wheels.indexOf(b.settings.wheel);
+    return byWheel !== 0 ? byWheel : a.settings.feedRate - b.settings.feedRate;
+  });
+}
+
+/**
+ * How far knowing more could move the settings, as a share: the robust answer stands a multiple of a margin's standard error
+ * inside the limit, and the steepest setting says how far that is.
+ *
+ * @param after covariance with the trial in; absent asks for the whole doubt
+ */
+function shift(answer: Answer, before: Matrix, after: Matrix | undefined, slopes: readonly number[]): number {
+  return answer.lines.reduce((most, { gradient }, i) => {
+    const now = Math.sqrt(varianceOf(gradient, before));
+    const then = after ? Math.sqrt(Math.max(0, varianceOf(gradient, after))) : 0;
+    return slopes[i]! > 0 ? Math.max(most, (ROBUST * (now - then)) / slopes[i]!) : most;
+  }, 0);
+}
+
+function assembled(
+  answer: Answer,
+  chosen: readonly { trial: PlannedTrial; before: number; after: number; from: Matrix; to: Matrix }[],
+  posterior: Posterior,
+  budget: Budget,
+  ends: Plan['ends'],
+  settingsInDoubt: number,
+): Plan {
+  const order = inOrder(chosen.map(({ trial }) => trial));
+  let wheel: string | undefined;
+  const runs = order.map((trial) => {
+    const { before, after, from, to } = chosen.find((one) => one.trial === trial)!;
+    const cost = runCost(budget, trial.scenario, wheel);
+    wheel = trial.scenario.settings.wheel;
+    return {
+      trial,
+      cost,
+      before: Math.sqrt(before),
+      after: Math.sqrt(after),
+      settles: settled(posterior, from, to),
+    };
+  });
+  const spent = totals(budget, order);
+  const again = order[0] ? runCost(budget, order[0].scenario, wheel) : undefined;
+  const room =
+    again && spent.powder + again.powder <= budget.powder && spent.time + again.time <= budget.time;
+  return {
+    answer,
+    runs,
+    repeat: room ? again : undefined,
+    ends,
+    settingsInDoubt,
+    powder: spent.powder + (room ? again.powder : 0),
+    time: spent.time + (room ? again.time : 0),
+  };
+}
+
+function settled({ prior }: Posterior, from: Matrix, to: Matrix): PlannedRun['settles'] {
+  return prior.coefficients
+    .map(({ symbol, wheel }, i) => ({
+      symbol: wheel === undefined ? symbol : `${symbol} of ${wheel}`,
+      before: Math.sqrt(from.get(i, i)),
+      after: Math.sqrt(to.get(i, i)),
+    }))
+    .sort((a, b) => a.after / a.before - b.after / b.before)
+    .slice(0, SHOWN_COEFFICIENTS);
+}

@@ -1,0 +1,44 @@
+import type { Expression } from '../../scenario/expression/expression.ts';
+import { isMet, marginOf } from '../../scenario/outcome/spec.ts';
+import { toCase } from '../../scenario/point.ts';
+import type { Scenario } from '../../scenario/scenario.ts';
+import type { Posterior } from '../../trials/fit/fit.ts';
+import { modelWith } from './planned.ts';
+
+/** Quantities whose limits hold for a trial as they do for production; a product off its spec teaches, a hot mill harms. */
+const GUARDED = new Set([
+  'outletTemperature',
+  'motorLoad',
+  'rotorSpeedUse',
+  'wheelSpeedUse',
+  'tipSpeed',
+  'rimSpeed',
+]);
+/** Part of the motor's power a planned trial may be expected to use. */
+const MOTOR_RESERVE = 0.9;
+
+/** Whether a trial may be asked for: within speeds, motor and the limits of the spec that guard the mill, at the mean. */
+export function runnable(scenario: Scenario, posterior: Posterior): boolean {
+  const c = toCase(scenario);
+  if (c.settings.rotorSpeed > c.rotor.maxSpeed || c.settings.wheelSpeed > c.wheel.maxSpeed) return false;
+  const point = modelWith(scenario, posterior, posterior.mean);
+  if (point.status === 'choked') return false;
+  const { rotorPower, availablePower } = point.state.conditions;
+  if (rotorPower > MOTOR_RESERVE * availablePower) return false;
+  return scenario.spec
+    .filter(({ left }) => names(left).some((name) => GUARDED.has(name)))
+    .every((requirement) => isMet(requirement, marginOf(requirement, point)));
+}
+
+function names(expression: Expression): string[] {
+  switch (expression.kind) {
+    case 'number':
+      return [];
+    case 'quantity':
+      return [expression.name];
+    case 'negate':
+      return names(expression.of);
+    case 'binary':
+      return [...names(expression.left), ...names(expression.right)];
+  }
+}

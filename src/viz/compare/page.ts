@@ -1,0 +1,82 @@
+import type { Scenario } from '../../scenario/scenario.ts';
+import type { Comparison } from '../../search/compare/comparison.ts';
+import { label } from '../escape.ts';
+import type { GradeLine } from '../figures/grade.ts';
+import { tableHtml } from '../html/figure.ts';
+import { html } from '../html/template.ts';
+import { pointView } from '../live/point.ts';
+import { openingOf } from '../report/answer.ts';
+import type { ReportParts } from '../report/parts.ts';
+import { stillOf } from '../report/point-figures.ts';
+import { cautionsSection } from '../report/sections/cautions.ts';
+import { headSection } from '../report/sections/head.ts';
+import { madeSection } from '../report/sections/made.ts';
+import { capacityInput } from './capacity.ts';
+import { findings, heldWords, slopesTable, targetWords, wheelColumns, worthTable } from './words.ts';
+
+/** The page of a comparison. */
+export function comparisonPage(
+  scenario: Scenario,
+  comparison: Comparison,
+  made: { readonly version: string; readonly date: string },
+): ReportParts {
+  const [first, ...more] = findings(scenario, comparison);
+  const worth = worthTable(comparison);
+  const capacity = stillOf('capacity', capacityInput(scenario, comparison.target), { title: false });
+  const lines = gradeLines(comparison);
+  const grades =
+    lines.length > 1 ? stillOf('grade-efficiency', { lines }, { id: 'grades', title: false }) : undefined;
+  const links: [string, string][] = [
+    ['finding', 'Finding'],
+    ['wheels', 'Side by side'],
+    ['capacity', 'Capacity'],
+    ...(grades ? [['grade', 'Grade efficiency'] as [string, string]] : []),
+    ...(worth ? [['worth', 'What measuring is worth'] as [string, string]] : []),
+    ['geometry', 'Geometry'],
+    ['cautions', 'Cautions'],
+    ['made', 'How it was made'],
+  ];
+  const slopes = slopesTable(comparison);
+  const body = html`<a class="skip" href="#finding">To the finding</a>${headSection(`${scenario.title}: wheels at equal fineness`, scenario.job, links)}
+<main><section id="finding" class="answer"><h2>The finding</h2>
+<p class="sentence"><span class="opening">${openingOf(scenario)}</span> ${first}</p>
+<ul class="second">${more.map((line) => html`<li>${line}</li>`)}</ul></section>
+<section id="wheels"><h2>Side by side at ${targetWords(comparison)}</h2>
+<p>Held for all: ${heldWords(scenario, comparison)}. Each wheel turns at the lowest speed that gives the fineness.</p>
+${tableHtml(wheelColumns(comparison), 'Wheels side by side')}</section>
+<section id="capacity"><h2>Capacity against fineness</h2>${capacity.html}</section>
+${grades ? html`<section id="grade"><h2>Grade efficiency at equal fineness</h2>${grades.html}</section>` : undefined}
+${
+  worth
+    ? html`<section id="worth"><h2>What measuring is worth</h2>
+<p>Sharpness, bypass and leakage of the ${label(comparison.worth!.wheel)} wheel made better one at a time, its speed solved anew for the same fineness.</p>${tableHtml(worth, 'What better coefficients would be worth')}</section>`
+    : undefined
+}
+<section id="geometry"><h2>What geometry does</h2>
+<p>At the speed found above, held: how cut size and the feed at choke follow each number of the wheel.</p>
+${tableHtml(slopes, 'Cut and capacity against geometry')}</section>
+${cautionsSection([])}
+${madeSection({ program: `grindloop ${made.version}`, date: made.date, design: `every wheel of the file at ${targetWords(comparison)}`, scenarioText: scenario.text })}</main>`;
+  return {
+    title: `${scenario.title}: wheels at equal fineness`,
+    body,
+    data: {
+      controls: [],
+      file: {},
+      position: {},
+      marks: [],
+      words: {},
+      chokedBecause: '',
+      measured: [],
+      stills: [capacity, ...(grades ? [grades] : [])].map(({ still }) => still),
+    },
+  };
+}
+
+function gradeLines({ wheels }: Comparison): GradeLine[] {
+  return wheels.flatMap(({ name, matched }) => {
+    if (!matched.reached) return [];
+    const grade = pointView(matched.scenario).curves?.grade[0];
+    return grade ? [{ ...grade, name: label(name) }] : [];
+  });
+}

@@ -1,0 +1,29 @@
+import { resolve } from 'node:path';
+import { loadScenario } from '../../src/scenario/load.ts';
+import type { Scenario } from '../../src/scenario/scenario.ts';
+import { compileStudy } from '../../src/sweep/study/compile.ts';
+import { studyOf } from '../../src/sweep/study/study-of.ts';
+import type { Audience } from '../../src/viz/report/parts.ts';
+import { sweepReport } from '../../src/viz/report/sweep-report.ts';
+import { deflate, reportText } from '../../src/viz/write/report.ts';
+
+/** Demo case, as its file stands but for what `set` lays over it. */
+export function demo(set: readonly string[] = []): Promise<Scenario> {
+  return loadScenario(resolve(import.meta.dirname, '../../scenarios/erythritol.yaml'), { set });
+}
+
+/** Report of a scenario's sweep, every point evaluated here. */
+export function sweepPage(scenario: Scenario, audience: Audience = 'engineer'): string {
+  const study = studyOf(scenario);
+  const { size, columns, evaluate } = compileStudy(study);
+  const { values } = evaluate({ first: 0, count: size });
+  const rows = {
+    count: size,
+    index: Float64Array.from({ length: size }, (_, row) => row),
+    values: Object.fromEntries(columns.map(({ name }, c) => [name, values.slice(c * size, (c + 1) * size)])),
+  };
+  const stored = { study, columns, size, hash: 'of a test', version: 'of a test' };
+  return reportText(
+    sweepReport({ stored, rows, measured: [], trials: [], date: '2026-01-01', audience }, deflate),
+  );
+}

@@ -1,0 +1,92 @@
+import { sizeAt } from '../../src/model/psd/curve.ts';
+import type { Scenario } from '../../src/scenario/scenario.ts';
+import { type SearchSpace, searchSpace } from '../../src/search/find/space.ts';
+import { answerAt, doubtOf } from '../../src/search/next/answer.ts';
+import { budgetOf } from '../../src/search/next/budget.ts';
+import { planTrials } from '../../src/search/next/plan.ts';
+import { modelWith } from '../../src/search/next/planned.ts';
+import { fitTrials, MODEL_FLOOR, type Posterior } from '../../src/trials/fit/fit.ts';
+import type { Random } from '../../src/trials/random.ts';
+import type { Trial } from '../../src/trials/trial.ts';
+import { measuredRun, type Settings, scenarioAt, type Truth } from './campaign.ts';
+
+/** Where a campaign stands after so many trials. */
+export interface Standing {
+  /** Standard error of what is asked, root of the sum of squares, as shares of the limits. */
+  readonly doubt: number;
+  /** |ln x95 expected − ln x95 true| at the settings asked about. */
+  readonly error: number;
+}
+
+export type Strategy = (posterior: Posterior, done: readonly Trial[]) => Scenario;
+
+/** One trial after another by a strategy, the fit repeated after each. */
+export function follow(
+  asked: Scenario,
+  truth: Truth,
+  strategy: Strategy,
+  count: number,
+  random: Random,
+): Standing[] {
+  const start: Posterior = {
+    prior: truth.prior,
+    mean: truth.prior.mean,
+    covariance: truth.prior.covariance,
+    discrepancy: MODEL_FLOOR,
+  };
+  let posterior = start;
+  const trials: Trial[] = [];
+  const standings: Standing[] = [];
+  const real = truth.solve(asked);
+  if (real.status !== 'steady') throw new Error('the truth chokes at what is asked');
+  for (let k = 0; k < count; k++) {
+    trials.push(measuredRun(`run ${k + 1}`, strategy(posterior, trials), truth, 'laser', random));
+    posterior = fitTrials(asked, trials, { starts: 2 }) ?? posterior;
+    const expected = modelWith(asked, posterior, posterior.mean);
+    const error =
+      expected.status === 'steady'
+        ? Math.abs(Math.log(sizeAt(expected.curve, 0.95) / sizeAt(real.curve, 0.95)))
+        : Number.POSITIVE_INFINITY;
+    standings.push({ doubt: Math.sqrt(doubtOf(answerAt(asked, posterior), posterior.covariance)), error });
+  }
+  return standings;
+}
+
+/** Trials as `next` names them, one at a time; settings at which this truth would choke are passed over, as on the floor. */
+export function byNext(scenario: Scenario, asked: Scenario, truth: Truth): Strategy {
+  const space = searchSpace(scenario) as SearchSpace;
+  const budget = budgetOf(
+    { ...scenario, powder: { have: 1000, reserve: 0, lossPerRun: 0.5, minimumRun: 2 } },
+    100,
+  );
+  return (posterior, done) => {
+    for (let seed = 1 + done.length; seed < 100; seed += 10) {
+      const plan = planTrials(scenario, space, posterior, budget, {
+        count: 1,
+        method: 'laser',
+        seed,
+        answerAt: asked,
+        candidates: 30,
+      });
+      const there = plan.runs[0]?.trial.scenario;
+      if (there && truth.solve(there).status === 'steady') return there;
+    }
+    return asked;
+  };
+}
+
+/** One factor at a time around the centre of the ranges, as is the habit: centre, then each factor up and down. */
+export function oneAtATime(scenario: Scenario): Strategy {
+  const rpm = 1 / 60;
+  const centre: Settings = { rotorSpeed: 5700 * rpm, wheelSpeed: 2200 * rpm, feedRate: 200 / 3600 };
+  const steps: readonly Settings[] = [
+    centre,
+    { ...centre, wheelSpeed: 3000 * rpm },
+    { ...centre, rotorSpeed: 6600 * rpm },
+    { ...centre, feedRate: 300 / 3600 },
+    { ...centre, wheelSpeed: 1500 * rpm },
+    { ...centre, rotorSpeed: 4800 * rpm },
+    { ...centre, feedRate: 130 / 3600 },
+  ];
+  return (_, done) => scenarioAt(scenario, steps[done.length % steps.length]!);
+}

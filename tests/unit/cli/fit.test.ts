@@ -1,0 +1,124 @@
+import { execFile } from 'node:child_process';
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join, resolve } from 'node:path';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+
+interface Finished {
+  readonly code: number;
+  readonly out: string;
+  readonly err: string;
+}
+
+function grindloop(...words: string[]): Promise<Finished> {
+  return new Promise((done) => {
+    execFile(process.execPath, ['dist/src/cli/main.js', ...words], { maxBuffer: 1e8 }, (error, out, err) => {
+      done({ code: typeof error?.code === 'number' ? error.code : 0, out, err });
+    });
+  });
+}
+
+const DEMO = 'scenarios/erythritol.yaml';
+const TRIALS = 'scenarios/data/trials/erythritol.csv';
+let folder: string;
+beforeAll(() => {
+  folder = mkdtempSync(join(tmpdir(), 'fit-'));
+});
+afterAll(() => rmSync(folder, { recursive: true, force: true }));
+
+describe('fit', () => {
+  test('writes a calibration that run takes up, answer first', async () => {
+    const calibration = join(folder, 'cal.yaml');
+    const fitted = await grindloop('fit', DEMO, '--trials', TRIALS, '-o', calibration);
+    expect(fitted.err).toBe('');
+    expect(fitted.code).toBe(0);
+    expect(fitted.out.split('\n')[0]).toMatch(/^5 trials settle \d of 10 coefficients: /);
+    expect(fitted.out).toContain('ISO 13320');
+    const scenario = join(folder, 'calibrated.yaml');
+    writeFileSync(scenario, `calibration: ${resolve(calibration)}\n${readFileSync(DEMO, 'utf8')}`);
+    const ran = await grindloop('run', scenario, '--json');
+    const outcome = JSON.parse(ran.out);
+    expect(outcome.calibration).toMatchObject({
+      label: 'fitted',
+      log: 'erythritol.csv',
+      trials: ['E1', 'E2', 'E3', 'E4', 'E5'],
+    });
+    expect(outcome.calibration.probabilityOfSpec).toBeLessThanOrEqual(1);
+    expect(
+      outcome.spec.every(({ probability }: { probability: number }) => probability >= 0 && probability <= 1),
+    ).toBe(true);
+    const fines = outcome.assumptions.find(
+      ({ name }: { name: string }) => name === 'material.fragments.exponent',
+    );
+    expect(fines.label).toBe('fitted');
+    const plain = await grindloop('run', scenario);
+    expect(plain.out).toContain('With the calibrated model');
+    expect(plain.out).toMatch(/met {2}chance/);
+    // a fit starts from the plain scenario
+    const again = await grindloop('fit', scenario, '--trials', TRIALS);
+    expect(again.code).toBe(1);
+    expect(again.err).toContain('calibration');
+  });
+
+  test('reports every run as data', async () => {
+    const { out, code } = await grindloop(
+      'fit',
+      DEMO,
+      '--trials',
+      TRIALS,
+      '--starts',
+      '1',
+      '--json',
+      '--without',
+      'E5',
+    );
+    expect(code).toBe(0);
+    const report = JSON.parse(out);
+    expect(report.runs.map(({ name }: { name: string }) => name)).toEqual(['E1', 'E2', 'E3', 'E4']);
+    for (const { curve, percentiles, closure } of report.runs) {
+      expect(curve.measured.length).toBe(curve.model.length);
+      expect(Math.abs(percentiles[1].model / percentiles[1].measured - 1)).toBeLessThan(0.1);
+      expect(closure.closes).toBe(true);
+    }
+    expect(report.correlations.matrix.length).toBe(report.coefficients.length);
+  });
+
+  test('bad input is named, one line each, with code 1', async () => {
+    const log = join(folder, 'bad.csv');
+    writeFileSync(log, 'trial;wheel speed [Hz];sizes\nA;25;none.csv\n');
+    const missing = await grindloop('fit', DEMO, '--trials', log);
+    expect(missing.code).toBe(1);
+    expect(missing.err).toContain('none.csv: does not exist');
+    const unknown = await grindloop('fit', DEMO, '--trials', TRIALS, '--without', 'E9');
+    expect(unknown.err).toContain('no run E9; there are E1, E2');
+    expect((await grindloop('fit', DEMO)).code).toBe(1);
+  });
+});
+
+describe('find', () => {
+  test('exits with 2 and the nearest miss where nothing meets the spec', async () => {
+    const spec = 'spec=["passing(10 um) >= 99 %"]';
+    const { code, out } = await grindloop('find', 'scenarios/mineral-filler.yaml', '--set', spec);
+    expect(code).toBe(2);
+    expect(out).toContain('Nearest miss');
+  });
+
+  test('what it finds, run confirms from the line it prints', async () => {
+    const { code, out } = await grindloop('find', 'scenarios/mineral-filler.yaml', '--json');
+    expect(code).toBe(0);
+    const { best } = JSON.parse(out);
+    const ran = await grindloop(
+      'run',
+      'scenarios/mineral-filler.yaml',
+      '--json',
+      ...best.set.flatMap((text: string) => ['--set', text]),
+    );
+    expect(JSON.parse(ran.out).spec.every(({ met }: { met: boolean }) => met)).toBe(true);
+  });
+
+  test('a confidence that is none is refused', async () => {
+    const { code, err } = await grindloop('find', DEMO, '--confidence', '120 %');
+    expect(code).toBe(1);
+    expect(err).toContain('between 50 % and 99.5 %');
+  });
+});
