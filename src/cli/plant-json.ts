@@ -1,6 +1,7 @@
-import { SAFETY_CHECKLIST, type ScreeningLine } from '../plant/dust.ts';
+import { SAFETY_CHECKLIST } from '../plant/checklist.ts';
 import type { PresetInUse } from '../plant/presets.ts';
 import type { ShaftRundown } from '../plant/safety.ts';
+import type { ScreeningLine } from '../plant/screening.ts';
 import { gasFlow, humidityOf, solidsFlow } from '../plant/stream.ts';
 import type { PlantState, ProductStream } from '../plant/system.ts';
 import { PLANT_QUANTITIES } from '../scenario/outcome/plant-quantities.ts';

@@ -1,6 +1,7 @@
 import { sizeAt } from '../model/psd/curve.ts';
-import { SAFETY_CAUTION, SAFETY_CHECKLIST, type ScreeningLine } from '../plant/dust.ts';
+import { SAFETY_CAUTION, SAFETY_CHECKLIST } from '../plant/checklist.ts';
 import type { PresetInUse } from '../plant/presets.ts';
+import type { ScreeningLine } from '../plant/screening.ts';
 import { gasFlow, humidityOf, solidsFlow } from '../plant/stream.ts';
 import type { PlantState, ProductStream } from '../plant/system.ts';
 import type { Solved } from '../scenario/outcome/quantity.ts';

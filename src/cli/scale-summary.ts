@@ -1,5 +1,5 @@
 import { sizeAt } from '../model/psd/curve.ts';
-import { SAFETY_CAUTION } from '../plant/dust.ts';
+import { SAFETY_CAUTION } from '../plant/checklist.ts';
 import type { Solved } from '../scenario/outcome/quantity.ts';
 import type { Scenario } from '../scenario/scenario.ts';
 import { labelOf, formatNumber as n, formatQuantity as q, toShown } from '../scenario/units/display.ts';

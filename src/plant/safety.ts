@@ -1,5 +1,5 @@
-import { type ScreeningLine, screenDust } from './dust.ts';
 import { discDrag, type Rundown, rotorDrag, rundown } from './rundown.ts';
+import { type ScreeningLine, screenDust } from './screening.ts';
 import { solidsFlow, volumeFlow } from './stream.ts';
 import type { PlantState } from './system.ts';
 

@@ -1,3 +1,5 @@
+import { GRAVITY } from '../pipe.ts';
+
 /** Dimensions of a cyclone with a slot inlet, SI. */
 export interface Barrel {
   /** R of the barrel and R_x of the vortex finder, whose continuation is the core surface [m]. */
@@ -22,8 +24,6 @@ export interface Gas {
   readonly viscosity: number;
   readonly vortexShare: number;
 }
-
-const GRAVITY = 9.80665;
 
 /**
  * Swirl velocity at the wall behind a slot inlet, v_θw = v_in R_in/(α R), with the jet's contraction

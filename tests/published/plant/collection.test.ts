@@ -4,7 +4,7 @@ import { CYCLONES } from '../../../src/plant/cyclone/index.ts';
 import { lappleCut, lappleEfficiency } from '../../../src/plant/cyclone/lapple.ts';
 import { fanPower } from '../../../src/plant/fan.ts';
 import { bagCount, clothArea } from '../../../src/plant/filter.ts';
-import { frictionFactor, hydraulicDiameter, saltationVelocity } from '../../../src/plant/line.ts';
+import { frictionFactor, hydraulicDiameter, saltationVelocity } from '../../../src/plant/pipe.ts';
 import { filledLaw } from '../../../src/plant/presets.ts';
 import { close } from '../../close.ts';
 

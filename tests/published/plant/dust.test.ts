@@ -1,5 +1,7 @@
 import { describe, expect, test } from 'vitest';
-import { dustClass, frictionSpeed, SAFETY_CHECKLIST, screenDust } from '../../../src/plant/dust.ts';
+import { SAFETY_CHECKLIST } from '../../../src/plant/checklist.ts';
+import { dustClass, frictionSpeed } from '../../../src/plant/dust.ts';
+import { screenDust } from '../../../src/plant/screening.ts';
 import { close } from '../../close.ts';
 
 describe('dust screening', () => {

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { timeOf } from '../../../src/cli/time.ts';
+import { timeOf } from '../../../src/cli/time-run.ts';
 import { filesBeside } from '../../../src/scenario/load.ts';
 import { parseScenario } from '../../../src/scenario/parse.ts';
 
@@ -22,6 +22,15 @@ describe('time', () => {
     const { settled } = timeOf(scenario('{ duration: 12 min }'), true);
     expect(settled[0]!.mill).toBeLessThan(15);
     expect(settled[0]!.sample).toBeGreaterThan(120);
+  });
+  test('a run too short behind a change does not call a sample good', () => {
+    const { settled } = timeOf(
+      scenario('{ duration: 12 min, events: [ { at: 10 min, feedRate: 300 kg/h } ] }'),
+      true,
+    );
+    expect(settled[0]!.sample).toBeGreaterThan(120);
+    expect(settled[1]!.mill).toBeLessThan(30);
+    expect(settled[1]!.sample).toBeNaN();
   });
   test('more feed coarsens the product and a trip empties the mill', () => {
     const { series } = timeOf(
@@ -80,11 +89,14 @@ time: { duration: 40 min, step: 500 ms, seed: 3 }
     expect(Math.max(...shares) - Math.min(...shares)).toBeLessThan(1e-12);
   });
   test('the mill is warm long after it has settled', () => {
-    const { warm, settled, series } = timeOf(scenario('{ duration: 120 min, step: 1 s }'), true);
+    const { warm, coldShift, settled, series } = timeOf(scenario('{ duration: 120 min, step: 1 s }'), true);
     const ends = series.temperature.at(-1)!;
     const reached = series.time[series.temperature.findIndex((t) => t > ends - 1.02)]!;
     expect(Math.abs(warm - reached)).toBeLessThan(60);
     expect(warm).toBeGreaterThan(100 * settled[0]!.mill);
+    // cold air is denser and thinner: less inflow, so a finer cut
+    expect(coldShift).toBeLessThan(-0.005);
+    expect(coldShift).toBeGreaterThan(-0.2);
     // a shorter run tells the same: the end is the steady state's, not the run's
     expect(timeOf(scenario('{ duration: 10 min, step: 1 s }'), true).warm).toBe(warm);
   });
