@@ -6,6 +6,7 @@ import type { LawChoice } from '../parameters.ts';
 import { componentFeed, FEED_LAWS } from '../psd/feed/index.ts';
 import { buildGrid, classesNeeded, type Grid } from '../psd/grid.ts';
 import { EFFICIENCY_LAWS } from '../wheel/efficiency/index.ts';
+import { rosinRammler } from '../wheel/efficiency/rosin-rammler.ts';
 
 /** B = Σ u_k(x) w_k(y): solved in O(n). Rows of term k start at k·n. */
 export interface Separable {
@@ -46,7 +47,10 @@ export interface Chamber {
   readonly components: readonly PreparedComponent[];
 }
 
-/** Classes per octave a case needs: as asked, more for a sharp wheel (physics section 1). */
+/**
+ * Classes per octave a case needs: as asked, more for a sharp wheel (physics section 1). What counts is κ, whatever the
+ * law: all of them are equally steep at the cut for one κ, to a few percent, while their shape parameters differ.
+ */
 export function classesPerOctave(c: Case): number {
   const law = EFFICIENCY_LAWS[c.wheel.efficiency.law];
   if (!law || c.loop.circuit === 'open') return c.loop.classesPerOctave;
@@ -54,7 +58,7 @@ export function classesPerOctave(c: Case): number {
   const sharpness = Math.min(high, Math.max(low, c.wheel.coefficients.sharpness));
   return Math.max(
     c.loop.classesPerOctave,
-    Math.ceil(classesNeeded(law.shape(sharpness, c.wheel.efficiency))),
+    Math.ceil(classesNeeded(rosinRammler.shape(sharpness, c.wheel.efficiency))),
   );
 }
 

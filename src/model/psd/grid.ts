@@ -47,7 +47,7 @@ const FEWEST = 8;
 /**
  * Classes per octave that resolve a wheel's curve: max(8, 0.55 m), m of eq. 19 (physics section 1).
  *
- * @param exponent m of 1 − exp(−ln2 z^m), or the like of another law
+ * @param exponent m of 1 − exp(−ln2 z^m); of another law the m of equal κ
  */
 export function classesNeeded(exponent: number): number {
   return Math.max(FEWEST, 0.55 * exponent);

@@ -1,37 +1,72 @@
 import { type SizeCurve, sizeAt } from './curve.ts';
 
 /** A moment that draws more than this share from the two finest octaves of the curve hangs on what is not resolved. */
-const UNRESOLVED = 0.1;
-const FINEST = 4;
+const UNRESOLVED = 0.2;
+/** Two octaves, as a ratio of sizes; its upper end is an edge of a grid of whole classes per octave, met to round-off. */
+const FINEST = 4 * (1 + 1e-9);
+/** Ratios of neighbouring edges this close are one. */
+const SAME_RATIO = 1e-13;
+
+/** x^k, without a power where k is ±1. */
+function raised(size: number, order: number): number {
+  if (order === 1) return size;
+  return order === -1 ? 1 / size : size ** order;
+}
 
 /**
- * Moment of the mass distribution, M_{k,3} = ∫ x^k q_3 dx over the curve (notation of ISO 9276-2; q_3 by mass), by
- * Simpson's rule in ln x inside each interval of the cubic.
+ * Moment of the mass distribution, M_{k,3} = ∫ x^k q_3 dx over the curve (notation of ISO 9276-2; q_3 by mass).
  *
  * @param curve cumulative undersize
  * @param order k, e.g. 1 for the mass mean, −1 for the Sauter mean
- * @returns [m^k]; NaN for negative orders where more than 10 % of it comes from the two finest octaves: such a moment
+ * @returns [m^k]; NaN for negative orders where more than 20 % of it comes from the two finest octaves: such a moment
  *   hangs on sizes the curve does not resolve
  */
 export function moment(curve: SizeCurve, order: number): number {
+  const { sum, finest } = integrate(curve, order);
+  if (order < 0 && finest > UNRESOLVED * sum) return Number.NaN;
+  return sum / (curve.undersize.at(-1)! - curve.undersize[0]!);
+}
+
+/**
+ * Share of a moment that comes from the two finest octaves of the curve: for k = −1 the share of the surface whose size
+ * is least sure.
+ *
+ * @returns 0…1
+ */
+export function finestShare(curve: SizeCurve, order: number): number {
+  const { sum, finest } = integrate(curve, order);
+  return finest / sum;
+}
+
+/** ∫ x^k dQ, all of it and over the two finest octaves, by Simpson's rule in ln x inside each interval of the cubic. */
+function integrate(curve: SizeCurve, order: number): { readonly sum: number; readonly finest: number } {
   const { edges, undersize, slopes } = curve;
   const last = edges.length - 1;
-  const whole = undersize[last]! - undersize[0]!;
+  const resolved = FINEST * edges[0]!;
   let sum = 0;
   let finest = 0;
+  let ratio = 0;
+  let width = 0;
+  let right = raised(edges[0]!, order);
   for (let i = 0; i < last; i++) {
-    const width = Math.log(edges[i + 1]! / edges[i]!);
+    const left = right;
+    right = raised(edges[i + 1]!, order);
     const rise = undersize[i + 1]! - undersize[i]!;
-    const [from, to] = [slopes[i]! * width, slopes[i + 1]! * width];
-    // density of the cubic at both ends and the middle
-    const middle = 1.5 * rise - (from + to) / 4;
-    const scale = (rise * 6) / (from + 4 * middle + to || 1);
-    const at = (t: number) => (edges[i]! * Math.exp(t * width)) ** order;
-    sum += (scale * (from * at(0) + 4 * middle * at(0.5) + to * at(1))) / 6;
-    if (edges[i + 1]! < FINEST * edges[0]!) finest = sum;
+    if (rise === 0) continue;
+    // on a geometric grid one logarithm serves all intervals
+    const step = edges[i + 1]! / edges[i]!;
+    if (Math.abs(step - ratio) > SAME_RATIO) {
+      ratio = step;
+      width = Math.log(step);
+    }
+    // density of the cubic at both ends and, four times, in the middle: by Simpson's rule they make up the rise
+    const from = slopes[i]! * width;
+    const to = slopes[i + 1]! * width;
+    const middle = 6 * rise - from - to;
+    sum += (from * left + middle * raised(Math.sqrt(edges[i]! * edges[i + 1]!), order) + to * right) / 6;
+    if (edges[i + 1]! <= resolved) finest = sum;
   }
-  if (order < 0 && finest > UNRESOLVED * sum) return Number.NaN;
-  return sum / whole;
+  return { sum, finest };
 }
 
 /** x̄_{1,3} = M_{1,3}: mean weighted by mass, d43 [m]. */

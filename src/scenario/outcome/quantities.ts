@@ -1,10 +1,11 @@
 import { saturationPressure, VAPOUR_RATIO } from '../../model/air.ts';
 import { massClosure } from '../../model/loop/balance.ts';
 import { sizeAt, undersizeAt } from '../../model/psd/curve.ts';
+import { massMeanSize, sauterMeanSize, span } from '../../model/psd/statistics.ts';
 import { ENERGY, entry, FREQUENCY, NUMBER, PERCENT, POWER, RATE, SIZE, SPEED } from './entry.ts';
 import { PLANT_QUANTITIES } from './plant-quantities.ts';
 import type { Quantity, Solved } from './quantity.ts';
-import { productStatistics } from './statistics.ts';
+import { productSurface } from './surface.ts';
 
 const percentile = (percent: number): Quantity =>
   entry(
@@ -28,20 +29,17 @@ const PRODUCT: readonly Quantity[] = [
     '(x90 − x10)/x50',
     NUMBER,
     'width of the product over its median size',
-    (solved) => {
-      const { curve } = solved;
-      return (sizeAt(curve, 0.9) - sizeAt(curve, 0.1)) / sizeAt(curve, 0.5);
-    },
+    ({ curve }) => span(curve),
   ),
-  entry('product', 'd32', 'x̄_{1,2}', SIZE, 'Sauter mean size', (solved) => productStatistics(solved).sauter),
-  entry('product', 'd43', 'x̄_{1,3}', SIZE, 'mass-mean size', (solved) => productStatistics(solved).massMean),
+  entry('product', 'd32', 'x̄_{1,2}', SIZE, 'Sauter mean size', ({ curve }) => sauterMeanSize(curve)),
+  entry('product', 'd43', 'x̄_{1,3}', SIZE, 'mass-mean size', ({ curve }) => massMeanSize(curve)),
   entry(
     'product',
     'surface',
     'S_m',
     ['m^2/kg', 'm^2/kg', 'm2_per_kg'],
     'specific surface from the size curve, 6/(ρ ψ d32)',
-    (solved) => productStatistics(solved).surface,
+    productSurface,
   ),
   {
     ...entry('product', 'passing', 'Q(x)', PERCENT, 'share of the product finer than a size', at(1)),

@@ -2,7 +2,8 @@ import { FRAGMENT_LAWS } from '../../model/break/fragments/index.ts';
 import { SELECTION_LAWS } from '../../model/break/selection/index.ts';
 import type { Case } from '../../model/case.ts';
 import type { Warning } from '../../model/parameters.ts';
-import { sizeAt } from '../../model/psd/curve.ts';
+import { type SizeCurve, sizeAt } from '../../model/psd/curve.ts';
+import { finestShare, sauterMeanSize } from '../../model/psd/statistics.ts';
 import { EFFICIENCY_LAWS } from '../../model/wheel/efficiency/index.ts';
 import { toCase } from '../point.ts';
 import type { Scenario } from '../scenario.ts';
@@ -79,6 +80,7 @@ function resultWarnings(c: Case, point: Point): Warning[] {
       message: `percentiles finer than ${formatNumber(toShown(point.curve.edges[1]!, 'um'))} µm are not resolved and are left out`,
     });
   }
+  found.push(...surfaceWarnings(point.curve));
   if (point.state.circulating > 0.8 * c.loop.chokeLoad * point.state.conditions.airMassFlow) {
     found.push({
       code: 'near-choke',
@@ -86,6 +88,20 @@ function resultWarnings(c: Case, point: Point): Warning[] {
     });
   }
   return found;
+}
+
+/** Share of the surface in the two finest octaves of the grid from which it is a matter for a word. */
+const NOTABLE_FINES = 0.05;
+
+/** Cautions on d32 and surface, which never settle where fines thin out more slowly than their size. */
+function surfaceWarnings(curve: SizeCurve): Warning[] {
+  const finest = finestShare(curve, -1);
+  if (finest < NOTABLE_FINES) return [];
+  const share = `${formatNumber(100 * finest)} % of the surface lies in the two finest octaves of the grid, from ${formatNumber(toShown(curve.edges[0]!, 'um'))} µm`;
+  const message = Number.isNaN(sauterMeanSize(curve))
+    ? `d32 and surface are left out: ${share}, so they would tell the grid's end rather than the product`
+    : `d32 and surface count nothing finer than the grid: ${share}`;
+  return [{ code: 'surface-below-grid', message }];
 }
 
 function inputWarnings(scenario: Scenario): Warning[] {

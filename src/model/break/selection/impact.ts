@@ -36,7 +36,7 @@ export const impact: SelectionLaw = {
     const excess = size * energy - (threshold as number);
     return excess > 0 ? -Math.expm1(-(friability as number) * excess) : 0;
   },
-  grindLimit: ({ threshold }, { energy }) => (threshold as number) / energy,
+  grindLimit: ({ threshold }, { energy }) => (threshold === 0 ? 0 : (threshold as number) / energy),
   outside: (_, { speed }) =>
     speed > 200
       ? [`impact at ${speed.toFixed(0)} m/s is above the 200 m/s single-particle tests cover (recalled)`]

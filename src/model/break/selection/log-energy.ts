@@ -59,5 +59,11 @@ export const logEnergy: SelectionLaw = {
     if (exponent === 0) return energy > (p.energy as number) ? 0 : Number.POSITIVE_INFINITY;
     return (p.referenceSize as number) * ((p.energy as number) / energy) ** (1 / exponent);
   },
-  outside: () => [],
+  outside: (p, { energy }) => {
+    const last = (p.energy as number) * Math.exp(1 / (p.slope as number));
+    if (energy <= last) return [];
+    return [
+      `${energy.toFixed(0)} J/kg a hit is past the law's last point for its reference size, ${last.toFixed(0)} J/kg: every hit breaks it`,
+    ];
+  },
 };

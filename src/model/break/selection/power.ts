@@ -1,5 +1,6 @@
 import { SOURCES } from '../../sources.ts';
 import type { SelectionLaw } from './law.ts';
+import { farFromReference } from './reference-speed.ts';
 
 /**
  * Power law with a falling branch, S(x) = min(1, a (x/x_0)^α/(1 + (x/µ_s)^Λ)), a ∝ (v_imp/v_ref)² (eq. 8; form
@@ -76,5 +77,11 @@ export const power: SelectionLaw = {
     return Math.min(1, rising / (1 + (size / (p.turnSize as number)) ** (p.turnExponent as number)));
   },
   grindLimit: () => 0,
-  outside: () => [],
+  outside: (p, { speed }) => {
+    const found = farFromReference(p.referenceSpeed as number, speed);
+    const a = (p.rate as number) * (speed / (p.referenceSpeed as number)) ** 2;
+    if (a > 1)
+      found.push(`the power law asks a probability of ${a.toFixed(1)} at its reference size; 1 was used`);
+    return found;
+  },
 };

@@ -1,6 +1,7 @@
 import { interpolate } from '../../interpolate.ts';
 import type { Table } from '../../parameters.ts';
 import type { SelectionLaw } from './law.ts';
+import { farFromReference } from './reference-speed.ts';
 
 /** Points of size and breakage probability at the reference speed, monotone in between; energy scales it (eq. 10). */
 export const table: SelectionLaw = {
@@ -59,5 +60,5 @@ export const table: SelectionLaw = {
     }
     return limit;
   },
-  outside: () => [],
+  outside: ({ referenceSpeed }, { speed }) => farFromReference(referenceSpeed as number, speed),
 };

@@ -1,10 +1,11 @@
 import { interpolate } from '../../interpolate.ts';
 import type { Table } from '../../parameters.ts';
+import { crossing } from './crossing.ts';
 import type { EfficiencyLaw } from './law.ts';
 
 /**
- * The user's points of z = x/x_c and reduced efficiency T, monotone in ln z; T(1) = ½ is the reader's to check. The curve
- * has one sharpness of its own, so the shape parameter stretches ln z: κ as the points have it leaves them unchanged.
+ * The user's points of z = x/x_c and reduced efficiency T, monotone in ln z; T(1) = ½ is checked where they are read. The
+ * curve has one sharpness of its own, so the shape parameter stretches ln z: κ as the points have it leaves them unchanged.
  */
 export const table: EfficiencyLaw = {
   name: 'table',
@@ -46,16 +47,17 @@ export const table: EfficiencyLaw = {
   passing: (z, stretch, { points }) => 1 - interpolate(points as Table, z ** stretch, Math.log),
 };
 
-/** κ of the points themselves, by linear interpolation in ln z. */
+/** κ of the points themselves, on the curve that joins them. */
 function ownSharpness(points: Table): number {
-  const at = (share: number) => {
-    const i = Math.max(
-      1,
-      points.findIndex(([, coarse]) => coarse >= share),
-    );
-    const [low, high] = [points[i - 1]!, points[i]!];
-    const t = (share - low[1]) / (high[1] - low[1]);
-    return low[0] * (high[0] / low[0]) ** t;
-  };
-  return at(0.25) / at(0.75);
+  return ratioWhere(points, 0.25) / ratioWhere(points, 0.75);
+}
+
+/** z at which the curve through the points reaches a share. */
+function ratioWhere(points: Table, share: number): number {
+  const above = Math.max(
+    1,
+    points.findIndex(([, coarse]) => coarse >= share),
+  );
+  const [low, high] = [Math.log(points[above - 1]![0]), Math.log(points[above]![0])];
+  return Math.exp(crossing((logZ) => interpolate(points, Math.exp(logZ), Math.log) - share, low, high));
 }
