@@ -6,6 +6,7 @@ import { effectsFigure } from './effects.ts';
 import { gradeFigure } from './grade.ts';
 import { indicesFigure } from './indices.ts';
 import { ladderFigure } from './ladder.ts';
+import { linesFigure } from './lines.ts';
 import { ridgeFigure } from './ridge.ts';
 import { sizeCurveFigure } from './size-curve.ts';
 import { spansFigure } from './spans.ts';
@@ -26,6 +27,7 @@ export const FIGURES = {
   effects: effectsFigure,
   indices: indicesFigure,
   spans: spansFigure,
+  lines: linesFigure,
 } as const;
 
 export type FigureName = keyof typeof FIGURES;

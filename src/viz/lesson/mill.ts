@@ -1,0 +1,106 @@
+import { undersizeAt } from '../../model/psd/curve.ts';
+import { quantityNamed } from '../../scenario/outcome/quantities.ts';
+import type { Solved } from '../../scenario/outcome/quantity.ts';
+import { solvePoint } from '../../scenario/outcome/solved.ts';
+import { toCase, withValue } from '../../scenario/point.ts';
+import type { Scenario } from '../../scenario/scenario.ts';
+import { formatNumber, labelOf, toShown } from '../../scenario/units/display.ts';
+import type { LinesAxis } from '../figures/lines.ts';
+
+const MICRO = 1e6;
+
+/** What a step turns: speeds [rpm], feed [kg/h], hits as a factor on the demo rotor's, leakage as a share. */
+interface Turned {
+  readonly rotor?: number;
+  readonly wheel?: number;
+  readonly feed?: number;
+  readonly hits?: number;
+  readonly leakage?: number;
+}
+
+/** The mill with some of its numbers set. */
+export function set(scenario: Scenario, { rotor, wheel, feed, hits, leakage }: Turned): Scenario {
+  let at = scenario;
+  if (rotor !== undefined) at = withValue(at, 'rotorSpeed', rotor / 60, 'shaft');
+  if (wheel !== undefined) at = withValue(at, 'wheelSpeed', wheel / 60, 'shaft');
+  if (feed !== undefined) at = withValue(at, 'feedRate', feed / 3600);
+  if (hits !== undefined) at = withValue(at, 'machine.rotor.coefficients.hitFactor', hits);
+  if (leakage !== undefined) at = withValue(at, 'wheel.coefficients.leakage', leakage);
+  return at;
+}
+
+/** The same mill without a wheel: what is fed passes the rotor once. */
+export function onceThrough(scenario: Scenario): Scenario {
+  return withValue(scenario, 'machine.circuit', 'open');
+}
+
+/** The same mill fed with nearly one size [m]. */
+export function oneSize(scenario: Scenario, size: number): Scenario {
+  const feed = { law: 'log-normal', x50: size, spread: 0.02 };
+  return { ...scenario, components: [{ ...scenario.components[0]!, share: 1, feed }] };
+}
+
+/** Solved, or undefined where it chokes. */
+export function run(scenario: Scenario): Solved | undefined {
+  const point = solvePoint(toCase(scenario), { choke: false });
+  return point.status === 'choked' ? undefined : point;
+}
+
+/** A quantity as text with its unit. */
+export function said(solved: Solved, name: string, digits = 3): string {
+  const { of, shownIn } = quantityNamed(name)!;
+  return `${formatNumber(toShown(of(solved), shownIn), digits)} ${labelOf(shownIn)}`.trim();
+}
+
+/** Share finer than a size [m], as percent. */
+export function finer(solved: Solved, size: number, digits = 3): string {
+  return `${formatNumber(100 * undersizeAt(solved.curve, size), digits)} %`;
+}
+
+/** Cumulative curve of a product: sizes [µm] and percent finer. */
+export function curve({ curve: { edges, undersize } }: Solved): { x: number[]; y: number[] } {
+  return {
+    x: Array.from(edges, (edge) => edge * MICRO),
+    y: Array.from(undersize, (share) => 100 * share),
+  };
+}
+
+/** Cumulative curve of the feed. */
+export function feedCurve({ state }: Solved): { x: number[]; y: number[] } {
+  const { feed } = state.components[0]!;
+  const total = feed.reduce((sum, each) => sum + each, 0);
+  let sum = 0;
+  const y = [0];
+  for (const each of feed) {
+    sum += each;
+    y.push((100 * sum) / total);
+  }
+  return { x: Array.from(state.grid.edges, (edge) => edge * MICRO), y };
+}
+
+/** Axes of a cumulative curve. */
+export function curveAxes(top: number): { x: LinesAxis; y: LinesAxis } {
+  return {
+    x: { title: 'size, µm', scale: 'log', range: [1, top] },
+    y: { title: 'finer, %', scale: 'linear', range: [0, 100] },
+  };
+}
+
+const FEWEST = 0.05;
+const MOST = 1000;
+
+/** Factor on the hits at which a mill has a share below a size [m]; undefined where none has. */
+export function hitsFor(scenario: Scenario, size: number, share: number): number | undefined {
+  const at = (hits: number) => {
+    const solved = run(set(scenario, { hits }));
+    return solved ? undersizeAt(solved.curve, size) : 0;
+  };
+  let [low, high] = [FEWEST, MOST];
+  if (at(high) < share) return undefined;
+  for (let k = 0; k < 40; k++) {
+    const middle = Math.sqrt(low * high);
+    if (at(middle) < share) low = middle;
+    else high = middle;
+  }
+  return high;
+}
