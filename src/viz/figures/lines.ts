@@ -51,7 +51,12 @@ function draw(input: LinesInput, frame: Frame): Drawing {
     hover: 'point',
   };
   const curves = input.lines.map((line): Curve => ({ ...line, axes: 1, ...lookOf(line, theme) }));
-  const dot = { symbol: 'circle', size: 13, color: theme.accent, line: { color: theme.paper, width: 2 } } as const;
+  const dot = {
+    symbol: 'circle',
+    size: 13,
+    color: theme.accent,
+    line: { color: theme.paper, width: 2 },
+  } as const;
   const marks = input.marks.map(({ x, y, words }) => ({
     kind: 'line' as const,
     name: words,
@@ -68,7 +73,11 @@ function draw(input: LinesInput, frame: Frame): Drawing {
   };
 }
 
-function ruleOf({ axis: along, at }: LinesInput['limits'][number], { x, y }: LinesInput, theme: Frame['theme']): Rule {
+function ruleOf(
+  { axis: along, at }: LinesInput['limits'][number],
+  { x, y }: LinesInput,
+  theme: Frame['theme'],
+): Rule {
   const across = along === 'y';
   return {
     axes: 1,
@@ -78,7 +87,12 @@ function ruleOf({ axis: along, at }: LinesInput['limits'][number], { x, y }: Lin
   };
 }
 
-function notesOf(input: LinesInput, layout: Layout, curves: readonly Curve[], { width, theme }: Frame): Note[] {
+function notesOf(
+  input: LinesInput,
+  layout: Layout,
+  curves: readonly Curve[],
+  { width, theme }: Frame,
+): Note[] {
   const seating = new PanelSeating(layout);
   for (const curve of curves) seating.avoid(curve);
   for (const { x, y } of input.marks) seating.keepFree(1, x, y, 9);
@@ -102,11 +116,16 @@ function lookOf(
   theme: Frame['theme'],
 ): Pick<Curve, 'stroke' | 'fillColor'> {
   if (standing === 'now')
-    return { stroke: { color: theme.accent, width: THICK }, ...(filled ? { fillColor: theme.accentSoft } : {}) };
+    return {
+      stroke: { color: theme.accent, width: THICK },
+      ...(filled ? { fillColor: theme.accentSoft } : {}),
+    };
   if (standing === 'before') return { stroke: { color: theme.soft, width: 2.4, dash: '7,5' } };
   const dashes = [undefined, '9,4', '2,4', '10,4,2,4'];
   const dash = dashes[standing % dashes.length];
-  return { stroke: { color: theme.series[standing % theme.series.length]!, width: 2.6, ...(dash ? { dash } : {}) } };
+  return {
+    stroke: { color: theme.series[standing % theme.series.length]!, width: 2.6, ...(dash ? { dash } : {}) },
+  };
 }
 
 /** A place along an axis, as a share of its length. */
@@ -118,7 +137,9 @@ function tableOf({ x, y, lines }: LinesInput): Drawing['table'] {
   const short = (value: number) => (Number.isFinite(value) ? tickText(Number(value.toPrecision(3))) : '–');
   const rows = lines.flatMap((line) => {
     const step = Math.max(1, Math.floor(line.x.length / 12));
-    return Array.from(line.x, (at, i) => [line.name, short(at), short(line.y[i]!)]).filter((_, i) => i % step === 0);
+    return Array.from(line.x, (at, i) => [line.name, short(at), short(line.y[i]!)]).filter(
+      (_, i) => i % step === 0,
+    );
   });
   return { heads: ['line', x.title, y.title], rows };
 }
