@@ -4,6 +4,7 @@ import { compare } from './compare.ts';
 import { find } from './find.ts';
 import { fit } from './fit.ts';
 import { grade } from './grade.ts';
+import { lesson } from './lesson.ts';
 import { merge } from './merge.ts';
 import { newScenario } from './new.ts';
 import { next } from './next.ts';
@@ -30,6 +31,7 @@ export const COMMANDS: readonly Command[] = [
   sql,
   report,
   compare,
+  lesson,
   find,
   fit,
   next,

@@ -60,6 +60,11 @@ export function packageCatalogue(): Pick<Files, 'catalogue' | 'catalogueNames'> 
   };
 }
 
+/** Path of a demo case that comes with the package, e.g. `erythritol`. */
+export function demoCase(name: string): string {
+  return resolve(catalogueFolder(), '..', `${name}.yaml`);
+}
+
 /** The folder stands beside `src` and beside `dist`: the same number of steps from neither. */
 function catalogueFolder(): string {
   for (const up of ['../../scenarios/catalogue/', '../../../scenarios/catalogue/']) {

@@ -1,0 +1,32 @@
+import { InputError } from '../scenario/errors.ts';
+import { demoCase, loadScenario } from '../scenario/load.ts';
+import type { Reader } from '../viz/lesson/page.ts';
+import { lessonText } from '../viz/write/lesson.ts';
+import { type Command, EXIT } from './command.ts';
+import { writeWhole } from './write-file.ts';
+
+/** `lesson -o FILE`: the teaching page. */
+export const lesson: Command = {
+  usage: 'lesson',
+  summary: 'the teaching page: how going round narrows the product, in seven steps moved by hand',
+  options: (argv) =>
+    argv
+      .option('output', { alias: 'o', type: 'string', describe: 'file to write', demandOption: true })
+      .option('student', { type: 'boolean', default: false, describe: 'leave the answers out of the file' })
+      .option('teacher', {
+        type: 'boolean',
+        default: false,
+        describe: 'add notes, and a worksheet with answers to print',
+      }),
+  run: async (options) => {
+    if (options.student === true && options.teacher === true) {
+      throw new InputError([{ place: 'command line', message: 'name --student or --teacher, not both' }]);
+    }
+    const reader: Reader =
+      options.student === true ? 'student' : options.teacher === true ? 'teacher' : 'all';
+    const file = String(options.output);
+    writeWhole(file, lessonText(await loadScenario(demoCase('erythritol')), reader));
+    process.stdout.write(`${file}\n`);
+    return EXIT.done;
+  },
+};

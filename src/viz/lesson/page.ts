@@ -1,0 +1,68 @@
+import { FIGURES } from '../figures/index.ts';
+import { figureHtml } from '../html/figure.ts';
+import { type Html, html } from '../html/template.ts';
+import { cautionsSection } from '../report/sections/cautions.ts';
+import { PAGE } from '../theme.ts';
+import { wheelDrawings } from './drawings.ts';
+import { factsHtml, figureId, HAND_STEPS, handOf, startOf } from './hand.ts';
+import { KEYS } from './keys.ts';
+import type { Lesson, LessonSlider, LessonStep, StepFigure } from './step.ts';
+import { STEPS } from './steps.ts';
+
+/** For whom: students get no answers in the file, who teaches gets notes and a sheet to print. */
+export type Reader = 'all' | 'student' | 'teacher';
+
+export const LESSON_TITLE = 'How going round narrows the product';
+const WIDTH = 800;
+
+/** Body of the lesson, drawn at the values the sliders start from. */
+export function lessonBody(lesson: Lesson, reader: Reader): Html {
+  const links = STEPS.map(({ id, title }, k) => html`<a href="#${id}">${number(k)} ${title}</a>`);
+  return html`<a class="skip" href="#${STEPS[0]!.id}">To the first step</a>
+<header><h1>${LESSON_TITLE}</h1>
+<p>An impact mill with a wheel that sends the coarse back, in seven steps. Move the sliders, answer the question, go on. Every number comes from the model, run here as you move; powder and mill are invented.</p>
+<nav aria-label="Steps">${links}</nav></header>
+<main class="lesson">${STEPS.map((step, k) => stepHtml(lesson, step, k, reader))}
+${reader === 'teacher' ? worksheet(lesson) : undefined}
+${cautionsSection([])}</main>`;
+}
+
+/** The extra step is no eighth. */
+function number(k: number): string {
+  return k < 7 ? `${k + 1}.` : '7½.';
+}
+
+function stepHtml(lesson: Lesson, step: LessonStep, k: number, reader: Reader): Html {
+  const shown = step.show(lesson, startOf(step.sliders));
+  const { answer, notes } = KEYS[step.id]!;
+  return html`<section class="step" id="${step.id}" data-step="${step.id}">
+<h2>${number(k)} ${step.title}</h2>
+${step.say.map((words) => html`<p>${words}</p>`)}
+${step.id === 'which-wheel' ? wheelDrawings(lesson.scenario) : undefined}
+<div class="hand"><div class="figures">${shown.figures.map((figure, i) => stepFigure(step, figure, i))}</div>
+<div class="side"><div class="sliders">${step.sliders.map((slider) => sliderHtml(step, slider))}</div>
+<dl class="values">${factsHtml(shown)}</dl></div></div>
+<p class="question"><strong>${step.question}</strong></p>
+${reader === 'student' ? undefined : html`<details><summary>Answer</summary><p>${answer(lesson)}</p></details>`}
+${reader === 'teacher' ? html`<p class="notes"><strong>For who teaches.</strong> ${notes}</p>` : undefined}
+</section>`;
+}
+
+function stepFigure(step: LessonStep, { figure, input }: StepFigure, index: number): Html {
+  const drawing = FIGURES[figure].draw(input as never, { width: WIDTH, theme: PAGE });
+  return figureHtml(figureId(step.id, index), undefined, drawing);
+}
+
+function sliderHtml(step: LessonStep, slider: LessonSlider): Html {
+  const { id, name, unit, min, max, value, ratio } = slider;
+  const input = `${step.id}-${id}`;
+  const [from, to, by] = ratio ? [0, HAND_STEPS, 'any'] : [min, max, slider.step];
+  return html`<div class="field"><label for="${input}"><span>${name}</span><output for="${input}">${value} ${unit}</output></label>
+<input type="range" id="${input}" data-slider="${id}" min="${from}" max="${to}" step="${by}" value="${handOf(slider, value)}"></div>`;
+}
+
+/** Questions with room to write, then the answers on their own sheet. */
+function worksheet(lesson: Lesson): Html {
+  return html`<section class="sheet" id="worksheet"><h2>Worksheet</h2><ol>${STEPS.map(({ question }) => html`<li><p>${question}</p><div class="lines"></div></li>`)}</ol></section>
+<section class="sheet" id="answers"><h2>Answers</h2><ol>${STEPS.map(({ id }) => html`<li><p>${KEYS[id]!.answer(lesson)}</p></li>`)}</ol></section>`;
+}

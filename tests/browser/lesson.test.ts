@@ -1,0 +1,97 @@
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { createRequire } from 'node:module';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import type { Browser } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { passByPass } from '../../src/viz/lesson/batch.ts';
+import { KEYS } from '../../src/viz/lesson/keys.ts';
+import { lessonOn } from '../../src/viz/lesson/lesson.ts';
+import { run } from '../../src/viz/lesson/mill.ts';
+import { STEPS } from '../../src/viz/lesson/steps.ts';
+import { lessonText } from '../../src/viz/write/lesson.ts';
+import { findBrowser, launch, open } from './chromium.ts';
+import { demo } from './sweep-page.ts';
+
+const executable = findBrowser();
+const AXE = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
+
+test('all passes together are the steady state', async () => {
+  const scenario = await demo();
+  const batch = passByPass(scenario, 4000)!;
+  const { feed, product } = run(scenario)!.state.components[0]!;
+  const total = feed.reduce((sum, each) => sum + each, 0);
+  const left = batch.left.at(-1)!;
+  product.forEach((each, i) => {
+    expect(Math.abs(left[i]! * total - each)).toBeLessThan(1e-8 * total);
+  });
+});
+
+test('every step has its key, and the answers carry no gap', async () => {
+  const lesson = lessonOn(await demo());
+  expect(Object.keys(KEYS)).toEqual(STEPS.map(({ id }) => id));
+  for (const { id } of STEPS) expect(KEYS[id]!.answer(lesson)).not.toMatch(/NaN|undefined|–|Infinity/);
+});
+
+test("a student's file holds no answer and no note", async () => {
+  const scenario = await demo();
+  const lesson = lessonOn(scenario);
+  const [student, teacher] = [lessonText(scenario, 'student'), lessonText(scenario, 'teacher')];
+  for (const { answer, notes } of Object.values(KEYS)) {
+    for (const words of [answer(lesson).slice(0, 14), notes.slice(0, 40)]) {
+      expect(teacher).toContain(words);
+      expect(student).not.toContain(words);
+    }
+  }
+});
+
+describe.skipIf(executable === undefined)('the lesson, in a browser', () => {
+  const folder = mkdtempSync(join(tmpdir(), 'grindloop-lesson-'));
+  const file = join(folder, 'lesson.html');
+  let browser: Browser;
+
+  beforeAll(async () => {
+    writeFileSync(file, lessonText(await demo(), 'teacher'));
+    browser = await launch(executable!);
+  });
+  afterAll(async () => {
+    await browser?.close();
+    rmSync(folder, { recursive: true, force: true });
+  });
+
+  test.each([1440, 390])('at %i px every slider moves its step', async (width) => {
+    const { page, complaints, requests } = await open(browser, file, width);
+    for (const { id, sliders } of STEPS) {
+      await page.locator(`#${id}`).scrollIntoViewIfNeeded();
+      for (const slider of sliders) {
+        const input = page.locator(`#${id}-${slider.id}`);
+        await input.scrollIntoViewIfNeeded();
+        const drawn = () => page.evaluate((step) => document.getElementById(step)!.innerHTML, id);
+        const before = await drawn();
+        await input.press('PageUp');
+        await page.waitForFunction(
+          ([step, old]) => document.getElementById(step!)!.innerHTML !== old,
+          [id, before],
+        );
+      }
+    }
+    const overflow = await page.evaluate(
+      () => document.documentElement.scrollWidth - document.documentElement.clientWidth,
+    );
+    expect(overflow).toBeLessThanOrEqual(0);
+    expect(complaints).toEqual([]);
+    expect(requests).toEqual([]);
+    await page.close();
+  });
+
+  test('no fault of accessibility', async () => {
+    const { page } = await open(browser, file, 1200);
+    await page.evaluate(AXE);
+    const found = await page.evaluate(async () => {
+      const { axe } = window as unknown as { axe: { run(): Promise<{ violations: { id: string }[] }> } };
+      return (await axe.run()).violations.map(({ id }) => id);
+    });
+    expect(found).toEqual([]);
+    await page.close();
+  });
+});
