@@ -113,5 +113,5 @@ export const tooMuchKey: StepKey = {
     return `It looks well for a while. It chokes from about ${formatNumber(feedAtChoke, 3)} kg/h; at ${over} kg/h, where curve and diagonal nearly touch, it lingers and ${after}. Motor load that creeps up at constant feed is the warning: cut the feed.${demo}`;
   },
   notes:
-    'Two minutes. This step uses the demo mill at 1400 m³/h, rotor 5000 rpm, medium radial wheel at 2400 rpm, and a wheel whose bypass grows fifteen times faster with load, because the demo mill as it stands meets its motor first. Say so.',
+    'Two minutes. This step uses the demo mill at 1400 m³/h, rotor 5000 rpm, medium radial wheel at 2400 rpm, and a wheel whose bypass grows fifteen times faster with load, because the demo mill as it stands meets another limit first. Say so.',
 };

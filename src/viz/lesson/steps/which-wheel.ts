@@ -49,7 +49,7 @@ export const whichWheelKey: StepKey = {
     });
     const { diameter, vanes, thickness } = lesson.scenario.machine.wheels[wheels(lesson)[0]!]!.geometry;
     const gap = formatNumber(1e3 * ((Math.PI * diameter) / vanes - thickness), 2);
-    return `No, it cuts finest. At 1500 rpm the cuts are ${rows.join(', ')}. The gap between two vanes is about ${gap} mm, hundreds of times a grain: a wheel does not sieve. The wider the way in, the slower the air, and slow air can hold only fine grains against the spin.`;
+    return `No, it cuts finest. At 1500 rpm the cuts are ${rows.join(', ')}. The gap between two vanes is about ${gap} mm, hundreds of times a grain: a wheel does not sieve. The wider the way in, the slower the air, and slow air can hold only fine grains against the spin. Leaning vanes draw the air in no slower than radial ones, but in this model their lean turns part of the inflow into spin; how much is assumed until a trial tells.`;
   },
   notes:
     'Two minutes. The wrong guess is the lesson: a wheel is no sieve. Drawings are to one scale; lean turns the air before it enters.',
