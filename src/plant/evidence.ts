@@ -6,7 +6,7 @@ export const PLANT_SOURCES = {
   hoffmannStein: 'Hoffmann & Stein, Gas Cyclones and Swirl Tubes (2nd ed.), ch. 6',
   rhodes: 'Rhodes, Introduction to Particle Technology (2nd ed.), ch. 8',
   stairmand: 'Stairmand, Trans. Inst. Chem. Eng. 29 (1951) 356',
-  vdiDucts: 'common practice of suction conveying',
+  conveying: 'common practice of suction conveying',
   filtration: 'common practice of pulse-cleaned filters',
   feeding: 'common practice of screw and loss-in-weight feeding',
   airlocks: 'common practice of rotary airlocks',

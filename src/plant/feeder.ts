@@ -1,5 +1,4 @@
 import type { LawChoice, LawHeader, Parameter, Warning } from '../model/parameters.ts';
-import { SOURCES } from '../model/sources.ts';
 import { assumed, PLANT_SOURCES, practice } from './evidence.ts';
 
 /** How the rate of a feeder wanders, as fractions of the rate; what `time` draws its noise from. */
@@ -249,6 +248,3 @@ function percent(share: number): string {
 export function shareSpread(share: number, first: number, second: number): number {
   return share * (1 - share) * Math.hypot(first, second);
 }
-
-/** Evidence of `shareSpread`. */
-export const SHARE_SPREAD_SOURCE = SOURCES.model;

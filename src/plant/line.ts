@@ -36,7 +36,7 @@ export const LINE: readonly Parameter[] = [
     meaning: 'air velocity a line left out is sized for',
     exclusiveMinimum: 0,
     maximum: 60,
-    preset: practice(20, PLANT_SOURCES.vdiDucts),
+    preset: practice(20, PLANT_SOURCES.conveying),
   },
   {
     name: 'length',
@@ -77,7 +77,7 @@ export const LINE: readonly Parameter[] = [
     meaning: 'loss coefficient of one bend, air and solids alike',
     minimum: 0,
     maximum: 5,
-    preset: practice(0.3, PLANT_SOURCES.vdiDucts),
+    preset: practice(0.3, PLANT_SOURCES.conveying),
   },
   {
     name: 'roughness',
@@ -87,7 +87,7 @@ export const LINE: readonly Parameter[] = [
     meaning: 'wall roughness',
     minimum: 0,
     maximum: 0.01,
-    preset: practice(0.00009, PLANT_SOURCES.vdiDucts),
+    preset: practice(0.00009, PLANT_SOURCES.conveying),
   },
   {
     name: 'solidsFriction',

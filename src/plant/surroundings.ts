@@ -24,7 +24,7 @@ export const SURROUNDINGS: readonly Parameter[] = [
     meaning: 'share of the inlet air that carries the feed in',
     exclusiveMinimum: 0,
     exclusiveMaximum: 1,
-    preset: practice(0.2, PLANT_SOURCES.vdiDucts),
+    preset: practice(0.2, PLANT_SOURCES.conveying),
   },
   {
     name: 'inletLoss',

@@ -1,5 +1,5 @@
 import type { LawChoice, LawHeader, Parameter, Warning } from '../../model/parameters.ts';
-import { assumed, PLANT_SOURCES, practice } from '../evidence.ts';
+import { assumed, practice } from '../evidence.ts';
 
 /** One solid arriving at a cyclone: rate by class [kg/s], particle density [kg/m³]. */
 export interface DustStream {
@@ -128,6 +128,3 @@ export function inletWarnings(velocity: number): Warning[] {
   }
   return [];
 }
-
-/** Evidence of the stated inlet bounds. */
-export const INLET_BOUNDS_SOURCE = PLANT_SOURCES.hoffmannStein;
