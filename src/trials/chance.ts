@@ -7,7 +7,7 @@ import { toCase } from '../scenario/point.ts';
 import type { Scenario } from '../scenario/scenario.ts';
 import { withCoefficients } from './fit/coefficients.ts';
 import type { Posterior } from './fit/fit.ts';
-import { type Draw, disturbed, drawsOf } from './fit/predict.ts';
+import { type Draw, disturbed, disturbedEdges, drawsOf } from './fit/predict.ts';
 import { normal, seeded } from './random.ts';
 import { MEASUREMENT_ERRORS } from './trial.ts';
 
@@ -49,8 +49,22 @@ export function scenarioInWorld(scenario: Scenario, { prior }: Posterior, world:
 }
 
 /** A point solved in a world with the model's own error and the analyser's laid on. */
-export function asMeasured(point: Point, world: World): Point {
-  return point.status === 'choked' ? point : { ...point, ...asRead(disturbed(point, world), world) };
+function asMeasured(point: Point, world: World, edges?: Float64Array): Point {
+  return point.status === 'choked' ? point : { ...point, ...asRead(disturbed(point, world, edges), world) };
+}
+
+/** The same for a world that is asked at many settings: the model's own error is worked out once a grid. */
+export function measuringIn(world: World): (point: Point) => Point {
+  let grid: Float64Array | undefined;
+  let moved: Float64Array | undefined;
+  return (point) => {
+    if (point.status === 'choked') return point;
+    if (grid !== point.curve.edges) {
+      grid = point.curve.edges;
+      moved = disturbedEdges(grid, world);
+    }
+    return asMeasured(point, world, moved);
+  };
 }
 
 /** The curve as the analyser reads it. */

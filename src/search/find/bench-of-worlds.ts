@@ -1,10 +1,10 @@
 import type { Kept } from '../../model/loop/workspace.ts';
 import { type Point, solvePoint } from '../../scenario/outcome/solved.ts';
 import { isMet, marginOf } from '../../scenario/outcome/spec.ts';
-import { type SitedCase, treePath } from '../../scenario/point.ts';
+import { treePath } from '../../scenario/point.ts';
 import type { Factor, Scenario } from '../../scenario/scenario.ts';
 import { caseMaker, scenarioAt } from '../../sweep/study/point-case.ts';
-import { asMeasured, pointInWorld, scenarioInWorld, type World } from '../../trials/chance.ts';
+import { measuringIn, pointInWorld, scenarioInWorld, type World } from '../../trials/chance.ts';
 import type { Posterior } from '../../trials/fit/fit.ts';
 import { scaleOf } from './merit.ts';
 
@@ -24,6 +24,8 @@ export interface WorldBench {
 
 /** Margin of a line in a world where the mill chokes, or where the number does not exist. */
 const LOST = -1;
+/** Feed rate at which a choked world counts as half way between one that nearly runs and one that takes nothing [kg/s]. */
+const UNIT_FEED = 0.1;
 const TOUCHING = -1e-12;
 
 /**
@@ -47,7 +49,7 @@ export function benchOfWorlds(
       for (let k = 0; k < count; k++) {
         const point = makers[k]!(coordinates);
         for (let i = 0; i < spec.length; i++) margins[k * lines + i] = shareLeft(spec[i]!, point);
-        margins[k * lines + spec.length] = point.status === 'steady' ? 1 : LOST;
+        margins[k * lines + spec.length] = point.status === 'steady' ? 1 : beyondChoke(point);
       }
       return margins;
     },
@@ -55,11 +57,17 @@ export function benchOfWorlds(
 }
 
 function shareLeft(requirement: Scenario['spec'][number], point: Point): number {
-  if (point.status === 'choked') return LOST;
+  if (point.status === 'choked') return beyondChoke(point);
   const margin = marginOf(requirement, point);
   if (Number.isNaN(margin)) return LOST;
   const share = margin / scaleOf(requirement, point);
   return isMet(requirement, margin) ? share : Math.min(share, TOUCHING);
+}
+
+/** A choked world is lost the more, the less feed it would take. */
+function beyondChoke({ state }: Extract<Point, { status: 'choked' }>): number {
+  const takes = state.feedAtChoke;
+  return takes > 0 ? LOST - 1 / (1 + takes / UNIT_FEED) : LOST - 1;
 }
 
 type PointMaker = (coordinates: Float64Array) => Point;
@@ -72,12 +80,15 @@ function pointMaker(
 ): PointMaker {
   if (factors.some((factor) => touches(scenario, factor, posterior)))
     return (coordinates) => pointInWorld(scenarioAt(scenario, factors, coordinates), posterior, world);
-  const there = scenarioInWorld(scenario, posterior, world);
-  const caseAt: (coordinates: Float64Array) => SitedCase = caseMaker(there, factors);
+  const caseAt = caseMaker(scenarioInWorld(scenario, posterior, world), factors);
+  const measured = measuringIn(world);
   const kept: Kept = {};
-  const remembered = { ...world, sizeError: remember(world.sizeError) };
-  return (coordinates) =>
-    asMeasured(solvePoint(caseAt(coordinates), { kept, choke: false }), remembered);
+  return (coordinates) => {
+    const c = caseAt(coordinates);
+    const point = solvePoint(c, { kept, choke: false });
+    // a search must know which way out of a choke
+    return point.status === 'choked' ? solvePoint(c, { kept }) : measured(point);
+  };
 }
 
 /** Whether a factor moves what a world sets: a coefficient, or anything of material and feed. */
@@ -88,17 +99,4 @@ function touches(scenario: Scenario, { path }: Factor, { prior }: Posterior): bo
     const own = place(path);
     return own.startsWith('components.') || prior.coefficients.some((one) => place(one.path) === own);
   });
-}
-
-/** The same function, each size computed once. */
-function remember(sizeError: World['sizeError']): World['sizeError'] {
-  const known = new Map<number, number>();
-  return (logSize) => {
-    let error = known.get(logSize);
-    if (error === undefined) {
-      error = sizeError(logSize);
-      known.set(logSize, error);
-    }
-    return error;
-  };
 }

@@ -59,21 +59,37 @@ export function climbChance(
 ): ChancePlace {
   let here = standingAt(problem, start, worlds);
   let slopes = slopesAt(problem, here, worlds);
+  let aged = false;
   let radius = first;
   for (let step = 0; step < steps && radius > SMALLEST_RADIUS; step++) {
     const next = standingAt(problem, bestOfModel(problem, here, slopes, radius, seed + step), worlds);
-    if (!isBetter(next.merit, here.merit)) {
+    if (isBetter(next.merit, here.merit)) {
+      const gain = gainOf(here.merit, next.merit);
+      turn(slopes, here, next);
+      aged = true;
+      here = next;
+      if (gain < GAIN) break;
+      radius = Math.min(LARGEST_RADIUS, radius * WIDEN);
+    } else {
       radius *= NARROW;
-      continue;
+      if (aged) slopes = slopesAt(problem, here, worlds);
+      aged = false;
     }
-    const gain = gainOf(here.merit, next.merit);
-    here = next;
-    if (gain < GAIN) break;
-    radius = Math.min(LARGEST_RADIUS, radius * WIDEN);
-    if (step + 1 < steps) slopes = slopesAt(problem, here, worlds);
   }
   const { at, merit, chance } = here;
   return { at, merit, chance };
+}
+
+/** Turns slopes by the least change that makes them agree with a step taken (`recalled`: Broyden 1965). */
+function turn(slopes: readonly Float64Array[], from: Standing, to: Standing): void {
+  const move = to.at.map((value, j) => value - from.at[j]!);
+  const square = move.reduce((sum, value) => sum + value * value, 0);
+  if (square === 0) return;
+  for (let i = 0; i < to.margins.length; i++) {
+    let miss = to.margins[i]! - from.margins[i]!;
+    for (let j = 0; j < move.length; j++) miss -= slopes[j]![i]! * move[j]!;
+    for (let j = 0; j < move.length; j++) slopes[j]![i]! += (miss * move[j]!) / square;
+  }
 }
 
 /** Relative gain of the goal; infinite while the chance itself still rises. */
@@ -117,19 +133,27 @@ function chanceMerit(least: Float64Array, wanted: number, plain: () => Merit): M
   return plain();
 }
 
-/** How far the share of worlds that meet the spec falls short of the share wanted, led by the tail's distance; 0 where it does not. */
+/**
+ * How far the share of worlds that meet the spec falls short of the share wanted, led by how far the others miss it; 0 where
+ * it does not fall short.
+ */
 function shortfall(least: Float64Array, wanted: number): number {
-  const sorted = least.sort();
-  const n = sorted.length;
-  const tail = sorted[Math.min(n - 1, n - Math.ceil(wanted * n - 1e-9))]!;
-  if (tail >= 0) return 0;
   let met = 0;
-  while (met < n && sorted[n - 1 - met]! >= 0) met++;
-  return wanted - met / n + LEAD * Math.min(1, -tail);
+  let missed = 0;
+  for (const margin of least) {
+    if (margin >= 0) met++;
+    else missed += Math.min(1, -margin);
+  }
+  const n = least.length;
+  return met >= wanted * n - 1e-9 ? 0 : wanted - met / n + (LEAD * missed) / n;
 }
 
 /** Slope of every margin over every number, one array a number. */
-function slopesAt({ dimensions, coordinates, bench }: ChanceProblem, here: Standing, worlds: number): Float64Array[] {
+function slopesAt(
+  { dimensions, coordinates, bench }: ChanceProblem,
+  here: Standing,
+  worlds: number,
+): Float64Array[] {
   return Array.from({ length: dimensions }, (_, j) => {
     const step = here.at[j]! > 0.5 ? -STEP : STEP;
     const moved = here.at.map((value, i) => (i === j ? value + step : value));
@@ -147,7 +171,8 @@ function bestOfModel(
   const { dimensions, coordinates, judge, bench, wanted } = problem;
   const low = here.at.map((value) => Math.max(0, value - radius));
   const high = here.at.map((value) => Math.min(1, value + radius));
-  const place = (u: readonly number[]): number[] => u.map((value, j) => low[j]! + value * (high[j]! - low[j]!));
+  const place = (u: readonly number[]): number[] =>
+    u.map((value, j) => low[j]! + value * (high[j]! - low[j]!));
   const least = new Float64Array(here.margins.length / bench.lines);
   const meritAt = (u: readonly number[]): Merit => {
     const at = place(u);

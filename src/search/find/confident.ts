@@ -2,9 +2,10 @@ import type { Scenario } from '../../scenario/scenario.ts';
 import { posteriorOf } from '../../trials/calibration/take-up.ts';
 import { worldsOf } from '../../trials/chance.ts';
 import { benchOfWorlds, type WorldBench } from './bench-of-worlds.ts';
-import { type ChancePlace, type ChanceProblem, climbChance } from './chance-search.ts';
+import { type ChancePlace, type ChanceProblem, climbChance, placeAt } from './chance-search.ts';
 import { type Found, type FoundPoint, foundPoint } from './find.ts';
 import { isBetter, judgeOf } from './merit.ts';
+import { spacefilling } from './optimise.ts';
 import { panelStep } from './rounding.ts';
 import { coordinateOf, type SearchSpace, shareOf } from './space.ts';
 
@@ -33,6 +34,7 @@ export interface Robust {
 
 /** Worlds of the quick look at every choice, of the search, and of the confirmation. */
 const QUICK = { worlds: 60, steps: 10, radius: 0.1 } as const;
+const SPREAD = { points: 32, worlds: 24 } as const;
 const THOROUGH = { worlds: 400, steps: 6, radius: 0.06 } as const;
 const FRESH = 600;
 const FRESH_SEED = 1_000_003;
@@ -66,14 +68,26 @@ export function findSupported(
   const told = (best: FoundPoint, byChoice: readonly Robust[]): Supported => {
     const { whole, lines } = chancesAt(fresh, best.coordinates);
     const error = Math.sqrt(Math.max(whole * (1 - whole), 1 / FRESH) / FRESH);
-    return { best, byChoice, supported: nominal.meets && whole >= confidence, confidence, probability: whole, error, lines, calibrated };
+    return {
+      best,
+      byChoice,
+      supported: nominal.meets && whole >= confidence,
+      confidence,
+      probability: whole,
+      error,
+      lines,
+      calibrated,
+    };
   };
   if (!nominal.meets) return told(nominal.best, []);
   const climbers = nominal.byChoice.map((start) => climberOf(scenario, space, bench, start));
   const looks = climbers
-    .map((climber) => ({ climber, place: climber.climb(climber.start, confidence, QUICK, seed) }))
+    .map((climber) => ({ climber, place: quickLook(climber, confidence, seed) }))
     .sort((a, b) => byMerit(a.place, b.place));
-  const byChoice = looks.map(({ climber, place }) => ({ point: climber.pointAt(place.at), chance: place.chance }));
+  const byChoice = looks.map(({ climber, place }) => ({
+    point: climber.pointAt(place.at),
+    chance: place.chance,
+  }));
   let answer: Supported | undefined;
   for (const { climber, place } of rivals(looks)) {
     let at = place.at;
@@ -95,6 +109,18 @@ export function findSupported(
   return answer!;
 }
 
+/** From where the mean stands best; where that leads nowhere, from the best of some places spread out, too. */
+function quickLook(climber: Climber, confidence: number, seed: number): ChancePlace {
+  const first = climber.climb(climber.start, confidence, QUICK, seed);
+  if (first.merit.violation === 0) return first;
+  const start = spacefilling(climber.start.length, SPREAD.points, seed)
+    .map((at) => climber.look(at, confidence, SPREAD.worlds))
+    .sort(byMerit)[0];
+  if (!start) return first;
+  const second = climber.climb(start.at, confidence, QUICK, seed);
+  return byMerit(first, second) <= 0 ? first : second;
+}
+
 function byMerit(a: ChancePlace, b: ChancePlace): number {
   if (isBetter(a.merit, b.merit)) return -1;
   return isBetter(b.merit, a.merit) ? 1 : 0;
@@ -103,11 +129,13 @@ function byMerit(a: ChancePlace, b: ChancePlace): number {
 /** The best after the quick look, and the few that come so near that more worlds could turn the order. */
 function rivals<T extends { readonly place: ChancePlace }>(looks: readonly T[]): readonly T[] {
   const { merit, chance } = looks[0]!.place;
-  return looks.slice(0, MOST_RIVALS).filter(({ place }) =>
-    merit.violation > 0
-      ? place.chance >= chance - errorOf(chance, QUICK.worlds)
-      : place.merit.violation === 0 && place.merit.goal >= merit.goal - RIVAL * Math.abs(merit.goal),
-  );
+  return looks
+    .slice(0, MOST_RIVALS)
+    .filter(({ place }) =>
+      merit.violation > 0
+        ? place.chance >= chance - errorOf(chance, QUICK.worlds)
+        : place.merit.violation === 0 && place.merit.goal >= merit.goal - RIVAL * Math.abs(merit.goal),
+    );
 }
 
 function isMoreSupported(a: Supported, b: Supported): boolean {
@@ -121,6 +149,7 @@ function errorOf(share: number, worlds: number): number {
 }
 
 interface Climber {
+  readonly look: (at: readonly number[], wanted: number, worlds: number) => ChancePlace;
   readonly start: readonly number[];
   readonly climb: (
     at: readonly number[],
@@ -133,7 +162,12 @@ interface Climber {
 }
 
 /** The search over the numbers of one combination of choices. */
-function climberOf(scenario: Scenario, space: SearchSpace, bench: WorldBench, { coordinates }: FoundPoint): Climber {
+function climberOf(
+  scenario: Scenario,
+  space: SearchSpace,
+  bench: WorldBench,
+  { coordinates }: FoundPoint,
+): Climber {
   const { factors, numbers } = space;
   const { spec, goal } = scenario;
   const judged = { spec, ...(goal ? { goal } : {}) };
@@ -153,6 +187,7 @@ function climberOf(scenario: Scenario, space: SearchSpace, bench: WorldBench, { 
   };
   return {
     start: numbers.map((j) => shareOf(factors[j]!, coordinates[j]!)),
+    look: (at, wanted, worlds) => placeAt({ ...problem, wanted }, at, worlds),
     climb: (at, wanted, effort, seed) => climbChance({ ...problem, wanted }, at, effort, seed),
     pointAt: (at) => {
       const exact = coordinatesAt(at);

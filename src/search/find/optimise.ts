@@ -76,7 +76,8 @@ function byMerit(a: Place, b: Place): number {
   return isBetter(b.merit, a.merit) ? 1 : 0;
 }
 
-function spacefilling(dimensions: number, count: number, seed: number): number[][] {
+/** Points of the unit cube, spread evenly; the same seed gives the same points. */
+export function spacefilling(dimensions: number, count: number, seed: number): number[][] {
   const directions = sobolDirections(dimensions);
   return Array.from({ length: count }, (_, i) =>
     Array.from({ length: dimensions }, (_, j) => sobolCoordinate(directions, i, j, seed)),
