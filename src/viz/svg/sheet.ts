@@ -1,0 +1,92 @@
+import type { Drawing, Frame } from '../drawing.ts';
+import { escapeText } from '../escape.ts';
+import { textWidth } from '../figures/along.ts';
+import { FIGURES } from '../figures/index.ts';
+import type { OfferedFigure } from '../figures/offered.ts';
+import { WHITE } from '../theme.ts';
+import { paint, px } from './marks.ts';
+import { drawingBody, FACES } from './write.ts';
+
+/** A figure with what a reader needs who sees nothing but it. */
+export interface Sheet {
+  readonly title: string;
+  /** What case it shows, and how far its numbers can be trusted. */
+  readonly source: string;
+  readonly drawing: Drawing;
+}
+
+const EDGE = 18;
+const TITLE = 17;
+const SMALL = 12.5;
+const LINE = 17;
+
+/** Room and colours of a figure drawn for a sheet of a width [px]. */
+export function sheetFrame(width: number): Frame {
+  return { width: width - 2 * EDGE, theme: WHITE };
+}
+
+/** Draws a figure and sets it on a sheet. */
+export function sheetOf({ title, figure, input }: OfferedFigure, source: string, width: number): Sheet {
+  return { title, source, drawing: FIGURES[figure].draw(input as never, sheetFrame(width)) };
+}
+
+/**
+ * A figure as an SVG file that stands alone: title and case above, caption below, both read out too; white paper,
+ * typefaces of the system.
+ *
+ * @returns undefined where the drawing has a surface, which only a browser draws
+ */
+export function sheetSvg({ title, source, drawing }: Sheet): string | undefined {
+  const body = drawingBody(drawing, { theme: WHITE, id: 'figure' });
+  if (body === undefined) return undefined;
+  const width = drawing.layout.width + 2 * EDGE;
+  const lines = (text: string) => wrapped(text, drawing.layout.width, SMALL);
+  const above = lines(source);
+  const below = lines(drawing.caption);
+  const top = EDGE + TITLE + 6 + above.length * LINE + 8;
+  const foot = top + drawing.layout.height + 8;
+  const height = Math.round(foot + below.length * LINE + EDGE);
+  const { ink, soft, paper } = WHITE;
+  return [
+    `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 ${width} ${height}" width="${width}" height="${height}" role="img" aria-labelledby="title caption" font-family='${FACES}'>`,
+    `<title id="title">${escapeText(title)}</title><desc id="caption">${escapeText(`${drawing.caption} ${source}`)}</desc>`,
+    `<rect width="100%" height="100%" ${paint('fill', paper)}/>`,
+    `<text x="${EDGE}" y="${px(EDGE + TITLE * 0.8)}" font-size="${TITLE}" font-weight="600" ${paint('fill', ink)}>${escapeText(title)}</text>`,
+    textLines(above, EDGE + TITLE + 6, soft),
+    `<g transform="translate(${EDGE},${px(top)})">${body}</g>`,
+    textLines(below, foot, ink),
+    '</svg>\n',
+  ].join('');
+}
+
+function textLines(lines: readonly string[], top: number, color: string): string {
+  return lines
+    .map(
+      (line, i) =>
+        `<text x="${EDGE}" y="${px(top + (i + 0.8) * LINE)}" font-size="${SMALL}" ${paint('fill', color)}>${escapeText(line)}</text>`,
+    )
+    .join('');
+}
+
+/**
+ * Text in as few lines as fit a width [px], all about equally long; a word longer than that stands on a line of its own.
+ */
+export function wrapped(text: string, width: number, size: number): string[] {
+  const words = text.split(/\s+/).filter(Boolean);
+  const widest = filled(words, width, size);
+  for (let part = 0.5; part < 1; part += 0.05) {
+    const even = filled(words, width * part, size);
+    if (even.length <= widest.length) return even;
+  }
+  return widest;
+}
+
+function filled(words: readonly string[], width: number, size: number): string[] {
+  const lines: string[] = [];
+  for (const word of words) {
+    const longer = lines.length > 0 ? `${lines.at(-1)} ${word}` : word;
+    if (lines.length > 0 && textWidth(longer, size) <= width) lines[lines.length - 1] = longer;
+    else lines.push(word);
+  }
+  return lines;
+}
