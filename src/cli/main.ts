@@ -4,6 +4,7 @@ import yargs from 'yargs/yargs';
 import { InputError } from '../scenario/errors.ts';
 import { EXIT } from './command.ts';
 import { COMMANDS } from './commands.ts';
+import { misstatedOptions, unknownOptions } from './stated-options.ts';
 
 /** Runs the command line and returns the exit code; nothing but `main` ends the process. */
 export async function runCommandLine(words: readonly string[]): Promise<number> {
@@ -11,6 +12,8 @@ export async function runCommandLine(words: readonly string[]): Promise<number> 
   const parser = yargs([...words])
     .scriptName('grindloop')
     .option('debug', { type: 'boolean', describe: 'show the stack trace of a fault', default: false })
+    // else --no-load-current would be a load-current that is off
+    .parserConfiguration({ 'boolean-negation': false })
     .strict()
     .recommendCommands()
     .demandCommand(1, 'name a command; --help lists them')
@@ -22,15 +25,25 @@ export async function runCommandLine(words: readonly string[]): Promise<number> 
     });
   for (const command of COMMANDS) {
     parser.command(command.usage, command.summary, command.options, async (options) => {
+      const faults = misstatedOptions(command, options);
+      if (faults.length > 0) throw new InputError(faults);
       code = await command.run(options as Parameters<Command['run']>[0]);
     });
   }
   try {
+    refuseUnknown(words);
     await parser.parseAsync();
   } catch (error) {
     return report(error, words.includes('--debug'));
   }
   return code;
+}
+
+/** Before the parser, which would read some of them as something else. */
+function refuseUnknown(words: readonly string[]): void {
+  const command = COMMANDS.find(({ usage }) => usage.split(' ')[0] === words[0]);
+  const faults = command ? unknownOptions(command, words.slice(1)) : [];
+  if (faults.length > 0) throw new InputError(faults);
 }
 
 type Command = (typeof COMMANDS)[number];
