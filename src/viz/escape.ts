@@ -6,7 +6,7 @@ const ENTITIES: Readonly<Record<string, string>> = {
   "'": '&#39;',
 };
 
-/** Text safe between tags and inside quoted attributes of HTML and SVG; what no document may hold is dropped. */
+/** Text safe between tags and inside quoted attributes of HTML and SVG; characters no document may hold are dropped. */
 export function escapeText(text: string): string {
   return text.replace(/(?![\t\n])\p{Cc}|[\uFFFE\uFFFF]/gu, '').replace(/[&<>"']/g, (each) => ENTITIES[each]!);
 }

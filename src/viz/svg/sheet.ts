@@ -17,6 +17,9 @@ export interface Sheet {
 
 const EDGE = 18;
 const TITLE = 17;
+const TITLE_LINE = 23;
+/** How much wider bold words run. */
+const BOLD = 1.1;
 const SMALL = 12.5;
 const LINE = 17;
 
@@ -40,10 +43,12 @@ export function sheetSvg({ title, source, drawing }: Sheet): string | undefined 
   const body = drawingBody(drawing, { theme: WHITE, id: 'figure' });
   if (body === undefined) return undefined;
   const width = drawing.layout.width + 2 * EDGE;
-  const lines = (text: string) => wrapped(text, drawing.layout.width, SMALL);
-  const above = lines(source);
-  const below = lines(drawing.caption);
-  const top = EDGE + TITLE + 6 + above.length * LINE + 8;
+  const room = drawing.layout.width;
+  const head = wrapped(title, room / BOLD, TITLE);
+  const above = wrapped(source, room, SMALL);
+  const below = wrapped(drawing.caption, room, SMALL);
+  const under = EDGE + head.length * TITLE_LINE;
+  const top = under + above.length * LINE + 8;
   const foot = top + drawing.layout.height + 8;
   const height = Math.round(foot + below.length * LINE + EDGE);
   const { ink, soft, paper } = WHITE;
@@ -51,19 +56,25 @@ export function sheetSvg({ title, source, drawing }: Sheet): string | undefined 
     `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 ${width} ${height}" width="${width}" height="${height}" role="img" aria-labelledby="title caption" font-family='${FACES}'>`,
     `<title id="title">${escapeText(title)}</title><desc id="caption">${escapeText(`${drawing.caption} ${source}`)}</desc>`,
     `<rect width="100%" height="100%" ${paint('fill', paper)}/>`,
-    `<text x="${EDGE}" y="${px(EDGE + TITLE * 0.8)}" font-size="${TITLE}" font-weight="600" ${paint('fill', ink)}>${escapeText(title)}</text>`,
-    textLines(above, EDGE + TITLE + 6, soft),
+    `<g font-weight="600">${textLines(head, EDGE, ink, TITLE, TITLE_LINE)}</g>`,
+    textLines(above, under, soft),
     `<g transform="translate(${EDGE},${px(top)})">${body}</g>`,
     textLines(below, foot, ink),
     '</svg>\n',
   ].join('');
 }
 
-function textLines(lines: readonly string[], top: number, color: string): string {
+function textLines(
+  lines: readonly string[],
+  top: number,
+  color: string,
+  size = SMALL,
+  lineHeight = LINE,
+): string {
   return lines
     .map(
       (line, i) =>
-        `<text x="${EDGE}" y="${px(top + (i + 0.8) * LINE)}" font-size="${SMALL}" ${paint('fill', color)}>${escapeText(line)}</text>`,
+        `<text x="${EDGE}" y="${px(top + i * lineHeight + size)}" font-size="${size}" ${paint('fill', color)}>${escapeText(line)}</text>`,
     )
     .join('');
 }
