@@ -1,11 +1,10 @@
-import type { Argv } from 'yargs';
 import yargs from 'yargs/yargs';
-import { type Fault, InputError } from '../scenario/errors.ts';
+import { InputError } from '../scenario/errors.ts';
 import { EXIT } from './command.ts';
 import { COMMANDS } from './commands.ts';
+import { misstatedOptions, unknownOptions } from './stated-options.ts';
 
 type Command = (typeof COMMANDS)[number];
-type Values = Readonly<Record<string, unknown>>;
 
 const WIDEST = 110;
 
@@ -14,7 +13,8 @@ export async function runCommandLine(words: readonly string[]): Promise<number> 
   let code: number = EXIT.done;
   const parser = yargs([...words])
     .scriptName('grindloop')
-    .parserConfiguration({ 'dot-notation': false })
+    // else --no-load-current would be a load-current that is off, and --set.x=1 an object
+    .parserConfiguration({ 'boolean-negation': false, 'dot-notation': false })
     .option('debug', { type: 'boolean', describe: 'show the stack trace of a fault', default: false })
     .strict()
     .recommendCommands()
@@ -26,18 +26,14 @@ export async function runCommandLine(words: readonly string[]): Promise<number> 
       throw message ? usageFault(message, words) : error;
     });
   for (const command of COMMANDS) {
-    let repeatable: readonly string[] = [];
-    const options = (argv: Argv): Argv => {
-      const built = command.options(argv);
-      repeatable = arraysOf(built);
-      return built;
-    };
-    parser.command(command.usage, command.summary, options, async (values) => {
-      refuseOddValues(command, values, repeatable, words);
+    parser.command(command.usage, command.summary, command.options, async (values) => {
+      const faults = misstatedOptions(command, values);
+      if (faults.length > 0) throw new InputError(faults);
       code = await command.run(values as Parameters<Command['run']>[0]);
     });
   }
   try {
+    refuseUnknown(words);
     await parser.parseAsync();
   } catch (error) {
     return report(error, words.includes('--debug'));
@@ -52,40 +48,11 @@ function usageFault(message: string, words: readonly string[]): InputError {
   return new InputError([{ place: 'command line', message: `${text}${help}` }]);
 }
 
-/** Options that may be given several times. */
-function arraysOf(argv: Argv): readonly string[] {
-  return (argv as Argv & { getOptions(): { array: readonly string[] } }).getOptions().array;
-}
-
-/** Faults no command has a use for: an option given twice, an empty text, a number that is none. */
-function refuseOddValues(
-  command: Command,
-  values: Values,
-  repeatable: readonly string[],
-  words: readonly string[],
-): void {
-  const faults: Fault[] = [];
-  for (const [name, value] of Object.entries(values)) {
-    if (name === '$0' || name.length === 1) continue; // one letter stands for a longer name
-    const place = new RegExp(`[<[]${name}\\b`).test(command.usage) ? name : `--${name}`;
-    if (Array.isArray(value)) {
-      if (!repeatable.includes(name))
-        faults.push({ place, message: `is given ${value.length} times; give it once` });
-      else if (value.includes('')) faults.push({ place, message: 'must not be empty' });
-    } else if (value === '') faults.push({ place, message: 'must not be empty' });
-    else if (typeof value === 'number' && !Number.isFinite(value)) {
-      const typed = typedAfter(name, words);
-      faults.push({ place, message: `must be a number${typed === undefined ? '' : `, is "${typed}"`}` });
-    }
-  }
+/** Before the parser, which would read some of them as something else. */
+function refuseUnknown(words: readonly string[]): void {
+  const command = COMMANDS.find(({ usage }) => usage.split(' ')[0] === words[0]);
+  const faults = command ? unknownOptions(command, words.slice(1)) : [];
   if (faults.length > 0) throw new InputError(faults);
-}
-
-function typedAfter(name: string, words: readonly string[]): string | undefined {
-  const at = words.findIndex((word) => word.split('=')[0] === `--${name}`);
-  if (at < 0) return undefined;
-  const text = words[at]!.includes('=') ? words[at]!.slice(name.length + 3) : words[at + 1];
-  return text?.slice(0, 40);
 }
 
 function report(error: unknown, debug: boolean): number {

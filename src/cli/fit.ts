@@ -32,7 +32,7 @@ export const fit: Command = {
           demandOption: true,
           describe: 'trial log, CSV or YAML, one row a run',
         })
-        .option('out', { alias: 'o', type: 'string', describe: 'calibration file to write' })
+        .option('out', { alias: ['o', 'output'], type: 'string', describe: 'calibration file to write' })
         .option('without', {
           type: 'string',
           array: true,

@@ -50,7 +50,11 @@ export const next: Command = {
         default: false,
         describe: 'ask about the settings of the file, not about the best found',
       })
-      .option('out', { alias: 'o', type: 'string', describe: 'write the run sheet to this file too' })
+      .option('out', {
+        alias: ['o', 'output'],
+        type: 'string',
+        describe: 'write the run sheet to this file too',
+      })
       .option('seed', { type: 'number', default: 1, describe: 'seed of the search' })
       .option('json', { type: 'boolean', default: false, describe: 'print the result as JSON' })
       .option('set', {

@@ -16,57 +16,59 @@ import { emptyOrBegins } from '../sweep/store/begins.ts';
 import { nameBeside } from '../sweep/store/beside.ts';
 import { storeFault } from '../sweep/store/fault.ts';
 
+type Content = string | Uint8Array;
+
 /**
- * Writes a text beside its place and renames it there, so that a failed write leaves the old file as it was. A file that
- * is there already is replaced only where it begins as the text does: an older one of the same kind, never a scenario,
+ * Writes a text or bytes beside their place and renames it there, so that a failed write leaves the old file as it was. A file that
+ * is there already is replaced only where it begins as the new one does: an older one of the same kind, never a scenario,
  * a log or a measured curve. What is no file, such as /dev/stdout, is written to as it stands.
  *
  * @param path where to
- * @param text what
+ * @param content what
  * @param replaces `never` leaves any file that is there, `always` replaces whatever it is
  * @throws InputError where the file is left alone, or where it cannot be written
  */
 export function writeWhole(
   path: string,
-  text: string,
+  content: Content,
   replaces: 'never' | 'older' | 'always' = 'older',
 ): void {
   try {
     const old = statSync(path, { throwIfNoEntry: false });
-    if (old === undefined) writeBeside(path, undefined, text);
-    else if (!old.isFile()) writeInto(path, old, text);
+    if (old === undefined) writeBeside(path, undefined, content);
+    else if (!old.isFile()) writeInto(path, old, content);
     else {
-      if (replaces !== 'always') refuseOther(path, text, replaces);
-      writeBeside(realpathSync(path), old.mode, text);
+      if (replaces !== 'always') refuseOther(path, content, replaces);
+      writeBeside(realpathSync(path), old.mode, content);
     }
   } catch (error) {
     throw inWords(path, error);
   }
 }
 
-function writeInto(path: string, old: Stats, text: string): void {
+function writeInto(path: string, old: Stats, content: Content): void {
   if (old.isDirectory()) throw new InputError([{ place: path, message: 'is a folder; name a file in it' }]);
-  writeFileSync(path, text);
+  writeFileSync(path, content);
 }
 
-/** Characters that tell what kind a file is: `<!doctype html>`, `# written by grindloop fit`. */
+/** Characters or bytes that tell what kind a file is: `<!doctype html>`, `# written by grindloop fit`. */
 const KIND = 15;
 
-function refuseOther(path: string, text: string, replaces: 'never' | 'older'): void {
+function refuseOther(path: string, content: Content, replaces: 'never' | 'older'): void {
   if (replaces === 'never')
     throw new InputError([{ place: path, message: 'exists already; --force replaces it' }]);
-  if (emptyOrBegins(path, text.slice(0, KIND))) return;
+  if (emptyOrBegins(path, content.slice(0, KIND))) return;
   const message = 'exists already and is something else, left alone; name another file, or delete it first';
   throw new InputError([{ place: path, message }]);
 }
 
-function writeBeside(path: string, mode: number | undefined, text: string): void {
+function writeBeside(path: string, mode: number | undefined, content: Content): void {
   refuseWithoutFolder(path);
   const beside = nameBeside(path);
   try {
     const file = openSync(beside, 'w');
     try {
-      writeFileSync(file, text);
+      writeFileSync(file, content);
       fsyncSync(file);
     } finally {
       closeSync(file);
