@@ -25,7 +25,7 @@ export const SEEDS: readonly (readonly [weight: number, line: readonly string[]]
   [1, ['compare', 'lot.yaml', '--by', 'x95', '--at', '65 um', '--fines', '10 um', '-o', 'page.html']],
   [1, ['lesson', '-o', 'page.html', '--student']],
   [1, ['find', 'lot.yaml', '--seed', '2']],
-  [1, ['find', 'lot.yaml', '--confidence', '90 %', '--json']],
+  [0.2, ['find', 'lot.yaml', '--confidence', '90 %', '--json']],
   [
     1,
     [
