@@ -23,7 +23,7 @@ for (const { name, seeds, feed } of TARGETS) {
     const text = mutate(seeds[Math.floor(random() * seeds.length)]!, random);
     const start = performance.now();
     try {
-      counts[feed(text)]++;
+      counts[await feed(text)]++;
     } catch (error) {
       broken++;
       if (broken <= 10) {
