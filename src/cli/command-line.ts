@@ -1,5 +1,6 @@
 import yargs from 'yargs/yargs';
 import { InputError } from '../scenario/errors.ts';
+import { storeFault } from '../sweep/store/fault.ts';
 import { EXIT } from './command.ts';
 import { COMMANDS } from './commands.ts';
 import { misstatedOptions, unknownOptions } from './stated-options.ts';
@@ -56,11 +57,18 @@ function refuseUnknown(words: readonly string[]): void {
 }
 
 function report(error: unknown, debug: boolean): number {
-  const fault = error instanceof Error ? error : new Error(String(error));
+  const fault = inWords(error);
   if (fault instanceof InputError) {
     process.stderr.write(`${fault.message}\n`);
     return EXIT.badInput;
   }
   process.stderr.write(`this is a bug in grindloop: ${debug ? fault.stack : fault.message}\n`);
   return EXIT.bug;
+}
+
+/** What the file system refuses is no bug, and said in words; but for a file of the program's own that is missing. */
+function inWords(error: unknown): Error {
+  const fault = error instanceof Error ? error : new Error(String(error));
+  const { syscall, path, code } = fault as NodeJS.ErrnoException;
+  return syscall === undefined || path === undefined || code === 'ENOENT' ? fault : storeFault(path, fault);
 }

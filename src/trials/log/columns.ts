@@ -100,7 +100,7 @@ export interface LogHeading {
  * @example readLogHeading('Wheel speed [Hz]').unit // 'Hz'
  */
 export function readLogHeading(heading: string): LogHeading {
-  const match = /^(.*?)\s*(?:\[(.*?)\]|\((.*?)\)|,\s*(\S+))?\s*$/.exec(heading.trim())!;
+  const match = /^(.*?)\s*(?:\[(.*?)\]|\((.*?)\)|,\s*(\S+))?\s*$/s.exec(heading.trim())!;
   const whole = BY_HEADING.get(plain(match[1]!));
   const unit = (match[2] ?? match[3] ?? match[4] ?? '').trim();
   return { ...(whole ? { column: whole } : {}), unit };

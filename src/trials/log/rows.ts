@@ -1,4 +1,4 @@
-import { parse } from 'yaml';
+import { parseDocument } from 'yaml';
 import { type Fault, InputError } from '../../scenario/errors.ts';
 import { decode } from '../read/decode.ts';
 import { type DecimalSign, decimalSign, isNumeric, parseNumber } from '../read/number.ts';
@@ -22,6 +22,7 @@ export interface LogRow {
 
 const BLOCKS = ['motor', 'reading', 'errors'];
 const MOST_ROWS = 1000;
+const MOST_FAULTS = 20;
 
 /**
  * Text of a trial log, CSV or YAML.
@@ -96,14 +97,7 @@ function fromCsv(text: string, place: string, stated?: DecimalSign): LogText {
 }
 
 function fromYaml(text: string, place: string): LogText {
-  let root: unknown;
-  try {
-    root = parse(text, { schema: 'failsafe', maxAliasCount: 0 });
-  } catch (error) {
-    throw new InputError([
-      { place, message: `is not readable as YAML: ${(error as Error).message.split('\n')[0]}` },
-    ]);
-  }
+  const root = treeOf(text, place);
   if (!isRecord(root))
     throw new InputError([{ place, message: 'must be a block of keys, with trials: a list' }]);
   const faults: Fault[] = [];
@@ -124,6 +118,26 @@ function fromYaml(text: string, place: string): LogText {
   const blocks: Record<string, Record<string, unknown>> = {};
   for (const key of BLOCKS) if (isRecord(root[key])) blocks[key] = root[key];
   return { rows, blocks };
+}
+
+/** The text as plain values; whatever YAML warns of, such as tags and aliases, is a fault. */
+function treeOf(text: string, place: string): unknown {
+  const document = parseDocument(text, { schema: 'failsafe', stringKeys: true, logLevel: 'silent' });
+  const wrong = [...document.errors, ...document.warnings].slice(0, MOST_FAULTS);
+  if (wrong.length > 0) {
+    throw new InputError(
+      wrong.map(({ message, linePos }) => ({
+        place,
+        ...(linePos ? { line: linePos[0].line } : {}),
+        message: `is not readable as YAML: ${message.split('\n')[0]}`,
+      })),
+    );
+  }
+  try {
+    return document.toJS({ maxAliasCount: 0 });
+  } catch {
+    throw new InputError([{ place, message: 'must not use aliases (*name); write the values out' }]);
+  }
 }
 
 /** What each part of a YAML log is. */
