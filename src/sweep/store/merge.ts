@@ -1,4 +1,4 @@
-import { existsSync, mkdirSync, renameSync, rmSync } from 'node:fs';
+import { existsSync, renameSync, rmSync } from 'node:fs';
 import { basename, dirname, join } from 'node:path';
 import { type Fault, InputError } from '../../scenario/errors.ts';
 import type { Range } from '../study/column.ts';
@@ -6,6 +6,7 @@ import { describeRange, gapsIn } from '../study/range.ts';
 import { nameBeside } from './beside.ts';
 import { Database } from './database.ts';
 import { storeFault } from './fault.ts';
+import { makeFolder } from './folder.ts';
 import { differences } from './identity.ts';
 import { placeOf } from './place.ts';
 import { StoreReader, shardsIn } from './reader.ts';
@@ -114,7 +115,7 @@ async function joinParts(parts: readonly Part[], target: string): Promise<void> 
   const fresh = nameBeside(target);
   const { size } = parts[0]!.stored;
   try {
-    mkdirSync(dirname(target), { recursive: true });
+    makeFolder(dirname(target));
     rmSync(fresh, { force: true });
     const database = await Database.open(fresh, 'join');
     try {
