@@ -1,5 +1,5 @@
 import { existsSync, renameSync, rmSync } from 'node:fs';
-import { basename, dirname, join } from 'node:path';
+import { basename, dirname, join, resolve } from 'node:path';
 import { type Fault, InputError } from '../../scenario/errors.ts';
 import type { Range } from '../study/column.ts';
 import { describeRange, gapsIn } from '../study/range.ts';
@@ -135,7 +135,7 @@ async function joinParts(parts: readonly Part[], target: string): Promise<void> 
 }
 
 async function take(database: Database, { path, stored }: Part): Promise<void> {
-  await database.run(`ATTACH ${literal(path)} AS part (READ_ONLY)`);
+  await database.run(`ATTACH ${literal(resolve(path))} AS part (READ_ONLY)`);
   await database.run('BEGIN');
   await database.run('INSERT INTO points SELECT * FROM part.points ORDER BY "index"');
   await database.run('INSERT INTO chunks SELECT * FROM part.chunks ORDER BY first');
