@@ -28,7 +28,11 @@ export const sweep: Command = {
   options: (argv) =>
     argv
       .positional('file', { type: 'string', describe: 'scenario with a sweep: block', demandOption: true })
-      .option('out', { alias: 'o', type: 'string', describe: 'folder or .duckdb file; default out/NAME' })
+      .option('out', {
+        alias: ['o', 'output'],
+        type: 'string',
+        describe: 'folder or .duckdb file; default out/NAME',
+      })
       .option('set', {
         type: 'string',
         array: true,

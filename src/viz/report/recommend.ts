@@ -38,7 +38,7 @@ export function recommend(scenario: Scenario, factors: readonly Factor[], table:
 }
 
 function at(scenario: Scenario, changes: readonly Change[]): Recommendation {
-  const changed = changedScenario(scenario, changes);
+  const changed = changedScenario(scenario, changes, 'the sweep');
   return { meets: standingOf(changed).meets, changes, scenario: changed };
 }
 
