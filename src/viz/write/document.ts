@@ -28,7 +28,10 @@ export function documentText({ title, body, style, data, texts, scripts }: Docum
   const policy = [
     "default-src 'none'",
     `script-src ${hashes.length > 0 ? hashes.join(' ') : "'none'"}`,
+    "connect-src 'none'",
+    // the model's worker is started from text that stands in the page
     'worker-src blob:',
+    // the plotting library sets style attributes, which no hash can name; styles run nothing
     "style-src 'unsafe-inline'",
     'img-src data: blob:',
     "base-uri 'none'",
@@ -39,6 +42,8 @@ export function documentText({ title, body, style, data, texts, scripts }: Docum
     `<meta http-equiv="Content-Security-Policy" content="${policy}">\n`,
     '<meta name="viewport" content="width=device-width, initial-scale=1">\n',
     '<meta name="color-scheme" content="light dark">\n',
+    // else a browser asks the server for one
+    '<link rel="icon" href="data:,">\n',
     `<title>${escapeText(title)}</title>\n`,
     `<style>${themeStyle()}${style}</style>\n</head>\n<body>\n`,
     body.text,
