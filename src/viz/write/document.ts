@@ -1,7 +1,9 @@
 import { createHash } from 'node:crypto';
-import { escapeJson, escapeText } from '../escape.ts';
+import { escapeJson, escapeText, words } from '../escape.ts';
 import type { Html } from '../html/template.ts';
 import { DARK, LIGHT, properties } from '../theme.ts';
+
+const LONGEST_TITLE = 160;
 
 /** A page that stands alone. */
 export interface DocumentParts {
@@ -44,7 +46,7 @@ export function documentText({ title, body, style, data, texts, scripts }: Docum
     '<meta name="color-scheme" content="light dark">\n',
     // else a browser asks the server for one
     '<link rel="icon" href="data:,">\n',
-    `<title>${escapeText(title)}</title>\n`,
+    `<title>${escapeText(words(title, LONGEST_TITLE))}</title>\n`,
     `<style>${themeStyle()}${style}</style>\n</head>\n<body>\n`,
     body.text,
     ...Object.entries(data).map(
