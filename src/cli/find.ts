@@ -12,6 +12,7 @@ import { type Found, type FoundPoint, type FoundSetting, findSettings } from '..
 import { type SearchSpace, searchSpace } from '../search/find/space.ts';
 import { withSpread } from '../trials/spread.ts';
 import { type Command, EXIT } from './command.ts';
+import { refuseOutside, SEED } from './number-option.ts';
 import { textTable } from './text-table.ts';
 
 const CAUTION =
@@ -38,6 +39,7 @@ export const find: Command = {
         describe: 'change a value, e.g. --set air.flow="1600 m^3/h" (repeatable)',
       }),
   run: async (options) => {
+    refuseOutside(options, { seed: SEED });
     const scenario = await loadScenario(String(options.file), { set: options.set as string[] });
     if (scenario.spec.length === 0 && !scenario.goal)
       throw new InputError([{ place: 'spec', message: 'find needs a spec or a goal in the scenario' }]);

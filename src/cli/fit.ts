@@ -11,9 +11,13 @@ import type { TrialLog } from '../trials/log/logged.ts';
 import { REPEATABILITY_SOURCE } from '../trials/repeatability.ts';
 import { type TrialReport, trialReport } from '../trials/report-data.ts';
 import { type Command, EXIT } from './command.ts';
+import { refuseOutside, SEED } from './number-option.ts';
 import { readOptions, statedOptions } from './read-options.ts';
 import { textTable } from './text-table.ts';
 import { writeWhole } from './write-file.ts';
+
+/** Starts of a search; more find nothing that these do not. */
+const MOST_STARTS = 100;
 
 /** `fit FILE --trials T -o CAL`: calibrates on measured trials. */
 export const fit: Command = {
@@ -58,6 +62,13 @@ export const fit: Command = {
         .option('json', { type: 'boolean', default: false, describe: 'print the result as JSON' }),
     ),
   run: async (options) => {
+    refuseOutside(options, {
+      starts: { whole: true, least: 1, most: MOST_STARTS },
+      seed: SEED,
+      noLoadCurrent: { least: 0, most: 1e5 },
+      ratedCurrent: { above: 0, most: 1e5 },
+      laserToSieve: { above: 0, most: 100 },
+    });
     const scenario = await loadScenario(String(options.file), { set: options.set as string[] });
     if (scenario.calibration)
       throw new InputError([

@@ -6,9 +6,9 @@ const ENTITIES: Readonly<Record<string, string>> = {
   "'": '&#39;',
 };
 
-/** Text safe between tags and inside quoted attributes of HTML and SVG; control characters are dropped. */
+/** Text safe between tags and inside quoted attributes of HTML and SVG; characters no document may hold are dropped. */
 export function escapeText(text: string): string {
-  return text.replace(/(?![\t\n])\p{Cc}/gu, '').replace(/[&<>"']/g, (each) => ENTITIES[each]!);
+  return text.replace(/(?![\t\n])\p{Cc}|[\uFFFE\uFFFF]/gu, '').replace(/[&<>"']/g, (each) => ENTITIES[each]!);
 }
 
 /** JSON text as it may stand inside a script element. */

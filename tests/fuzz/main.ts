@@ -1,4 +1,5 @@
 import { uniform } from '../reference/random-cases.ts';
+import { becomeNobody, commandLines } from './command-line/campaign.ts';
 import { mutate } from './mutate.ts';
 import { TARGETS } from './targets.ts';
 
@@ -10,8 +11,11 @@ const argument = (name: string, otherwise: number) => {
 const runs = argument('--runs', 10_000);
 const seed = argument('--seed', 1);
 const SLOW = 5000;
+const only = process.argv[process.argv.indexOf('--only') + 1];
+const wanted = (name: string) => !process.argv.includes('--only') || only === name;
 let broken = 0;
 for (const { name, seeds, feed } of TARGETS) {
+  if (!wanted(name)) continue;
   const random = uniform(seed);
   const counts = { accepted: 0, refused: 0 };
   let slowest = 0;
@@ -19,7 +23,7 @@ for (const { name, seeds, feed } of TARGETS) {
     const text = mutate(seeds[Math.floor(random() * seeds.length)]!, random);
     const start = performance.now();
     try {
-      counts[feed(text)]++;
+      counts[await feed(text)]++;
     } catch (error) {
       broken++;
       if (broken <= 10) {
@@ -39,6 +43,15 @@ for (const { name, seeds, feed } of TARGETS) {
   }
   process.stdout.write(
     `${name}: ${runs} runs, ${counts.accepted} accepted, ${counts.refused} refused, slowest ${slowest.toFixed(0)} ms\n`,
+  );
+}
+if (wanted('command lines')) {
+  becomeNobody();
+  const result = await commandLines(runs, seed, (text) => process.stdout.write(text));
+  broken += result.broken;
+  const codes = Object.entries(result.codes).map(([code, count]) => `${count} exit ${code}`);
+  process.stdout.write(
+    `command lines: ${runs} runs, ${codes.join(', ')}, slowest ${result.slowest.took.toFixed(0)} ms (${result.slowest.words})\n`,
   );
 }
 process.stdout.write(`${broken} broken\n`);

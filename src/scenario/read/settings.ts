@@ -138,7 +138,7 @@ export function speedFault(
     name === 'rotorSpeed'
       ? [{ part: 'rotor', diameter: machine.rotor.geometry.diameter, top: machine.rotor.maxSpeed }]
       : wheels.flatMap((wheel) => {
-          const of = machine.wheels[wheel];
+          const of = Object.hasOwn(machine.wheels, wheel) ? machine.wheels[wheel] : undefined;
           return of ? [{ part: `wheel ${wheel}`, diameter: of.geometry.diameter, top: of.maxSpeed }] : [];
         });
   for (const { part, diameter, top } of tops) {

@@ -3,6 +3,7 @@ import { basename, dirname, join } from 'node:path';
 import { type Fault, InputError } from '../../scenario/errors.ts';
 import type { Range } from '../study/column.ts';
 import { describeRange, gapsIn } from '../study/range.ts';
+import { nameBeside } from './beside.ts';
 import { Database } from './database.ts';
 import { storeFault } from './fault.ts';
 import { differences } from './identity.ts';
@@ -110,7 +111,7 @@ function gaps(parts: readonly Part[]): Fault[] {
 }
 
 async function joinParts(parts: readonly Part[], target: string): Promise<void> {
-  const fresh = `${target}.${process.pid}.new`;
+  const fresh = nameBeside(target);
   const { size } = parts[0]!.stored;
   try {
     mkdirSync(dirname(target), { recursive: true });

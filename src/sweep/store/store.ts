@@ -5,6 +5,7 @@ import type { Block, Range } from '../study/column.ts';
 import { gapsIn, pointsIn } from '../study/range.ts';
 import type { Study } from '../study/study.ts';
 import { BlockAppender } from './append.ts';
+import { nameBeside } from './beside.ts';
 import { Database } from './database.ts';
 import { storeFault } from './fault.ts';
 import { differences } from './identity.ts';
@@ -114,7 +115,7 @@ export class SweepStore {
 
 /** Makes a store beside its place and moves it there whole, so that no half-made one is ever found. */
 async function create(path: string, wanted: StoredStudy): Promise<void> {
-  const fresh = `${path}.${process.pid}.new`;
+  const fresh = nameBeside(path);
   try {
     mkdirSync(dirname(path), { recursive: true });
     rmSync(fresh, { force: true });

@@ -5,7 +5,7 @@ import type { GradeLine } from '../figures/grade.ts';
 import { tableHtml } from '../html/figure.ts';
 import { html } from '../html/template.ts';
 import { pointView } from '../live/point.ts';
-import { openingOf } from '../report/answer.ts';
+import { openingOf, trustWords } from '../report/answer.ts';
 import type { ReportParts } from '../report/parts.ts';
 import { stillOf } from '../report/point-figures.ts';
 import { cautionsSection } from '../report/sections/cautions.ts';
@@ -36,6 +36,7 @@ export function comparisonPage(
     ['cautions', 'Cautions'],
     ['made', 'How it was made'],
   ];
+  const drawn = [capacity, ...(grades ? [grades] : [])];
   const slopes = slopesTable(comparison);
   const body = html`<a class="skip" href="#finding">To the finding</a>${headSection(`${scenario.title}: wheels at equal fineness`, scenario.job, links)}
 <main><section id="finding" class="answer"><h2>The finding</h2>
@@ -67,7 +68,11 @@ ${madeSection({ program: `grindloop ${made.version}`, date: made.date, design: `
       marks: [],
       words: {},
       chokedBecause: '',
-      stills: [capacity, ...(grades ? [grades] : [])].map(({ still }) => still),
+      stills: drawn.map(({ still }) => still),
+    },
+    offer: {
+      figures: drawn.map(({ offered }) => offered),
+      source: `${label(scenario.title, 80)}: wheels at ${targetWords(comparison)}, ${heldWords(scenario, comparison)}. ${trustWords(scenario)}`,
     },
   };
 }

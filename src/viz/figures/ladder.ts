@@ -142,7 +142,7 @@ function drawRung(
     seating.avoid({ x: [rule, rule], y: [...range], axes });
   for (const each of limits) {
     data.push(traceOf(each));
-    notes.push(...seating.along(each, { size: 12, color: theme.ink }));
+    notes.push(...seating.along(each, { size: 12, color: theme.ink, halo: theme.paper }));
   }
   if (other) data.push(otherOf(other, index, theme));
   data.push(traceOf(curve));

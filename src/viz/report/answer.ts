@@ -70,6 +70,16 @@ function trialName(trial: unknown): string {
   return typeof trial === 'object' && trial !== null && 'name' in trial ? String(trial.name) : String(trial);
 }
 
+/** What a figure on its own says of where it comes from: the case, its settings, and how far the numbers can be trusted. */
+export function sourceWords(scenario: Scenario, what: string): string {
+  return `${label(what, 80)}: ${settingsText(scenario)}. ${trustWords(scenario)}`;
+}
+
+/** The opening of an answer as a sentence of its own. */
+export function trustWords(scenario: Scenario): string {
+  return openingOf(scenario).replace(/:$/, '.');
+}
+
 /** `the medium leaning wheel at 1500 rpm, rotor 5730 rpm, 300 kg/h`. */
 export function settingsText(scenario: Scenario): string {
   const { settings } = toCase(scenario);

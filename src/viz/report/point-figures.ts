@@ -1,6 +1,7 @@
 import type { Outcome } from '../../scenario/outcome/outcome.ts';
 import type { Frame } from '../drawing.ts';
 import { FIGURES, type FigureName } from '../figures/index.ts';
+import type { OfferedFigure } from '../figures/offered.ts';
 import type { MeasuredLine } from '../figures/size-curve.ts';
 import { figureHtml } from '../html/figure.ts';
 import type { Html } from '../html/template.ts';
@@ -11,10 +12,11 @@ import { PAGE } from '../theme.ts';
 export const STILL_WIDTH = 760;
 const HALF_WIDTH = 370;
 
-/** A figure drawn into the page, and its data for the page's script. */
+/** A figure drawn into the page, its data for the page's script, and the same as it can be written as a file. */
 export interface Still {
   readonly html: Html;
   readonly still: { readonly id: string; readonly figure: FigureName; readonly input: unknown };
+  readonly offered: OfferedFigure;
 }
 
 /** Draws a figure of the registry into the page. */
@@ -29,6 +31,7 @@ export function stillOf(
   return {
     html: figureHtml(id, title === false ? undefined : (title ?? known.title), drawing),
     still: { id, figure, input },
+    offered: { id, title: title || known.title, figure, input },
   };
 }
 

@@ -7,7 +7,7 @@ import { standingOf } from '../live/limits.ts';
 import { pointView } from '../live/point.ts';
 import { swayView } from '../live/sway.ts';
 import { turnsView } from '../live/turns.ts';
-import { answerOf, settingsText } from './answer.ts';
+import { answerOf, settingsText, sourceWords } from './answer.ts';
 import { controlsOf } from './controls.ts';
 import { measuredNear, measuredTrials, type ShownPath } from './measured.ts';
 import type { Audience, ReportParts } from './parts.ts';
@@ -48,10 +48,10 @@ export function runReport(
   const measured = measuredTrials(trials, SETTINGS);
   const controls = controlsOf(scenario, []);
   const settings = Object.fromEntries(controls.map(({ path, value }) => [path, value]));
-  const stills: Still['still'][] = [];
-  const take = ({ html: drawn, still }: Still) => {
-    stills.push(still);
-    return drawn;
+  const taken: Still[] = [];
+  const take = (still: Still) => {
+    taken.push(still);
+    return still.html;
   };
   const figures = pointFigures(view, measuredNear(measured, settings), whole).map(take);
   const ladder = take(stillOf('ladder', ladderView(scenario)));
@@ -93,7 +93,7 @@ export function runReport(
     words: {},
     chokedBecause: '',
     trials: measured,
-    stills,
+    stills: taken.map(({ still }) => still),
     ...(whole ? { live: { scenario: plainJson({ ...scenario, text: '' }) } } : {}),
   };
   const { title, job, text } = scenario;
@@ -108,5 +108,6 @@ ${sway ? assumptionsSection(scenario, sway) : undefined}
 ${cautionsSection(view.outcome.warnings)}
 ${madeSection({ ...made, ...(whole ? { scenarioText: text } : {}) })}</main>`,
     data,
+    offer: { figures: taken.map(({ offered }) => offered), source: sourceWords(scenario, title) },
   };
 }

@@ -1,7 +1,7 @@
 import { type Html, html } from '../html/template.ts';
 import { pointView } from '../live/point.ts';
 import { turnsView } from '../live/turns.ts';
-import { answerOf } from './answer.ts';
+import { answerOf, sourceWords } from './answer.ts';
 import { axesOf, type Context, marksOf, positionOf, type SweepSource, wordsOf } from './context.ts';
 import { controlsOf } from './controls.ts';
 import { tableFromStore } from './from-store.ts';
@@ -77,6 +77,10 @@ export function sweepReport(source: SweepSource, deflate: Deflate): ReportParts 
 <div class="bench"><div class="work">${bench.map(([, , section]) => section)}</div>${controlsHtml(whole)}</div>
 ${rest.map(([, , section]) => section)}</main>`,
     data: dataOf(context, window, deflate),
+    offer: {
+      figures: context.offered,
+      source: sourceWords(best.scenario, `${title}, sweep of ${source.stored.size} points`),
+    },
   };
 }
 
@@ -98,6 +102,7 @@ function contextOf(source: SweepSource, all: SweepTable): Context {
     axes: axesOf(table, grid),
     trials: measuredTrials(source.trials, table.factors),
     stills: [],
+    offered: [],
   };
 }
 

@@ -88,7 +88,7 @@ describe('fit', () => {
     writeFileSync(log, 'trial;wheel speed [Hz];sizes\nA;25;none.csv\n');
     const missing = await grindloop('fit', DEMO, '--trials', log);
     expect(missing.code).toBe(1);
-    expect(missing.err).toContain('none.csv: does not exist');
+    expect(missing.err).toContain('none.csv: cannot be read: there is no such file');
     const unknown = await grindloop('fit', DEMO, '--trials', TRIALS, '--without', 'E9');
     expect(unknown.err).toContain('no run E9; there are E1, E2');
     expect((await grindloop('fit', DEMO)).code).toBe(1);
