@@ -6,8 +6,7 @@ const SIGNS = `"'\`&amp;&#60;b&#62;\${7*7}{{7*7}}\u2028\u2029`;
 const TURNS = '\u202eturned\u2066\u200bhidden\u200d\ufeff\u0000\u0007\u202c';
 const LONG = 'W'.repeat(10_000);
 export const TEXTS: Readonly<Record<string, string>> = {
-  code: `${CODE}${SIGNS}`,
-  'signs and turns': `${TURNS}${SIGNS}${CODE}`,
+  'code, signs and turns': `${TURNS}${SIGNS}${CODE}`,
   '10 kB': LONG,
   '10 kB of code': CODE.repeat(80),
 };

@@ -53,8 +53,13 @@ describe.skipIf(executable === undefined)('the policy of every page, in a browse
       writeFileSync(file, text);
       const page = await browser.newPage();
       const requests: string[] = [];
-      page.on('request', (request) => {
-        if (!/^(?:file|blob|data):/.test(request.url())) requests.push(request.url());
+      const far = (url: string) => !/^(?:file|blob|data):/.test(url);
+      page.on('requestfinished', (request) => {
+        if (far(request.url())) requests.push(request.url());
+      });
+      page.on('requestfailed', (request) => {
+        const reason = request.failure()?.errorText;
+        if (far(request.url()) && reason !== 'csp') requests.push(`${request.url()} ${reason}`);
       });
       await page.goto(`file://${file}`);
       await page.waitForSelector('html[data-ready=true]', { timeout: 60_000 });
