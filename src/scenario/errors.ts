@@ -21,7 +21,8 @@ export class InputError extends Error {
 /** `machine.rotor.geometry.gap (line 12): must be > 0 mm, is -2 mm`. */
 export function describeFault(fault: Fault): string {
   const line = fault.line === undefined ? '' : ` (line ${fault.line})`;
-  return printable(`${fault.place}${line}: ${fault.message}`);
+  const place = printable(fault.place).trim() || '(a name without letters)';
+  return `${place}${line}: ${printable(fault.message)}`;
 }
 
 /** One line, without the control signs by which a typed text could move a terminal's cursor. */

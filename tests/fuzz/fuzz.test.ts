@@ -1,3 +1,4 @@
+import { spawnSync } from 'node:child_process';
 import { describe, expect, test } from 'vitest';
 import { uniform } from '../reference/random-cases.ts';
 import { mutate } from './mutate.ts';
@@ -13,3 +14,10 @@ describe('mutated input is accepted or refused in words, never a crash', () => {
     expect(counts.refused).toBeGreaterThan(0);
   });
 });
+
+test('whole command lines, in a process that may write nowhere else', () => {
+  const words = ['dist/tests/fuzz/main.js', '--only', 'command lines', '--runs', '60', '--seed', '7'];
+  const { status, stdout } = spawnSync(process.execPath, words, { encoding: 'utf8' });
+  expect(stdout).toMatch(/^command lines: 60 runs, \d+ exit 0, .*\n0 broken\n$/);
+  expect(status).toBe(0);
+}, 240_000);

@@ -1,4 +1,5 @@
 import { renameSync, rmSync, statSync } from 'node:fs';
+import { resolve } from 'node:path';
 import { InputError } from '../../scenario/errors.ts';
 import { emptyOrBegins } from './begins.ts';
 import { nameBeside } from './beside.ts';
@@ -28,7 +29,7 @@ export async function exportRows(store: string, format: ExportFormat): Promise<s
   const database = await Database.open(store, 'export');
   try {
     await database.run(
-      `COPY (SELECT * FROM points ORDER BY "index") TO ${literal(fresh)} (${OPTIONS[format]})`,
+      `COPY (SELECT * FROM points ORDER BY "index") TO ${literal(resolve(fresh))} (${OPTIONS[format]})`,
     );
     renameSync(fresh, path);
     return path;

@@ -1,4 +1,4 @@
-import { existsSync, linkSync, mkdirSync, renameSync, rmSync } from 'node:fs';
+import { existsSync, linkSync, renameSync, rmSync } from 'node:fs';
 import { dirname } from 'node:path';
 import { InputError } from '../../scenario/errors.ts';
 import type { Block, Range } from '../study/column.ts';
@@ -8,6 +8,7 @@ import { BlockAppender } from './append.ts';
 import { nameBeside } from './beside.ts';
 import { Database } from './database.ts';
 import { storeFault } from './fault.ts';
+import { makeFolder } from './folder.ts';
 import { differences } from './identity.ts';
 import { tableStatements } from './schema.ts';
 import { readStoredStudy, type StoredStudy, studyEntries } from './stored-study.ts';
@@ -117,7 +118,7 @@ export class SweepStore {
 async function create(path: string, wanted: StoredStudy): Promise<void> {
   const fresh = nameBeside(path);
   try {
-    mkdirSync(dirname(path), { recursive: true });
+    makeFolder(dirname(path));
     rmSync(fresh, { force: true });
     const database = await Database.open(fresh, 'write');
     try {
