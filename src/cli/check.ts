@@ -1,12 +1,10 @@
 import { basename } from 'node:path';
+import { SAFETY_CAUTION } from '../plant/checklist.ts';
 import { loadScenario } from '../scenario/load.ts';
 import type { Provenance, Scenario } from '../scenario/scenario.ts';
 import { formatNumber, isShownUnit, labelOf } from '../scenario/units/display.ts';
 import { columnsOf } from './columns.ts';
 import { type Command, EXIT } from './command.ts';
-
-const CAUTION =
-  'Screening only: test your own dust; local codes and licensed practice decide. Missing data is an unknown hazard.';
 
 /** `check FILE`: every fault at once, or the values filled in with their evidence. */
 export const check: Command = {
@@ -46,7 +44,7 @@ export function checkedText(scenario: Scenario, file: string): string {
   const words = choicesOf(scenario);
   if (words.length > 0) lines.push('chosen', columnsOf(words), '');
   for (const { message } of scenario.warnings) lines.push(`note: ${message}`);
-  lines.push(countsOf(entries.map(([, value]) => value.label)), CAUTION, '');
+  lines.push(countsOf(entries.map(([, value]) => value.label)), SAFETY_CAUTION, '');
   return lines.join('\n');
 }
 

@@ -1,3 +1,4 @@
+import { SAFETY_CAUTION } from '../plant/checklist.ts';
 import { InputError } from '../scenario/errors.ts';
 import { loadScenario } from '../scenario/load.ts';
 import { quantityNamed } from '../scenario/outcome/quantities.ts';
@@ -71,6 +72,8 @@ function summary(scenario: Scenario, comparison: Comparison, written: readonly s
     '',
     plain(wheelColumns(comparison)),
     ...(worth ? ['', `What measuring would be worth on ${comparison.worth!.wheel}:`, plain(worth)] : []),
+    '',
+    SAFETY_CAUTION,
     ...(written.length > 0 ? ['', ...written] : []),
     '',
   ].join('\n');

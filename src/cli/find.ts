@@ -1,3 +1,4 @@
+import { SAFETY_CAUTION } from '../plant/checklist.ts';
 import { InputError } from '../scenario/errors.ts';
 import { loadScenario } from '../scenario/load.ts';
 import { quantityNamed } from '../scenario/outcome/quantities.ts';
@@ -14,9 +15,6 @@ import { withSpread } from '../trials/spread.ts';
 import { type Command, EXIT } from './command.ts';
 import { refuseOutside, SEED } from './number-option.ts';
 import { textTable } from './text-table.ts';
-
-const CAUTION =
-  'Screening only. Dust, rotating parts and vents can kill: test your own dust; local codes and licensed practice decide. Missing data is an unknown hazard.';
 
 /** `find FILE`: settings that meet the spec best. */
 export const find: Command = {
@@ -106,7 +104,7 @@ function asText(
   lines.push(...space.taken.map((text) => `note: ${text}`));
   lines.push(...best.outcome.warnings.map(({ message }) => `note: ${message}`));
   lines.push(`To see it: run FILE ${best.settings.map((setting) => `--set "${typed(setting)}"`).join(' ')}`);
-  return `${lines.join('\n')}\n${CAUTION}\n`;
+  return `${lines.join('\n')}\n${SAFETY_CAUTION}\n`;
 }
 
 function supportInWords({
