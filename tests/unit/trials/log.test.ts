@@ -95,7 +95,7 @@ describe('a trial log', () => {
       'trials[0] power',
       'none.csv',
       '--noLoadCurrent',
-      'must be ≥ 0',
+      'feed: must be ≥ 1e-6 kg, is -1 kg',
     ])
       expect(message).toContain(part);
     expect(await faultsOf(readTrialLog(put('x.csv', 'a,b\n1,2'), scenario))).toContain('no line of headings');
