@@ -1,6 +1,6 @@
 import type { Scenario } from '../../scenario/scenario.ts';
 import { formatNumber, labelOf } from '../../scenario/units/display.ts';
-import { listed } from '../figures/window.ts';
+import { listed } from '../figures/listed.ts';
 import { coefficientsInUse, swayView } from '../live/sway.ts';
 import { pathInWords } from '../words.ts';
 import type { Audience } from './parts.ts';
