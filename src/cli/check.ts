@@ -34,7 +34,7 @@ export const check: Command = {
 };
 
 /** The values of a scenario, one table a part, what the file leaves open last. */
-export function checkedText(scenario: Scenario, file: string): string {
+function checkedText(scenario: Scenario, file: string): string {
   const entries = Object.entries(scenario.provenance);
   const parts = grouped(entries, ([path]) => partOf(path));
   const tables = [...parts].map(

@@ -55,7 +55,7 @@ export const plant: Command = {
 };
 
 /** The scenario's plant, or one of presets alone. */
-export function plantOf({ blocks }: Scenario) {
+function plantOf({ blocks }: Scenario) {
   return plantFrom((blocks.plant ?? {}) as StatedPlant);
 }
 

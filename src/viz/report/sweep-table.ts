@@ -46,7 +46,7 @@ export interface SweepTable {
 }
 
 /** Values of a factor as levels are told apart: numbers, or names. */
-export function levelColumn({ path, names, values }: TableFactor): FactorColumn {
+function levelColumn({ path, names, values }: TableFactor): FactorColumn {
   return { path, values: names ? Array.from(values, (place) => names[place]) : values };
 }
 
