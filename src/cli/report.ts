@@ -14,6 +14,7 @@ import { deflate, reportText } from '../viz/write/report.ts';
 import { type Command, EXIT } from './command.ts';
 import { figureOptions, figureWish, writeFigure } from './figure-options.ts';
 import { readOptions, statedOptions } from './read-options.ts';
+import { settable } from './settable.ts';
 import { writeWhole } from './write-file.ts';
 
 /** `report OUT`: the page that answers. */
@@ -39,13 +40,7 @@ export const report: Command = {
           default: 'engineer' as const,
           describe: 'a customer gets no coefficients, no scenario text and no model',
         })
-        .option('set', {
-          type: 'string',
-          array: true,
-          nargs: 1,
-          default: [] as string[],
-          describe: 'change a value of a run (repeatable)',
-        }),
+        .option('set', settable('change a value of a run (repeatable)')),
     ),
   run: async (options) => {
     const wish = figureWish(options);

@@ -20,6 +20,7 @@ import { controlsHtml, pointSection, turnsHtml } from './sections/bench.ts';
 import { cautionsSection } from './sections/cautions.ts';
 import { headSection } from './sections/head.ts';
 import { madeSection } from './sections/made.ts';
+import { standsOn } from './stands-on.ts';
 
 /** Who made a run's report, when and for whom, and the trials drawn in it. */
 export interface RunMade {
@@ -100,12 +101,12 @@ export function runReport(
   return {
     title,
     body: html`<a class="skip" href="#answer">To the answer</a>${headSection(title, job, links)}
-<main>${answerSection(answer)}
+<main>${answerSection(answer, standsOn(scenario, audience))}
 <div class="${whole ? 'bench' : 'alone'}"><div class="work">${point}
 <section id="ladder"><h2>How much can it do?</h2>${ladder}</section>
 ${whole ? turnsHtml(turnsView(scenario)) : undefined}</div>${whole ? controlsHtml(true) : undefined}</div>
 ${sway ? assumptionsSection(scenario, sway) : undefined}
-${cautionsSection(view.outcome.warnings)}
+${cautionsSection(view.outcome.warnings, scenario)}
 ${madeSection({ ...made, ...(whole ? { scenarioText: text } : {}) })}</main>`,
     data,
     offer: { figures: taken.map(({ offered }) => offered), source: sourceWords(scenario, title) },
