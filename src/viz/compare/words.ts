@@ -6,7 +6,7 @@ import type { Comparison, WheelAtTarget } from '../../search/compare/comparison.
 import { finesBelow } from '../../search/compare/values.ts';
 import type { Table } from '../drawing.ts';
 import { label } from '../escape.ts';
-import { listed } from '../figures/window.ts';
+import { listed } from '../figures/listed.ts';
 import { nameInWords } from '../words.ts';
 
 const percent = (share: number) => formatNumber(share * 100, 3);

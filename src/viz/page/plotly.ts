@@ -227,7 +227,8 @@ function barSpec({ y, from, to, thickness, axes, color, hatch }: BarTrace): Plai
   };
 }
 
-function surfaceSpec({ x, y, z, colors, range }: SurfaceTrace): Plain {
+/** A surface as the plotting library takes it. */
+export function surfaceSpec({ x, y, z, colors, range }: SurfaceTrace): Plain {
   const last = colors.length - 1;
   return {
     type: 'surface',

@@ -58,8 +58,12 @@ export function surfacesPart(context: Context): Html | undefined {
   const [x, y] = axes.map((path) => table.factors.find((factor) => factor.path === path)!.measure);
   const input = { planes, x, y, quantity: quantityOf(table, quantity).measure };
   const still = stillOf('surfaces', input, { width: WHOLE_WIDTH, title: false });
-  return html`<section id="surfaces"><h2>Response surfaces</h2>${offer(context, still)}</section>`;
+  return html`<section id="surfaces"><h2>Response surfaces</h2>${offer(context, still)}${RELIEF}</section>`;
 }
+
+/** The place of the surface in three dimensions, filled when asked for. */
+const RELIEF = html`<div class="on-request"><button type="button" id="show-relief" aria-expanded="false" aria-controls="relief" hidden>The pinned wheel in three dimensions</button>
+<div id="relief" hidden></div></div>`;
 
 /** Main effects and sensitivity indices. */
 export function mattersPart(context: Context): Html | undefined {

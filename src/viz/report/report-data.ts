@@ -1,6 +1,7 @@
 import type { PlaneFields } from '../../search/window/window.ts';
 import type { FigureName } from '../figures/index.ts';
-import type { Mark, Measure } from '../figures/window.ts';
+import type { Measure } from '../figures/measure.ts';
+import type { Mark } from '../figures/window.ts';
 import type { Control } from './controls.ts';
 import type { MeasuredTrial } from './measured.ts';
 import type { ColumnScale } from './pack.ts';

@@ -104,7 +104,7 @@ export function runReport(
 <main>${answerSection(answer, standsOn(scenario, audience))}
 <div class="${whole ? 'bench' : 'alone'}"><div class="work">${point}
 <section id="ladder"><h2>How much can it do?</h2>${ladder}</section>
-${whole ? turnsHtml(turnsView(scenario)) : undefined}</div>${whole ? controlsHtml(true) : undefined}</div>
+${whole ? turnsHtml(turnsView(scenario)) : undefined}</div>${whole ? controlsHtml(true, 'run') : undefined}</div>
 ${sway ? assumptionsSection(scenario, sway) : undefined}
 ${cautionsSection(view.outcome.warnings, scenario)}
 ${madeSection({ ...made, ...(whole ? { scenarioText: text } : {}) })}</main>`,

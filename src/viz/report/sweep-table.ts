@@ -1,6 +1,6 @@
 import type { FactorColumn } from '../../search/window/levels.ts';
 import { gridOf, type LevelGrid } from '../../search/window/levels.ts';
-import type { Measure } from '../figures/window.ts';
+import type { Measure } from '../figures/measure.ts';
 
 /** One factor of a sweep as the page sees it; values in the unit shown, NaN where it changes nothing. */
 export interface TableFactor {
