@@ -18,9 +18,11 @@ export interface ReliefInput {
 
 const HEIGHT = 480;
 /** Where one looks from at first [degrees about the upright], and how far and high. */
-const FIRST = 235;
-const AWAY = 1.9;
-const ABOVE = 0.9;
+const FIRST = 320;
+const AWAY = 1.75;
+const ABOVE = 0.85;
+/** So that the names of the axes stay in the picture. */
+const CENTRE = { x: 0, y: 0, z: -0.22 };
 
 /** The pinned wheel's surface in three dimensions, drawn once it is asked for. */
 export class Relief {
@@ -79,7 +81,7 @@ export class Relief {
         xaxis: sceneAxis(x, theme),
         yaxis: sceneAxis(y, theme),
         zaxis: sceneAxis(quantity, theme),
-        camera: { eye: eyeAt(Number(this.turn.value)), up: { x: 0, y: 0, z: 1 } },
+        camera: { eye: eyeAt(Number(this.turn.value)), center: CENTRE },
       },
     };
     void plotting()!.react(plot, [{ ...surface, hoverinfo: 'skip' }], layout, PLOTLY_CONFIG);
@@ -93,6 +95,7 @@ function sceneAxis(measure: Measure, theme: Theme) {
     gridcolor: theme.grid,
     zerolinecolor: theme.grid,
     showspikes: false,
+    nticks: 5,
   };
 }
 

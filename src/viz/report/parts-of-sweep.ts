@@ -1,7 +1,7 @@
 import type { Position } from '../../search/window/levels.ts';
 import { label, sentence } from '../escape.ts';
 import { type Html, html } from '../html/template.ts';
-import { ladderView } from '../live/ladder.ts';
+import { ladderWith } from '../live/beside.ts';
 import type { PointView } from '../live/point.ts';
 import { swayView } from '../live/sway.ts';
 import { type Answer, settingsText } from './answer.ts';
@@ -37,8 +37,9 @@ export function pointPart(
 
 /** How much it can do: the ladder, and the ridge where feed was swept. */
 export function ladderPart(context: Context): Html {
-  const { grid, table, best, axes } = context;
-  const ladder = take(context, stillOf('ladder', ladderView(best.scenario)));
+  const { grid, table, best, axes, source } = context;
+  const climb = ladderWith(best.scenario, source.beside);
+  const ladder = take(context, stillOf('ladder', climb));
   const ridge = grid && axes && ridgeOf(table, grid, axes[0]);
   return html`<section id="ladder"><h2>How much can it do?</h2>${ladder}${ridge ? take(context, stillOf('ridge', ridge)) : undefined}</section>`;
 }
