@@ -5,6 +5,7 @@ import type { Provenance, Scenario } from '../scenario/scenario.ts';
 import { formatNumber, isShownUnit, labelOf } from '../scenario/units/display.ts';
 import { columnsOf } from './columns.ts';
 import { type Command, EXIT } from './command.ts';
+import { settable } from './settable.ts';
 
 /** `check FILE`: every fault at once, or the values filled in with their evidence. */
 export const check: Command = {
@@ -13,13 +14,7 @@ export const check: Command = {
   options: (argv) =>
     argv
       .positional('file', { type: 'string', describe: 'scenario', demandOption: true })
-      .option('set', {
-        type: 'string',
-        array: true,
-        nargs: 1,
-        default: [] as string[],
-        describe: 'change a value first, e.g. --set settings.wheelSpeed="2400 rpm" (repeatable)',
-      })
+      .option('set', settable('change a value first, e.g. --set settings.wheelSpeed="2400 rpm" (repeatable)'))
       .option('json', { type: 'boolean', default: false, describe: 'print values and warnings as JSON' }),
   run: async (options) => {
     const file = String(options.file);
@@ -34,7 +29,7 @@ export const check: Command = {
 };
 
 /** The values of a scenario, one table a part, what the file leaves open last. */
-export function checkedText(scenario: Scenario, file: string): string {
+function checkedText(scenario: Scenario, file: string): string {
   const entries = Object.entries(scenario.provenance);
   const parts = grouped(entries, ([path]) => partOf(path));
   const tables = [...parts].map(

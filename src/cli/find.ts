@@ -14,6 +14,7 @@ import { type SearchSpace, searchSpace } from '../search/find/space.ts';
 import { withSpread } from '../trials/spread.ts';
 import { type Command, EXIT } from './command.ts';
 import { refuseOutside, SEED } from './number-option.ts';
+import { settable } from './settable.ts';
 import { textTable } from './text-table.ts';
 
 /** `find FILE`: settings that meet the spec best. */
@@ -29,13 +30,7 @@ export const find: Command = {
         type: 'string',
         describe: 'chance with which the whole spec shall be met, e.g. "95 %"',
       })
-      .option('set', {
-        type: 'string',
-        array: true,
-        nargs: 1,
-        default: [] as string[],
-        describe: 'change a value, e.g. --set air.flow="1600 m^3/h" (repeatable)',
-      }),
+      .option('set', settable('change a value, e.g. --set air.flow="1600 m^3/h" (repeatable)')),
   run: async (options) => {
     refuseOutside(options, { seed: SEED });
     const scenario = await loadScenario(String(options.file), { set: options.set as string[] });

@@ -12,6 +12,7 @@ import { type Command, EXIT } from './command.ts';
 import { fitAsText } from './fit-text.ts';
 import { refuseOutside, SEED } from './number-option.ts';
 import { readOptions, statedOptions } from './read-options.ts';
+import { settable } from './settable.ts';
 import { writeWhole } from './write-file.ts';
 
 /** Starts of a search; more find nothing that these do not. */
@@ -50,13 +51,7 @@ export const fit: Command = {
         })
         .option('starts', { type: 'number', default: 8, describe: 'starts of the search' })
         .option('seed', { type: 'number', default: 1, describe: 'seed of starts and draws' })
-        .option('set', {
-          type: 'string',
-          array: true,
-          nargs: 1,
-          default: [] as string[],
-          describe: 'change a value of the scenario (repeatable)',
-        })
+        .option('set', settable('change a value of the scenario (repeatable)'))
         .option('json', { type: 'boolean', default: false, describe: 'print the result as JSON' }),
     ),
   run: async (options) => {

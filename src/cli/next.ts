@@ -12,6 +12,7 @@ import { drawsOf, predictPercentiles } from '../trials/fit/predict.ts';
 import type { Band } from '../trials/fit/quantile.ts';
 import { type Command, EXIT } from './command.ts';
 import { refuseOutside, SEED } from './number-option.ts';
+import { settable } from './settable.ts';
 import { textTable } from './text-table.ts';
 import { writeWhole } from './write-file.ts';
 
@@ -59,13 +60,7 @@ export const next: Command = {
       })
       .option('seed', { type: 'number', default: 1, describe: 'seed of the search' })
       .option('json', { type: 'boolean', default: false, describe: 'print the result as JSON' })
-      .option('set', {
-        type: 'string',
-        array: true,
-        nargs: 1,
-        default: [] as string[],
-        describe: 'change a value, e.g. --set powder.have="8 kg" (repeatable)',
-      }),
+      .option('set', settable('change a value, e.g. --set powder.have="8 kg" (repeatable)')),
   run: async (options) => {
     const count = Number(options.trials);
     const hours = Number(options.hours);

@@ -15,6 +15,7 @@ import { type Command, EXIT } from './command.ts';
 import { figureOptions, figureWish, writeFigure } from './figure-options.ts';
 import { machineNamed } from './machine-named.ts';
 import { readOptions, statedOptions } from './read-options.ts';
+import { settable } from './settable.ts';
 import { writeWhole } from './write-file.ts';
 
 /** `report OUT`: the page that answers. */
@@ -45,13 +46,7 @@ export const report: Command = {
           default: 'engineer' as const,
           describe: 'a customer gets no coefficients, no scenario text and no model',
         })
-        .option('set', {
-          type: 'string',
-          array: true,
-          nargs: 1,
-          default: [] as string[],
-          describe: 'change a value of a run (repeatable)',
-        }),
+        .option('set', settable('change a value of a run (repeatable)')),
     ),
   run: async (options) => {
     const wish = figureWish(options);

@@ -48,6 +48,6 @@ export function words(text: string, longest: number): string {
 const HIDDEN = /\p{Bidi_Control}|[\u200b\u2060\ufeff]/gu;
 
 /** Text on one line, without signs that hide or turn. */
-export function plainLine(text: string): string {
+function plainLine(text: string): string {
   return text.replace(HIDDEN, '').replace(/\s+/g, ' ').trim();
 }

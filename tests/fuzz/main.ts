@@ -1,9 +1,13 @@
 import { uniform } from '../reference/random-cases.ts';
 import { becomeNobody, commandLines } from './command-line/campaign.ts';
+import { runApart, runHere } from './command-line/run.ts';
 import { mutate } from './mutate.ts';
 import { TARGETS } from './targets.ts';
 
-/** `npm run fuzz -- --runs N --seed S`: mutated input against every reader; any crash or hang is printed and fails. */
+/**
+ * `npm run fuzz -- --runs N --seed S`: mutated input against every reader, and mutated command lines; any crash or hang is
+ * printed and fails. `--only NAME` takes one target, `--apart` gives every command line a process of its own.
+ */
 const argument = (name: string, otherwise: number) => {
   const at = process.argv.indexOf(name);
   return at >= 0 ? Number(process.argv[at + 1]) : otherwise;
@@ -47,7 +51,8 @@ for (const { name, seeds, feed } of TARGETS) {
 }
 if (wanted('command lines')) {
   becomeNobody();
-  const result = await commandLines(runs, seed, (text) => process.stdout.write(text));
+  const run = process.argv.includes('--apart') ? runApart : runHere;
+  const result = await commandLines(runs, seed, (text) => process.stdout.write(text), run);
   broken += result.broken;
   const codes = Object.entries(result.codes).map(([code, count]) => `${count} exit ${code}`);
   process.stdout.write(

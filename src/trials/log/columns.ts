@@ -73,7 +73,11 @@ export const COLUMNS: readonly Column[] = [
   ]),
   number('idleCurrent', 'A', 'A', 'motor current at this speed and air flow without feed', ['idleamps']),
   number('outletTemperature', 'K', 'degC', 'temperature of air and product at the outlet', ['outlet']),
-  number('feed', 'kg', 'kg', 'mass fed', ['feedmass', 'massfed']),
+  // a milligram: less is a slip, and all other masses are held against it
+  {
+    ...number('feed', 'kg', 'kg', 'mass fed', ['feedmass', 'massfed']),
+    within: { minimum: 1e-6, maximum: 1e7 },
+  },
   number('product', 'kg', 'kg', 'product collected', ['productmass', 'cyclone']),
   number('filter', 'kg', 'kg', 'dust collected in the filter', ['filtermass', 'filterdust']),
   number('minutes', 's', 'min', 'duration of feeding', ['duration', 'time', 'feedingtime']),

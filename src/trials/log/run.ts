@@ -5,7 +5,7 @@ import { toCase, withValues } from '../../scenario/point.ts';
 import { outOfRange } from '../../scenario/read/limits.ts';
 import { suggestion } from '../../scenario/read/nearest.ts';
 import { parseSetting } from '../../scenario/read/ranges.ts';
-import { speedFault } from '../../scenario/read/settings.ts';
+import { speedFault } from '../../scenario/read/speed-setting.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
 import { formatQuantity } from '../../scenario/units/display.ts';
 import { parseValue } from '../../scenario/units/parse.ts';

@@ -90,7 +90,7 @@ function missingWords(comparison: Comparison): string[] {
 }
 
 /** One row a wheel, those that do not reach the target among them. */
-export function wheelsTable(comparison: Comparison): Table {
+function wheelsTable(comparison: Comparison): Table {
   const { shownIn } = quantityNamed(comparison.target.quantity)!;
   const columns = ['x50', 'span', 'feedMargin', 'rotorPower', 'wheelPower', 'specificEnergy', 'pressureLoss'];
   const more = ['outletTemperature', 'sharpness', 'bypass', 'cutSize'];

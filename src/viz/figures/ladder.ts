@@ -2,7 +2,7 @@ import type { Drawing, Figure, Frame, Layout, LineTrace, Note, Rule, Trace } fro
 import type { Theme } from '../theme.ts';
 import { axis, spanOf, tickText } from '../ticks.ts';
 import { type Curve, PanelSeating, spread, traceOf } from './curves.ts';
-import { type Measure, measureText } from './measure.ts';
+import { type Measure, measureText } from './window-input.ts';
 
 /** One quantity against feed rate. */
 export interface Rung {

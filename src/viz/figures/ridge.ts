@@ -3,7 +3,7 @@ import type { Theme } from '../theme.ts';
 import { axis, spanOf, tickText } from '../ticks.ts';
 import { type Curve, onePanel, PanelSeating, traceOf } from './curves.ts';
 import { listed } from './listed.ts';
-import { type Measure, measureText } from './measure.ts';
+import { type Measure, measureText } from './window-input.ts';
 
 /** Highest feed that meets everything, along one factor, for one wheel. */
 export interface RidgeLine {

@@ -3,7 +3,7 @@ import type { OperatingWindow } from '../../search/window/window.ts';
 import type { LineTrace, Trace } from '../drawing.ts';
 import type { Place } from '../svg/place.ts';
 import type { Theme } from '../theme.ts';
-import type { Mark } from './window.ts';
+import type { Mark } from './window-input.ts';
 
 /** Pieces as one trace, broken by NaN. */
 export function joined(
@@ -27,7 +27,7 @@ export function joined(
   return { x, y };
 }
 
-/** The quantity in bands of colour, with lines between them. */
+/** Colour bands of the quantity and the lines between them. */
 export function bandsOf(window: OperatingWindow, theme: Theme): LineTrace[] {
   const levels = window.contours.map(({ level }) => level);
   const colors = bandColors(window, theme);
@@ -63,7 +63,7 @@ export function bandColors(window: Pick<OperatingWindow, 'bands' | 'levels'>, th
   return window.bands.map(({ rank }) => theme.scale[Math.round((rank / last) * (theme.scale.length - 1))]!);
 }
 
-/** What dims all outside the region, and the hatching where it chokes. */
+/** What lies outside the region under a veil, what chokes under hatching. */
 export function veilOf(window: OperatingWindow, theme: Theme): LineTrace[] {
   const { x, y } = window.lattice;
   const [left, right, bottom, top] = [x[0]!, x[x.length - 1]!, y[0]!, y[y.length - 1]!];
@@ -157,7 +157,7 @@ function teeth(lines: readonly Stretch[], place: Place): { x: number[]; y: numbe
   return { x, y };
 }
 
-/** The edge of the region that meets everything. */
+/** The heavy line round all that meets the whole spec. */
 export function outlineOf(window: OperatingWindow, theme: Theme): LineTrace[] {
   if (window.meeting.length === 0) return [];
   return [
@@ -171,7 +171,7 @@ export function outlineOf(window: OperatingWindow, theme: Theme): LineTrace[] {
   ];
 }
 
-/** Trials, the file, the recommended and the pinned point. */
+/** Marks by their kind, the loudest last. */
 export function marksOf(marks: readonly Mark[], theme: Theme): LineTrace[] {
   const looks = {
     sample: { symbol: 'circle', size: 3, color: theme.soft },

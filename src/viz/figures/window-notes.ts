@@ -4,13 +4,13 @@ import type { Place } from '../svg/place.ts';
 import type { Theme } from '../theme.ts';
 import { tickText } from '../ticks.ts';
 import { deepest, type PixelLine, Seating, textWidth } from './along.ts';
-import type { Mark, WindowInput } from './window.ts';
+import type { Mark, WindowInput } from './window-input.ts';
 
 function pixels(pieces: readonly (Loop | Stretch)[], place: Place): PixelLine[] {
   return pieces.map(({ x, y }) => ({ x: x.map(place.x), y: y.map(place.y) }));
 }
 
-/** Words on the plane: marks first, then limits along their lines, the region, the choked part, the levels. */
+/** Words on the plane: marks first, then limits, the region, the choke and the levels, each where there is room. */
 export function notesOf(input: WindowInput, place: Place, theme: Theme, narrow: boolean): Note[] {
   const { window } = input;
   const notes: Note[] = [];

@@ -1,33 +1,12 @@
-import type { OperatingWindow } from '../../search/window/window.ts';
+import { CHOKE } from '../../search/window/window.ts';
 import type { Drawing, Figure, Frame, Panel } from '../drawing.ts';
 import { placesOf } from '../svg/place.ts';
 import { axis } from '../ticks.ts';
-import { type Measure, measureText } from './measure.ts';
-import { captionOf } from './window-caption.ts';
+import { listed } from './listed.ts';
+import { measureText, type WindowInput } from './window-input.ts';
 import { bandsAbout, bandsOf, limitsOf, marksOf, outlineOf, veilOf } from './window-layers.ts';
 import { notesOf } from './window-notes.ts';
 import { edgeTable } from './window-table.ts';
-
-/** A mark on the plane. */
-export interface Mark {
-  readonly kind: 'best' | 'file' | 'pinned' | 'trial' | 'sample';
-  readonly x: number;
-  readonly y: number;
-  readonly name: string;
-}
-
-/** Everything in the units shown. */
-export interface WindowInput {
-  readonly window: OperatingWindow;
-  readonly x: Measure;
-  readonly y: Measure;
-  readonly quantity: Measure;
-  /** Words for each limit: `95 % below 75 µm`. */
-  readonly words: Readonly<Record<string, string>>;
-  /** Why the choked part chokes, in words. */
-  readonly chokedBecause: string;
-  readonly marks: readonly Mark[];
-}
 
 /** Two factors against each other: where the whole spec is met, and what limits it there. */
 export const windowFigure: Figure<WindowInput> = {
@@ -79,4 +58,27 @@ function panelOf({ window: { lattice }, x, y }: WindowInput, narrow: boolean): P
     bottom: 0,
     top: 1,
   };
+}
+
+function captionOf({ window, x, y, words, quantity }: WindowInput): string {
+  const colours = `Colour: ${measureText(quantity)}.`;
+  const never = window.limits
+    .filter(({ reach }) => reach === 'nowhere')
+    .map(({ name }) => words[name] ?? name);
+  if (window.limits.length === 0) return `The file names no spec, so nothing limits this plane. ${colours}`;
+  if (window.meeting.length === 0) {
+    const why =
+      never.length > 0
+        ? ` ${never.join(' and ')} is met nowhere on it.`
+        : ' No place meets all limits at once.';
+    return `Nothing on this plane meets the whole spec.${why} ${colours}`;
+  }
+  const active = [...new Set(window.edge.map(({ limit }) => limit))].filter((name) => name !== 'rim');
+  const names = active.map((name) => (name === CHOKE ? 'choking' : (words[name] ?? name)));
+  const bounded =
+    names.length > 0 ? ` It is bounded by ${listed(names)}.` : ' No limit is reached on this plane.';
+  const about = window.limits.some(({ band }) => band.length > 0)
+    ? ' Grey: where the limits on its edge lie in the middle half of plausible coefficients.'
+    : '';
+  return `Inside the heavy line, every ${x.name} and ${y.name} meets the whole spec.${bounded} Teeth point to the side that fails.${about} ${colours}`;
 }

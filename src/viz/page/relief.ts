@@ -1,8 +1,10 @@
 import type { PlaneFields } from '../../search/window/window.ts';
-import { type Measure, measureText } from '../figures/measure.ts';
+import { type Measure, measureText } from '../figures/window-input.ts';
 import type { Theme } from '../theme.ts';
 import { byId, element } from './dom.ts';
-import { PLOTLY_CONFIG, plotText, surfaceSpec } from './plotly.ts';
+import { plotText } from './plot-text.ts';
+import { PLOTLY_CONFIG } from './plotly.ts';
+import { surfaceSpec } from './plotly-traces.ts';
 import { plotting } from './plotting.ts';
 
 /** One quantity as a height over two factors. */

@@ -1,7 +1,7 @@
 import type { LevelGrid, Position } from '../../search/window/levels.ts';
 import { label } from '../escape.ts';
-import type { Measure } from '../figures/measure.ts';
 import { surfacesFigure } from '../figures/surfaces.ts';
+import type { Measure } from '../figures/window-input.ts';
 import { quantityOf, type SweepTable } from '../report/sweep-table.ts';
 import { planeOf, sweepWindow } from '../report/sweep-window.ts';
 import { Relief } from './relief.ts';

@@ -1,7 +1,7 @@
 import type { LevelGrid, Position } from '../../search/window/levels.ts';
 import { operatingWindow, type PlaneFields } from '../../search/window/window.ts';
-import type { Measure } from '../figures/measure.ts';
-import { type WindowInput, windowFigure } from '../figures/window.ts';
+import { windowFigure } from '../figures/window.ts';
+import type { Measure, WindowInput } from '../figures/window-input.ts';
 import type { PlaneAxis } from '../live/plane.ts';
 import type { ReportData } from '../report/report-data.ts';
 import { endsOf, quantityOf, type SweepTable } from '../report/sweep-table.ts';

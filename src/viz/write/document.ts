@@ -63,7 +63,7 @@ export function documentText({ title, body, style, data, texts, scripts }: Docum
 }
 
 /** A script as it may stand inside its element: nothing in it ends or opens another. */
-export function inlineScript(script: string): string {
+function inlineScript(script: string): string {
   return script.split('\r\n').join('\n').split('</script').join('<\\/script').split('<!--').join('\\x3C!--');
 }
 

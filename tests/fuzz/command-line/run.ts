@@ -1,5 +1,7 @@
+import { spawn } from 'node:child_process';
 import { rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
 import { runCommandLine } from '../../../src/cli/command-line.ts';
 import type { Trial } from './change.ts';
 import { changesIn, type Workshop } from './workshop.ts';
@@ -37,6 +39,32 @@ export async function runHere(words: readonly string[]): Promise<Ran> {
     clearTimeout(stop);
     [stdout.write, stderr.write] = writers;
   }
+}
+
+/** Built program, for runs in a process of their own. */
+const PROGRAM = fileURLToPath(new URL('../../../src/cli/main.js', import.meta.url));
+const HUNG = 60_000;
+
+/** Runs a command line in a process of its own, as a user does; one that does not end is killed and has no exit code. */
+export function runApart(words: readonly string[]): Promise<Ran> {
+  return new Promise((done) => {
+    const child = spawn(process.execPath, [PROGRAM, ...words], { stdio: ['ignore', 'pipe', 'pipe'] });
+    const printed = { out: '', err: '' };
+    child.stdout.on('data', (text) => {
+      printed.out += text;
+    });
+    child.stderr.on('data', (text) => {
+      printed.err += text;
+    });
+    const hung = setTimeout(() => child.kill('SIGKILL'), HUNG);
+    const stop = setTimeout(() => words[0] === 'sweep' && child.kill('SIGINT'), 4 * STOP_AFTER);
+    child.on('close', (code) => {
+      clearTimeout(hung);
+      clearTimeout(stop);
+      // the clock of a busy machine says little: a run counts as hung where it had to be killed
+      done({ code: code ?? 137, ...printed, took: 0 });
+    });
+  });
 }
 
 function sum({ user, system }: NodeJS.CpuUsage): number {
