@@ -1,5 +1,4 @@
 import { formatNumber } from '../scenario/units/display.ts';
-import type { Standing } from '../trials/fit/standing.ts';
 import { REPEATABILITY_SOURCE } from '../trials/repeatability.ts';
 import type { TrialReport } from '../trials/report-data.ts';
 import { textTable } from './text-table.ts';
@@ -68,16 +67,18 @@ function temperatureCheck({ runs }: TrialReport): string[] {
 
 const STATE = { settled: 'settled', weak: 'weakly', held: 'held by its prior' } as const;
 
-function coefficientTable(coefficients: readonly Standing[]): string {
-  const rows = coefficients.map(({ symbol, path, unit, prior, value, low, high, before, after, state }) => [
-    `${symbol}  ${path}${unit === '1' ? '' : ` [${unit}]`}`,
-    formatNumber(prior),
-    formatNumber(value),
-    `${formatNumber(low, 3)} – ${formatNumber(high, 3)}`,
-    `${formatNumber(100 * before, 2)} %`,
-    `${formatNumber(100 * after, 2)} %`,
-    STATE[state],
-  ]);
+function coefficientTable(coefficients: TrialReport['coefficients']): string {
+  const rows = coefficients.map(
+    ({ symbol, path, unit, prior, value, low, high, before, after, state, untried }) => [
+      `${symbol}  ${path}${unit === '1' ? '' : ` [${unit}]`}`,
+      formatNumber(prior),
+      formatNumber(value),
+      `${formatNumber(low, 3)} – ${formatNumber(high, 3)}`,
+      `${formatNumber(100 * before, 2)} %`,
+      `${formatNumber(100 * after, 2)} %`,
+      untried ? 'from other wheels' : STATE[state],
+    ],
+  );
   return textTable([
     ['coefficient', 'before', 'fitted', '95 % within', 'spread before', 'after', 'known'],
     ...rows,
