@@ -3,9 +3,9 @@ import type { FoundPoint, FoundSetting } from '../search/find/find.ts';
 import { withSpread } from '../trials/spread.ts';
 import { type FindAnswer, typedSetting } from './found-words.ts';
 
-/** `find --json`: `best` is the answer asked, nominal unless a confidence was; both are given in full. */
-export function findJson({ nominal, robust, asked, capacity, relaxed }: FindAnswer): string {
-  const best = asked && robust ? robust.best : nominal.best;
+/** `find --json`: `best` is the answer asked: the nominal one unless a confidence was. */
+export function findJson({ nominal, robust, capacity, relaxed }: FindAnswer): string {
+  const best = (robust ?? nominal).best;
   const whole = (one: FoundPoint) => ({ ...pointJson(one), outcome: withSpread(one.scenario, one.outcome) });
   const body = {
     meets: nominal.meets,

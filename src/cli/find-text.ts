@@ -1,3 +1,4 @@
+import { SAFETY_CAUTION } from '../plant/checklist.ts';
 import type { SpecResult } from '../scenario/outcome/spec.ts';
 import type { Scenario } from '../scenario/scenario.ts';
 import { formatNumber, formatQuantity, labelOf } from '../scenario/units/display.ts';
@@ -14,22 +15,18 @@ import {
 } from './found-words.ts';
 import { textTable } from './text-table.ts';
 
-const CAUTION =
-  'Screening only. Dust, rotating parts and vents can kill: test your own dust; local codes and licensed practice decide. Missing data is an unknown hazard.';
-
 /** What `find` prints: the answer asked first, the other beside it, what limits them, and how to see them. */
 export function findText(answer: FindAnswer): string {
-  const { scenario, space, nominal, robust, asked } = answer;
+  const { scenario, space, nominal, robust } = answer;
   const blocks = nominal.meets
-    ? [nominalBlock(answer), ...(robust ? [robustBlock(scenario, robust)] : [])]
+    ? [...(robust ? [robustBlock(scenario, robust)] : []), nominalBlock(answer)]
     : [missBlock(answer)];
-  if (asked) blocks.reverse();
-  const first = asked && robust ? robust.best : nominal.best;
+  const first = (nominal.meets && robust ? robust : nominal).best;
   const lines = [scenario.title, '', ...blocks.flatMap((block) => [...block, ''])];
   if (nominal.byChoice.length > 1) lines.push(choiceTable(answer), '');
   lines.push(...space.taken.map((text) => `note: ${text}`));
   lines.push(...first.outcome.warnings.map(({ message }) => `note: ${message}`));
-  return `${lines.join('\n')}\n${CAUTION}\n`;
+  return `${lines.join('\n')}\n${SAFETY_CAUTION}\n`;
 }
 
 function nominalBlock({ scenario, nominal: { best }, capacity }: FindAnswer): string[] {

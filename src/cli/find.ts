@@ -13,9 +13,9 @@ import { type Command, EXIT } from './command.ts';
 import { findJson } from './find-json.ts';
 import { findText } from './find-text.ts';
 import type { FindAnswer } from './found-words.ts';
+import { refuseOutside, SEED } from './number-option.ts';
+import { settable } from './settable.ts';
 
-/** Chance of the robust answer beside the nominal one, where none is asked. */
-const ROBUST = 0.9;
 const LOWEST = 0.5;
 const HIGHEST = 0.995;
 
@@ -32,38 +32,37 @@ export const find: Command = {
         type: 'string',
         describe: 'chance with which the whole spec shall be met, e.g. "95 %"',
       })
-      .option('set', {
-        type: 'string',
-        array: true,
-        nargs: 1,
-        default: [] as string[],
-        describe: 'change a value, e.g. --set air.flow="1600 m^3/h" (repeatable)',
-      }),
+      .option('set', settable('change a value, e.g. --set air.flow="1600 m^3/h" (repeatable)')),
   run: async (options) => {
     const asked = options.confidence !== undefined;
-    const [confidence, seed, { scenario, space }] = await checkedTogether<
-      [number, number, { scenario: Scenario; space: SearchSpace }]
+    const [confidence, , { scenario, space }] = await checkedTogether<
+      [number | undefined, undefined, { scenario: Scenario; space: SearchSpace }]
     >([
-      () => (asked ? confidenceOf(String(options.confidence)) : ROBUST),
-      () => seedOf(options.seed),
-      async () => searchable(await loadScenario(String(options.file), { set: options.set as string[] })),
+      () => (asked ? confidenceOf(String(options.confidence)) : undefined),
+      () => {
+        refuseOutside(options, { seed: SEED });
+        return undefined;
+      },
+      async () =>
+        searchable(await loadScenario(String(options.file), { set: options.set as string[] }), asked),
     ]);
+    const seed = Number(options.seed);
     const nominal = findSettings(scenario, space, { seed });
     const robust =
-      nominal.meets && scenario.spec.length > 0
-        ? findSupported(scenario, space, nominal, confidence, seed)
-        : undefined;
-    const capacity = nominal.meets ? capacityOf(scenario, space, nominal, seed) : undefined;
+      confidence === undefined ? undefined : findSupported(scenario, space, nominal, confidence, seed);
+    const capacity = nominal.meets && !robust ? capacityOf(scenario, space, nominal, seed) : undefined;
     const relaxed = nominal.meets ? [] : relaxedLines(scenario, space, seed);
-    const answer: FindAnswer = { scenario, space, nominal, robust, asked, capacity, relaxed };
+    const answer: FindAnswer = { scenario, space, nominal, robust, capacity, relaxed };
     process.stdout.write(options.json ? findJson(answer) : findText(answer));
-    return nominal.meets && !(asked && !robust?.supported) ? EXIT.done : EXIT.noAnswer;
+    return (robust ? robust.supported : nominal.meets) ? EXIT.done : EXIT.noAnswer;
   },
 };
 
-function searchable(scenario: Scenario): { scenario: Scenario; space: SearchSpace } {
+function searchable(scenario: Scenario, atConfidence: boolean): { scenario: Scenario; space: SearchSpace } {
   if (scenario.spec.length === 0 && !scenario.goal)
     throw new InputError([{ place: 'spec', message: 'find needs a spec or a goal in the scenario' }]);
+  if (scenario.spec.length === 0 && atConfidence)
+    throw new InputError([{ place: 'spec', message: '--confidence needs a spec in the scenario' }]);
   const space = searchSpace(scenario);
   if (typeof space === 'string') throw new InputError([{ place: 'sweep.factors', message: space }]);
   return { scenario, space };
@@ -81,10 +80,4 @@ function confidenceOf(text: string): number {
   if (value.value >= LOWEST && value.value <= HIGHEST) return value.value;
   const range = `between ${100 * LOWEST} % and ${100 * HIGHEST} %`;
   throw new InputError([{ place: '--confidence', message: `must be ${range}, is ${text}` }]);
-}
-
-function seedOf(given: unknown): number {
-  const seed = Number(given);
-  if (Number.isSafeInteger(seed) && seed >= 0) return seed;
-  throw new InputError([{ place: '--seed', message: `must be a whole number ≥ 0, is ${given}` }]);
 }

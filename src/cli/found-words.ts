@@ -12,10 +12,8 @@ export interface FindAnswer {
   readonly space: SearchSpace;
   /** By the model at its mean. */
   readonly nominal: Found;
-  /** With the spread of model, feed lot and analyser; absent without a spec or where nothing meets it. */
+  /** With the spread of model, feed lot and analyser; absent where no confidence is asked. It then comes first. */
   readonly robust: Supported | undefined;
-  /** Whether a confidence was asked; the robust answer then comes first. */
-  readonly asked: boolean;
   readonly capacity: FoundPoint | undefined;
   /** What would have to give, where nothing meets the spec. */
   readonly relaxed: readonly Relaxed[];

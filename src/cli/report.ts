@@ -12,7 +12,10 @@ import { runReport } from '../viz/report/run-report.ts';
 import { sweepReport } from '../viz/report/sweep-report.ts';
 import { deflate, reportText } from '../viz/write/report.ts';
 import { type Command, EXIT } from './command.ts';
+import { figureOptions, figureWish, writeFigure } from './figure-options.ts';
+import { machineNamed } from './machine-named.ts';
 import { readOptions, statedOptions } from './read-options.ts';
+import { settable } from './settable.ts';
 import { writeWhole } from './write-file.ts';
 
 /** `report OUT`: the page that answers. */
@@ -21,43 +24,60 @@ export const report: Command = {
   summary: 'the report of a sweep, or of one run of a scenario, as one HTML file that opens from disk',
   options: (argv) =>
     readOptions(
-      argv
+      figureOptions(argv)
         .positional('out', {
           type: 'string',
           describe: 'store of a sweep, or a scenario file for a run',
           demandOption: true,
         })
-        .option('output', { alias: 'o', type: 'string', describe: 'file to write; default OUT/report.html' })
+        .option('output', {
+          alias: 'o',
+          type: 'string',
+          describe: 'page to write; default OUT/report.html, none where a figure is asked for',
+        })
         .option('trials', { type: 'string', describe: 'trial log: its runs are marked and drawn' })
+        .option('beside', {
+          type: 'string',
+          describe:
+            'a second machine, of the catalogue or a file: its ladder at the same product is laid over',
+        })
         .option('for', {
           choices: ['engineer', 'customer'] as const,
           default: 'engineer' as const,
           describe: 'a customer gets no coefficients, no scenario text and no model',
         })
-        .option('set', {
-          type: 'string',
-          array: true,
-          nargs: 1,
-          default: [] as string[],
-          describe: 'change a value of a run (repeatable)',
-        }),
+        .option('set', settable('change a value of a run (repeatable)')),
     ),
   run: async (options) => {
+    const wish = figureWish(options);
     const out = String(options.out);
     const audience = options.for as Audience;
     const trialsOf = async (scenario: Scenario): Promise<readonly LoggedTrial[]> => {
       if (typeof options.trials !== 'string') return [];
       return (await readTrialLog(options.trials, scenario, { reading: statedOptions(options) })).trials;
     };
+    const beside =
+      typeof options.beside === 'string' ? machineNamed(options.beside, out, '--beside') : undefined;
+    const readers = { audience, ...(beside ? { beside } : {}) };
     const parts = isScenario(out)
-      ? await ofRun(out, options.set as string[], trialsOf, audience)
-      : await ofSweep(out, options.set as string[], trialsOf, audience);
-    const file = typeof options.output === 'string' ? options.output : placeFor(out);
-    writeWhole(file, reportText(parts));
-    process.stdout.write(`${file}\n`);
+      ? await ofRun(out, options.set as string[], trialsOf, readers)
+      : await ofSweep(out, options.set as string[], trialsOf, readers);
+    const written = wish ? await writeFigure(parts.offer, wish) : [];
+    if (typeof options.output === 'string' || !wish) {
+      const file = typeof options.output === 'string' ? options.output : placeFor(out);
+      writeWhole(file, reportText(parts));
+      written.unshift(file);
+    }
+    process.stdout.write(`${written.join('\n')}\n`);
     return EXIT.done;
   },
 };
+
+/** For whom, and with what beside. */
+interface Readers {
+  readonly audience: Audience;
+  readonly beside?: Scenario;
+}
 
 type TrialsOf = (scenario: Scenario) => Promise<readonly LoggedTrial[]>;
 
@@ -65,18 +85,18 @@ async function ofRun(
   file: string,
   set: readonly string[],
   trialsOf: TrialsOf,
-  audience: Audience,
+  readers: Readers,
 ): Promise<ReportParts> {
   const scenario = await loadScenario(file, { set });
   const trials = await trialsOf(scenario);
-  return runReport(scenario, { trials, version: programVersion(), date: today(), audience });
+  return runReport(scenario, { trials, version: programVersion(), date: today(), ...readers });
 }
 
 async function ofSweep(
   out: string,
   set: readonly string[],
   trialsOf: TrialsOf,
-  audience: Audience,
+  readers: Readers,
 ): Promise<ReportParts> {
   if (set.length > 0) {
     const message = 'changes a run only; a sweep is reported as it was stored';
@@ -88,7 +108,7 @@ async function ofSweep(
     if (rows.count === 0)
       throw new InputError([{ place: out, message: 'holds no point yet; run the sweep first' }]);
     const trials = await trialsOf(reader.stored.study.scenario);
-    return sweepReport({ stored: reader.stored, rows, trials, date: today(), audience }, deflate);
+    return sweepReport({ stored: reader.stored, rows, trials, date: today(), ...readers }, deflate);
   } finally {
     reader.close();
   }

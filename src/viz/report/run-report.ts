@@ -2,12 +2,12 @@ import type { Scenario } from '../../scenario/scenario.ts';
 import type { LoggedTrial } from '../../trials/log/logged.ts';
 import { sentence } from '../escape.ts';
 import { html } from '../html/template.ts';
-import { ladderView } from '../live/ladder.ts';
+import { ladderWith } from '../live/beside.ts';
 import { standingOf } from '../live/limits.ts';
 import { pointView } from '../live/point.ts';
 import { swayView } from '../live/sway.ts';
 import { turnsView } from '../live/turns.ts';
-import { answerOf, settingsText } from './answer.ts';
+import { answerOf, settingsText, sourceWords } from './answer.ts';
 import { controlsOf } from './controls.ts';
 import { measuredNear, measuredTrials, type ShownPath } from './measured.ts';
 import type { Audience, ReportParts } from './parts.ts';
@@ -20,6 +20,7 @@ import { controlsHtml, pointSection, turnsHtml } from './sections/bench.ts';
 import { cautionsSection } from './sections/cautions.ts';
 import { headSection } from './sections/head.ts';
 import { madeSection } from './sections/made.ts';
+import { standsOn } from './stands-on.ts';
 
 /** Who made a run's report, when and for whom, and the trials drawn in it. */
 export interface RunMade {
@@ -28,6 +29,8 @@ export interface RunMade {
   readonly date: string;
   readonly audience: Audience;
   readonly trials?: readonly LoggedTrial[];
+  /** A second machine, laid over the ladder. */
+  readonly beside?: Scenario;
 }
 
 const SETTINGS: readonly ShownPath[] = [
@@ -40,7 +43,7 @@ const SETTINGS: readonly ShownPath[] = [
 /** The report of one operating point: a sweep's report without window, surfaces and what matters. */
 export function runReport(
   scenario: Scenario,
-  { version, date, audience, trials = [] }: RunMade,
+  { version, date, audience, trials = [], beside }: RunMade,
 ): ReportParts {
   const whole = audience === 'engineer';
   const view = pointView(scenario);
@@ -48,13 +51,13 @@ export function runReport(
   const measured = measuredTrials(trials, SETTINGS);
   const controls = controlsOf(scenario, []);
   const settings = Object.fromEntries(controls.map(({ path, value }) => [path, value]));
-  const stills: Still['still'][] = [];
-  const take = ({ html: drawn, still }: Still) => {
-    stills.push(still);
-    return drawn;
+  const taken: Still[] = [];
+  const take = (still: Still) => {
+    taken.push(still);
+    return still.html;
   };
   const figures = pointFigures(view, measuredNear(measured, settings), whole).map(take);
-  const ladder = take(stillOf('ladder', ladderView(scenario)));
+  const ladder = take(stillOf('ladder', ladderWith(scenario, beside)));
   const sway = whole
     ? take(
         stillOf('spans', swayView(scenario, 'x95'), {
@@ -93,20 +96,21 @@ export function runReport(
     words: {},
     chokedBecause: '',
     trials: measured,
-    stills,
+    stills: taken.map(({ still }) => still),
     ...(whole ? { live: { scenario: plainJson({ ...scenario, text: '' }) } } : {}),
   };
   const { title, job, text } = scenario;
   return {
     title,
     body: html`<a class="skip" href="#answer">To the answer</a>${headSection(title, job, links)}
-<main>${answerSection(answer)}
+<main>${answerSection(answer, standsOn(scenario, audience))}
 <div class="${whole ? 'bench' : 'alone'}"><div class="work">${point}
 <section id="ladder"><h2>How much can it do?</h2>${ladder}</section>
-${whole ? turnsHtml(turnsView(scenario)) : undefined}</div>${whole ? controlsHtml(true) : undefined}</div>
+${whole ? turnsHtml(turnsView(scenario)) : undefined}</div>${whole ? controlsHtml(true, 'run') : undefined}</div>
 ${sway ? assumptionsSection(scenario, sway) : undefined}
-${cautionsSection(view.outcome.warnings)}
+${cautionsSection(view.outcome.warnings, scenario)}
 ${madeSection({ ...made, ...(whole ? { scenarioText: text } : {}) })}</main>`,
     data,
+    offer: { figures: taken.map(({ offered }) => offered), source: sourceWords(scenario, title) },
   };
 }
