@@ -33,7 +33,7 @@ export function fitAsText(report: TrialReport, out: string | undefined): string 
     runTable(report),
     ...report.runs.flatMap(({ name, flags, fits }) => [
       ...flags.map((flag) => `run ${name}: ${flag}`),
-      ...(fits === false ? [`run ${name}: does not fit with the others (χ² beyond 0.1 %)`] : []),
+      ...(fits === false ? [misfitInWords(name, summary.suspects.includes(name))] : []),
     ]),
     ...temperatureCheck(report),
     '',
@@ -46,6 +46,12 @@ export function fitAsText(report: TrialReport, out: string | undefined): string 
       : `Written to ${out}; a scenario takes it up by calibration: ${out}`,
   ];
   return `${lines.filter((line, i) => line !== '' || lines[i - 1] !== '').join('\n')}\n`;
+}
+
+function misfitInWords(name: string, alone: boolean): string {
+  return alone
+    ? `run ${name}: does not fit with the others, and without it they fit: look at its line of the log; --without ${name} leaves it out`
+    : `run ${name}: does not fit with the others (χ² beyond 0.1 %)`;
 }
 
 const WARM = 2;

@@ -26,6 +26,7 @@ export function trialReport(log: TrialLog, fit: Fit, idle?: IdleNumber) {
       freedom: fit.freedom,
       probability: fit.probability,
       lackOfFit: fit.lackOfFit,
+      suspects: fit.suspects,
       discrepancy: fit.discrepancy,
       starts: fit.starts,
       agreeing: fit.agreeing,
@@ -58,7 +59,7 @@ function runReport(
   return {
     name: trial.name,
     flags: trial.flags,
-    fits: misfit?.fits ?? null,
+    fits: misfit ? misfit.fits && !fit.suspects.includes(trial.name) : null,
     chiSquare: misfit?.chiSquare ?? null,
     residuals: misfit?.count ?? 0,
     repeats: trial.repeats ?? 0,
