@@ -38,6 +38,7 @@ export function fillRates(w: Workspace, circulating: number): void {
  * @returns Φ [kg/s]
  */
 export function fillState(w: Workspace, circulating: number): number {
+  w.evaluations++;
   fillRates(w, circulating);
   let sum = 0;
   for (const work of w.components) sum += solveClasses(w, work);
@@ -132,14 +133,14 @@ function fillPassing(
     return;
   }
   const shape = law.shape(sharpness, choice);
-  const apart = Math.exp(GAUSS * logRatio);
   // beside the leakage, which adds to it, a passing this small changes no digit of D
   const negligible = 1e-18 * w.case.wheel.coefficients.leakage;
   if (law.fillPassing) {
-    law.fillPassing(sizes[0]! / (cut * apart), logRatio, shape, finer, from, to, negligible);
-    law.fillPassing((sizes[0]! * apart) / cut, logRatio, shape, coarser, from, to, negligible);
+    const logApart = GAUSS * logRatio;
+    law.fillPassing(sizes[0]! / cut, logRatio, logApart, shape, work.passing, from, to, negligible);
     return;
   }
+  const apart = Math.exp(GAUSS * logRatio);
   for (let i = from; i < to; i++) {
     finer[i] = law.passing(sizes[i]! / (cut * apart), shape, choice);
     coarser[i] = law.passing((sizes[i]! * apart) / cut, shape, choice);
