@@ -1,9 +1,11 @@
+import { SAFETY_CAUTION } from '../plant/checklist.ts';
 import { InputError } from '../scenario/errors.ts';
 import { loadScenario } from '../scenario/load.ts';
 import { quantityNamed } from '../scenario/outcome/quantities.ts';
+import type { Scenario } from '../scenario/scenario.ts';
 import { parseValue } from '../scenario/units/parse.ts';
 import { isProblem } from '../scenario/units/problem.ts';
-import { compareWheels } from '../search/compare/comparison.ts';
+import { type Comparison, compareWheels } from '../search/compare/comparison.ts';
 import { programVersion } from '../sweep/store/version.ts';
 import { comparisonPage } from '../viz/compare/page.ts';
 import { findings, heldWords, targetWords, wheelColumns, worthTable } from '../viz/compare/words.ts';
@@ -12,6 +14,8 @@ import { openingOf } from '../viz/report/answer.ts';
 import { reportText } from '../viz/write/report.ts';
 import { columnsOf } from './columns.ts';
 import { type Command, EXIT } from './command.ts';
+import { figureOptions, figureWish, writeFigure } from './figure-options.ts';
+import { settable } from './settable.ts';
 import { writeWhole } from './write-file.ts';
 
 /** `compare FILE`: wheels side by side at equal fineness. */
@@ -19,20 +23,15 @@ export const compare: Command = {
   usage: 'compare <file>',
   summary: 'wheels side by side at equal fineness: speed, power, fines, capacity, and what is not resolved',
   options: (argv) =>
-    argv
+    figureOptions(argv)
       .positional('file', { type: 'string', describe: 'scenario with its wheels', demandOption: true })
       .option('by', { type: 'string', default: 'x95', describe: 'quantity in which wheels are matched' })
       .option('at', { type: 'string', describe: 'its value, e.g. "65 um"; the scenario\'s own unless given' })
       .option('fines', { type: 'string', default: '10 um', describe: 'size below which fines are counted' })
       .option('output', { alias: 'o', type: 'string', describe: 'write the page here' })
-      .option('set', {
-        type: 'string',
-        array: true,
-        nargs: 1,
-        default: [] as string[],
-        describe: 'change a value (repeatable)',
-      }),
+      .option('set', settable('change a value (repeatable)')),
   run: async (options) => {
+    const wish = figureWish(options);
     const scenario = await loadScenario(String(options.file), { set: options.set as string[] });
     const quantity = String(options.by);
     const known = quantityNamed(quantity);
@@ -44,25 +43,36 @@ export const compare: Command = {
     const at = options.at === undefined ? {} : { value: numberFrom('--at', String(options.at), known) };
     const fines = numberFrom('--fines', String(options.fines), { unit: 'm', shownIn: 'um' });
     const comparison = compareWheels(scenario, { quantity, fines, ...at });
-    const worth = worthTable(comparison);
-    const lines = [
-      `${scenario.title}: wheels at ${targetWords(comparison)}, ${heldWords(scenario, comparison)}`,
-      '',
-      `${openingOf(scenario)} ${findings(scenario, comparison).join('\n')}`,
-      '',
-      plain(wheelColumns(comparison)),
-      ...(worth ? ['', `What measuring would be worth on ${comparison.worth!.wheel}:`, plain(worth)] : []),
-      '',
-    ];
-    process.stdout.write(lines.join('\n'));
-    if (typeof options.output === 'string') {
+    const written: string[] = [];
+    if (typeof options.output === 'string' || wish) {
       const made = { version: programVersion(), date: new Date().toISOString().slice(0, 10) };
-      writeWhole(options.output, reportText(comparisonPage(scenario, comparison, made)));
-      process.stdout.write(`\n${options.output}\n`);
+      const page = comparisonPage(scenario, comparison, made);
+      if (wish) written.push(...(await writeFigure(page.offer, wish)));
+      if (typeof options.output === 'string') {
+        writeWhole(options.output, reportText(page));
+        written.unshift(options.output);
+      }
     }
+    process.stdout.write(summary(scenario, comparison, written));
     return comparison.wheels.some(({ matched }) => matched.reached) ? EXIT.done : EXIT.noAnswer;
   },
 };
+
+function summary(scenario: Scenario, comparison: Comparison, written: readonly string[]): string {
+  const worth = worthTable(comparison);
+  return [
+    `${scenario.title}: wheels at ${targetWords(comparison)}, ${heldWords(scenario, comparison)}`,
+    '',
+    `${openingOf(scenario)} ${findings(scenario, comparison).join('\n')}`,
+    '',
+    plain(wheelColumns(comparison)),
+    ...(worth ? ['', `What measuring would be worth on ${comparison.worth!.wheel}:`, plain(worth)] : []),
+    '',
+    SAFETY_CAUTION,
+    ...(written.length > 0 ? ['', ...written] : []),
+    '',
+  ].join('\n');
+}
 
 function numberFrom(place: string, text: string, wanted: { unit: string; shownIn: string }): number {
   const parsed = parseValue(text, wanted);

@@ -16,7 +16,11 @@ export const merge: Command = {
         describe: 'folders of shards, or their files',
         demandOption: true,
       })
-      .option('out', { alias: 'o', type: 'string', describe: 'joined store; default the one folder named' }),
+      .option('out', {
+        alias: ['o', 'output'],
+        type: 'string',
+        describe: 'joined store; default the one folder named',
+      }),
   run: async (options) => {
     const outs = options.outs as string[];
     const only = outs.length === 1 && !outs[0]!.endsWith('.duckdb') ? outs[0] : undefined;

@@ -12,7 +12,9 @@ import { runReport } from '../viz/report/run-report.ts';
 import { sweepReport } from '../viz/report/sweep-report.ts';
 import { deflate, reportText } from '../viz/write/report.ts';
 import { type Command, EXIT } from './command.ts';
+import { figureOptions, figureWish, writeFigure } from './figure-options.ts';
 import { readOptions, statedOptions } from './read-options.ts';
+import { settable } from './settable.ts';
 import { writeWhole } from './write-file.ts';
 
 /** `report OUT`: the page that answers. */
@@ -21,28 +23,27 @@ export const report: Command = {
   summary: 'the report of a sweep, or of one run of a scenario, as one HTML file that opens from disk',
   options: (argv) =>
     readOptions(
-      argv
+      figureOptions(argv)
         .positional('out', {
           type: 'string',
           describe: 'store of a sweep, or a scenario file for a run',
           demandOption: true,
         })
-        .option('output', { alias: 'o', type: 'string', describe: 'file to write; default OUT/report.html' })
+        .option('output', {
+          alias: 'o',
+          type: 'string',
+          describe: 'page to write; default OUT/report.html, none where a figure is asked for',
+        })
         .option('trials', { type: 'string', describe: 'trial log: its runs are marked and drawn' })
         .option('for', {
           choices: ['engineer', 'customer'] as const,
           default: 'engineer' as const,
           describe: 'a customer gets no coefficients, no scenario text and no model',
         })
-        .option('set', {
-          type: 'string',
-          array: true,
-          nargs: 1,
-          default: [] as string[],
-          describe: 'change a value of a run (repeatable)',
-        }),
+        .option('set', settable('change a value of a run (repeatable)')),
     ),
   run: async (options) => {
+    const wish = figureWish(options);
     const out = String(options.out);
     const audience = options.for as Audience;
     const trialsOf = async (scenario: Scenario): Promise<readonly LoggedTrial[]> => {
@@ -52,9 +53,13 @@ export const report: Command = {
     const parts = isScenario(out)
       ? await ofRun(out, options.set as string[], trialsOf, audience)
       : await ofSweep(out, options.set as string[], trialsOf, audience);
-    const file = typeof options.output === 'string' ? options.output : placeFor(out);
-    writeWhole(file, reportText(parts));
-    process.stdout.write(`${file}\n`);
+    const written = wish ? await writeFigure(parts.offer, wish) : [];
+    if (typeof options.output === 'string' || !wish) {
+      const file = typeof options.output === 'string' ? options.output : placeFor(out);
+      writeWhole(file, reportText(parts));
+      written.unshift(file);
+    }
+    process.stdout.write(`${written.join('\n')}\n`);
     return EXIT.done;
   },
 };

@@ -2,32 +2,41 @@ import { loadScenario } from '../scenario/load.ts';
 import { outcomeOf } from '../scenario/outcome/outcome.ts';
 import { solvePoint } from '../scenario/outcome/solved.ts';
 import { toCase } from '../scenario/point.ts';
+import type { Scenario } from '../scenario/scenario.ts';
+import { programVersion } from '../sweep/store/version.ts';
 import { withSpread } from '../trials/spread.ts';
+import type { FigureOffer } from '../viz/figures/offered.ts';
+import { runReport } from '../viz/report/run-report.ts';
 import { type Command, EXIT } from './command.ts';
+import { figureOptions, figureWish, writeFigure } from './figure-options.ts';
 import { runSummary } from './run-summary.ts';
+import { settable } from './settable.ts';
 
 /** `run FILE`: one operating point. */
 export const run: Command = {
   usage: 'run <file>',
   summary: 'one operating point: does it meet the spec, by how much, what limits',
   options: (argv) =>
-    argv
+    figureOptions(argv)
       .positional('file', { type: 'string', describe: 'scenario', demandOption: true })
       .option('json', { type: 'boolean', default: false, describe: 'print the result as JSON' })
-      .option('set', {
-        type: 'string',
-        array: true,
-        nargs: 1,
-        default: [] as string[],
-        describe: 'change a value, e.g. --set settings.wheelSpeed="2400 rpm" (repeatable)',
-      }),
+      .option('set', settable('change a value, e.g. --set settings.wheelSpeed="2400 rpm" (repeatable)')),
   run: async (options) => {
+    const wish = figureWish(options);
     const scenario = await loadScenario(String(options.file), { set: options.set as string[] });
     const point = solvePoint(toCase(scenario));
     const outcome = withSpread(scenario, outcomeOf(scenario, point));
+    const written = wish ? await writeFigure(figuresOf(scenario), wish) : [];
     process.stdout.write(
       options.json ? `${JSON.stringify(outcome, null, 2)}\n` : runSummary(scenario, outcome),
     );
+    if (written.length > 0 && !options.json) process.stdout.write(`\n${written.join('\n')}\n`);
     return outcome.status === 'choked' ? EXIT.noAnswer : EXIT.done;
   },
 };
+
+/** The figures of a run's report. */
+function figuresOf(scenario: Scenario): FigureOffer {
+  const date = new Date().toISOString().slice(0, 10);
+  return runReport(scenario, { version: programVersion(), date, audience: 'engineer' }).offer;
+}

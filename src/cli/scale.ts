@@ -11,6 +11,7 @@ import { SAME_PRODUCT, scaleTo } from '../search/scale/scale.ts';
 import { specLimits } from '../search/scale/spec-limits.ts';
 import { type Command, EXIT } from './command.ts';
 import { scaleJson, scaleText } from './scale-summary.ts';
+import { settable } from './settable.ts';
 
 /** `scale FILE --to MACHINE`: the same product on another machine. */
 export const scale: Command = {
@@ -27,13 +28,7 @@ export const scale: Command = {
       })
       .option('air', { type: 'string', describe: 'air flow of the other machine, e.g. "16000 m^3/h"' })
       .option('json', { type: 'boolean', default: false, describe: 'print everything as JSON' })
-      .option('set', {
-        type: 'string',
-        array: true,
-        nargs: 1,
-        default: [] as string[],
-        describe: 'change a value first, e.g. --set settings.feedRate="200 kg/h" (repeatable)',
-      }),
+      .option('set', settable('change a value first, e.g. --set settings.feedRate="200 kg/h" (repeatable)')),
   run: async (options) => {
     const file = String(options.file);
     const scenario = await loadScenario(file, { set: options.set as string[] });

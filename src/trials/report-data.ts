@@ -4,8 +4,9 @@ import { percentileOf } from './curve.ts';
 import { modelAt } from './fit/compare.ts';
 import type { Fit } from './fit/fit.ts';
 import type { IdleNumber } from './fit/idle.ts';
+import { leftAsGiven } from './fit/material.ts';
 import { trialMisfits } from './fit/misfit.ts';
-import { boundPairs, correlationsOf, standingsOf } from './fit/standing.ts';
+import { boundPairs, combinationsKnown, correlationsOf, standingsOf } from './fit/standing.ts';
 import type { LoggedTrial, TrialLog } from './log/logged.ts';
 
 const SHARES = [0.1, 0.5, 0.9, 0.95] as const;
@@ -27,6 +28,9 @@ export function trialReport(log: TrialLog, fit: Fit, idle?: IdleNumber) {
       discrepancy: fit.discrepancy,
       starts: fit.starts,
       agreeing: fit.agreeing,
+      effective: Math.round(fit.effective),
+      combinations: combinationsKnown(fit),
+      leftAsGiven: log.trials[0] ? leftAsGiven(log.trials[0].scenario) : [],
     },
     coefficients: standingsOf(fit),
     correlations: { paths: coefficients.map(({ path }) => path), matrix: correlationsOf(fit.covariance) },

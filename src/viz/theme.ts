@@ -33,6 +33,9 @@ export const LIGHT: Theme = {
   series: ['#1d2227', '#1f6f8b', '#8a6100', '#6d4a8f', '#4d7a29'],
 };
 
+/** For a figure in a file of its own, to stand on a white page or slide. */
+export const WHITE: Theme = { ...LIGHT, paper: '#ffffff', veil: 'rgba(255,255,255,0.62)' };
+
 export const DARK: Theme = {
   paper: '#15181b',
   ink: '#e9e6df',

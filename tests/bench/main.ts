@@ -1,12 +1,30 @@
 import { writeFileSync } from 'node:fs';
 import { countCampaigns } from './campaigns.ts';
 import { countFirstCrossings } from './first-crossing.ts';
+import { countKills } from './kills.ts';
 import { benchPage } from './page.ts';
 import { spreadOfSettings, timeDense, timeSteady } from './steady.ts';
+import { strangest } from './strange.ts';
 import { benchSweep } from './sweep.ts';
 
-/** `npm run bench -- --json FILE`: prints every figure and writes them where asked. */
+/** `npm run bench -- --json FILE`: prints every figure and writes them where asked; `--kills N` kills alone,
+ * `--strange N` looks for the hundred strangest of N random settings alone. */
 const figures: Record<string, number> = {};
+
+const kills = argument('--kills');
+if (kills !== undefined) {
+  const counts = await countKills(Number(kills));
+  process.stdout.write(`${JSON.stringify(counts)}\n`);
+  const { kills: done, struck, finished, ...faults } = counts;
+  process.exit(Object.values(faults).every((count) => count === 0) ? 0 : 1);
+}
+
+const strange = argument('--strange');
+if (strange !== undefined) {
+  const lines = strangest(Number(strange), 100).map((one) => JSON.stringify(one));
+  writeFileSync(argument('--json') ?? 'strange-settings.json', `[\n${lines.join(',\n')}\n]\n`);
+  process.exit(0);
+}
 
 const cases = spreadOfSettings(2400);
 const { steady_us, evaluations } = timeSteady(cases);

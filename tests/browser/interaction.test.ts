@@ -3,6 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { parse } from 'yaml';
 import { findBrowser, launch, type Opened, open } from './chromium.ts';
 import { demo, sweepPage } from './sweep-page.ts';
 
@@ -84,7 +85,9 @@ describe.skipIf(executable === undefined)('a report under the hand', () => {
     expect(options).toMatch(/--set 'settings\.wheel=.*' .*--set 'settings\.feedRate=[\d.]+ kg\/h'/);
     await page.click('#copy-yaml');
     const yaml = await page.inputValue('#copy-text');
-    expect(yaml).toMatch(/^settings: \{ wheel: /);
+    const { settings, air } = parse(yaml);
+    for (const [path, value] of Object.entries({ ...settings, 'air.flow': air.flow }))
+      expect(options).toContain(`${path}=${value}'`);
     const typed = [...options.matchAll(/--set '([^']+)'/g)].map((found) => found[1]!);
     const scenario = await demo(typed);
     expect(scenario.settings.wheelSpeed.value * 60).toBeCloseTo(await settingOf(page, 'wheelSpeed'), 6);

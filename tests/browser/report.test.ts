@@ -11,19 +11,11 @@ import { type Change, changedScenario } from '../../src/viz/live/change.ts';
 import { runReport } from '../../src/viz/report/run-report.ts';
 import { reportText } from '../../src/viz/write/report.ts';
 import { findBrowser, launch, open } from './chromium.ts';
+import { uniform } from './random.ts';
 import { demo, sweepPage } from './sweep-page.ts';
 
 const executable = findBrowser();
 const AXE = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
-
-/** A small generator with a fixed seed (`recalled`: Lehmer, 48271 mod 2³¹ − 1). */
-function uniform(seed: number): () => number {
-  let state = seed;
-  return () => {
-    state = (state * 48271) % 2147483647;
-    return state / 2147483647;
-  };
-}
 
 function randomSettings(count: number): Change[][] {
   const next = uniform(20260101);

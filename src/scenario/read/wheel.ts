@@ -16,7 +16,7 @@ import { parseTopSpeed } from './speed.ts';
 import { readWheelGeometry } from './wheel-geometry.ts';
 
 /** Names that can stand in a dotted path. */
-export const PLAIN_NAME = /^[A-Za-z][A-Za-z0-9_-]{0,59}$/;
+const PLAIN_NAME = /^[A-Za-z][A-Za-z0-9_-]{0,59}$/;
 const MOST_WHEELS = 50;
 const KEYS = ['description', 'geometry', 'coefficients', 'efficiency', 'maxSpeed'];
 

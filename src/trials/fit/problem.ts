@@ -1,4 +1,3 @@
-import { Matrix } from 'ml-matrix';
 import type { LeastSquares } from '../least-squares.ts';
 import type { Coefficient, Prior } from './coefficients.ts';
 import { type Comparison, fillResiduals, modelAt } from './compare.ts';
@@ -67,12 +66,4 @@ function trialResiduals(
   if (kept.size > KEPT) kept.clear();
   kept.set(key, block);
   return block ?? undefined;
-}
-
-/** Rows of a Jacobian that belong to the trials alone. */
-export function dataRows(jacobian: Matrix, comparisons: readonly Comparison[]): Matrix {
-  const rows = comparisons.reduce((sum, { length }) => sum + length, 0);
-  return rows === 0
-    ? new Matrix(0, jacobian.columns)
-    : jacobian.subMatrix(0, rows - 1, 0, jacobian.columns - 1);
 }

@@ -5,12 +5,13 @@ import type { GradeLine } from '../figures/grade.ts';
 import { tableHtml } from '../html/figure.ts';
 import { html } from '../html/template.ts';
 import { pointView } from '../live/point.ts';
-import { openingOf } from '../report/answer.ts';
+import { openingOf, trustWords } from '../report/answer.ts';
 import type { ReportParts } from '../report/parts.ts';
 import { stillOf } from '../report/point-figures.ts';
 import { cautionsSection } from '../report/sections/cautions.ts';
 import { headSection } from '../report/sections/head.ts';
 import { madeSection } from '../report/sections/made.ts';
+import { standsOn } from '../report/stands-on.ts';
 import { capacityInput } from './capacity.ts';
 import { findings, heldWords, slopesTable, targetWords, wheelColumns, worthTable } from './words.ts';
 
@@ -36,10 +37,12 @@ export function comparisonPage(
     ['cautions', 'Cautions'],
     ['made', 'How it was made'],
   ];
+  const drawn = [capacity, ...(grades ? [grades] : [])];
   const slopes = slopesTable(comparison);
   const body = html`<a class="skip" href="#finding">To the finding</a>${headSection(`${scenario.title}: wheels at equal fineness`, scenario.job, links)}
 <main><section id="finding" class="answer"><h2>The finding</h2>
 <p class="sentence"><span class="opening">${openingOf(scenario)}</span> ${first}</p>
+<p class="stands">${standsOn(scenario, 'engineer')}</p>
 <ul class="second">${more.map((line) => html`<li>${line}</li>`)}</ul></section>
 <section id="wheels"><h2>Side by side at ${targetWords(comparison)}</h2>
 <p>Held for all: ${heldWords(scenario, comparison)}. Each wheel turns at the lowest speed that gives the fineness.</p>
@@ -55,7 +58,7 @@ ${
 <section id="geometry"><h2>What geometry does</h2>
 <p>At the speed found above, held: how cut size and the feed at choke follow each number of the wheel.</p>
 ${tableHtml(slopes, 'Cut and capacity against geometry')}</section>
-${cautionsSection([])}
+${cautionsSection([], scenario)}
 ${madeSection({ program: `grindloop ${made.version}`, date: made.date, design: `every wheel of the file at ${targetWords(comparison)}`, scenarioText: scenario.text })}</main>`;
   return {
     title: `${scenario.title}: wheels at equal fineness`,
@@ -67,7 +70,11 @@ ${madeSection({ program: `grindloop ${made.version}`, date: made.date, design: `
       marks: [],
       words: {},
       chokedBecause: '',
-      stills: [capacity, ...(grades ? [grades] : [])].map(({ still }) => still),
+      stills: drawn.map(({ still }) => still),
+    },
+    offer: {
+      figures: drawn.map(({ offered }) => offered),
+      source: `${label(scenario.title, 80)}: wheels at ${targetWords(comparison)}, ${heldWords(scenario, comparison)}. ${trustWords(scenario)}`,
     },
   };
 }

@@ -1,6 +1,6 @@
 import type { Drawing, Figure, Frame } from '../drawing.ts';
 import { type RidgeInput, ridgeFigure } from './ridge.ts';
-import { measureText } from './window.ts';
+import { measureText } from './window-input.ts';
 
 /** How much each wheel can do at each fineness, and what holds it back. */
 export const capacityFigure: Figure<RidgeInput> = {
@@ -10,7 +10,7 @@ export const capacityFigure: Figure<RidgeInput> = {
 };
 
 function draw(input: RidgeInput, frame: Frame): Drawing {
-  const drawing = ridgeFigure.draw(input, frame);
+  const drawing = ridgeFigure.draw({ ...input, within: 'within the other limits' }, frame);
   const some = input.lines.some(({ feed }) => feed.some(Number.isFinite));
   const caption = some
     ? `Highest feed at each ${measureText(input.x)} of the product, for each wheel, and along each line what holds it back; limits on the product's size are left out, because the axis is the size. Lines that lie on each other say that the wheel does not decide the capacity: the fineness does.`

@@ -33,7 +33,7 @@ export function traceOf(curve: Curve): LineTrace {
 }
 
 /** The curve's part inside its panel, in pixels. */
-export function pixelsOf(curve: Pick<Curve, 'x' | 'y' | 'axes'>, layout: Layout): PixelLine[] {
+function pixelsOf(curve: Pick<Curve, 'x' | 'y' | 'axes'>, layout: Layout): PixelLine[] {
   const place = placesOf(layout)[curve.axes - 1]!;
   const pieces: { x: number[]; y: number[] }[] = [];
   let end: readonly [number, number] | undefined;

@@ -2,7 +2,7 @@ import type { Drawing, Figure, Frame, Layout, LineTrace, Note, Rule, Trace } fro
 import type { Theme } from '../theme.ts';
 import { axis, spanOf, tickText } from '../ticks.ts';
 import { type Curve, PanelSeating, spread, traceOf } from './curves.ts';
-import { type Measure, measureText } from './window.ts';
+import { type Measure, measureText } from './window-input.ts';
 
 /** One quantity against feed rate. */
 export interface Rung {
@@ -142,7 +142,7 @@ function drawRung(
     seating.avoid({ x: [rule, rule], y: [...range], axes });
   for (const each of limits) {
     data.push(traceOf(each));
-    notes.push(...seating.along(each, { size: 12, color: theme.ink }));
+    notes.push(...seating.along(each, { size: 12, color: theme.ink, halo: theme.paper }));
   }
   if (other) data.push(otherOf(other, index, theme));
   data.push(traceOf(curve));

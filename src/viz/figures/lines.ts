@@ -96,14 +96,21 @@ function notesOf(
   const seating = new PanelSeating(layout);
   for (const curve of curves) seating.avoid(curve);
   for (const { x, y } of input.marks) seating.keepFree(1, x, y, 9);
+  for (const { from, to } of layout.rules) {
+    seating.avoid({ x: [from[0], to[0]], y: [from[1], to[1]], axes: 1 });
+  }
   const look = { axes: 1, size: width < 480 ? 13 : NAMES, halo: theme.paper } as const;
   return [
     ...input.marks.flatMap(({ x, y, words }) =>
       seating.beside(x, y, { ...look, text: words, color: theme.accent, weight: 'bold' }),
     ),
     ...input.limits.flatMap((limit) => {
-      const [x, y] = limit.axis === 'x' ? [limit.at, share(input.y, 0.93)] : [share(input.x, 0.86), limit.at];
-      return seating.beside(x, y, { ...look, text: limit.words, color: theme.ink });
+      const words = { ...look, color: theme.ink };
+      if (limit.axis === 'x')
+        return seating.beside(limit.at, share(input.y, 0.93), { ...words, text: limit.words });
+      const { stroke, from, to } = ruleOf(limit, input, theme);
+      const rule = { name: limit.words, x: [from[0], to[0]], y: [from[1], to[1]], axes: 1, stroke };
+      return seating.along({ ...rule, readout: 'none', sides: [-11, 12] }, words);
     }),
     ...curves.flatMap((curve) =>
       seating.along({ ...curve, sides: [-13, 14] }, { ...look, color: curve.stroke.color }),

@@ -2,7 +2,8 @@ import type { Drawing, Figure, Frame, Layout } from '../drawing.ts';
 import type { Theme } from '../theme.ts';
 import { axis, spanOf, tickText } from '../ticks.ts';
 import { type Curve, onePanel, PanelSeating, traceOf } from './curves.ts';
-import { listed, type Measure, measureText } from './window.ts';
+import { listed } from './listed.ts';
+import { type Measure, measureText } from './window-input.ts';
 
 /** Highest feed that meets everything, along one factor, for one wheel. */
 export interface RidgeLine {
@@ -17,12 +18,14 @@ export interface RidgeLine {
 export interface RidgeInput {
   readonly x: Measure;
   readonly lines: readonly RidgeLine[];
+  /** What the highest feed holds within; everything unless said. */
+  readonly within?: string;
 }
 
 /** How much each wheel can do, and what holds it back. */
 export const ridgeFigure: Figure<RidgeInput> = { name: 'ridge', title: 'Capacity ridge', draw };
 
-function draw({ x, lines }: RidgeInput, frame: Frame): Drawing {
+function draw({ x, lines, within = 'that meets everything' }: RidgeInput, frame: Frame): Drawing {
   const { theme } = frame;
   const all = lines.flatMap(({ feed }) => feed);
   const top = spanOf(all, { zero: true, air: 0.16 });
@@ -37,7 +40,7 @@ function draw({ x, lines }: RidgeInput, frame: Frame): Drawing {
           ticks: frame.width < 460 ? 4 : 7,
           grid: false,
         }),
-        axis('highest feed that meets everything, kg/h', 'linear', top, { ticks: 5 }),
+        axis(`highest feed ${within}, kg/h`, 'linear', top, { ticks: 5 }),
       ),
     ],
     notes: [],

@@ -61,10 +61,15 @@ export class Settings {
       .map(({ path }) => path);
   }
 
-  /** Everything that differs from the start, as changes in SI. */
-  changes(also: readonly string[] = []): Change[] {
-    const moved = new Set([...this.moved(), ...also]);
-    return this.controls.filter(({ path }) => moved.has(path)).map((control) => this.changeOf(control));
+  /** The settings proper and whatever else was turned: all that tells this point from the file. */
+  stated(): Control[] {
+    const moved = new Set(this.moved());
+    return this.controls.filter(({ path, group }) => group === 'settings' || moved.has(path));
+  }
+
+  /** What is stated, as changes in SI. */
+  changes(): Change[] {
+    return this.stated().map((control) => this.changeOf(control));
   }
 
   private changeOf(control: Control): Change {
@@ -103,41 +108,64 @@ export function shownNumber(value: number): string {
   return String(Number(value.toPrecision(5)));
 }
 
-/** The settings as YAML of a scenario's `settings:` block and the paths beside it. */
+/** The settings as YAML, nested as in a scenario's file. */
 export function asYaml(settings: Settings): string {
-  const { controls, now } = settings;
-  const own = controls.filter(({ path }) => !path.includes('.'));
-  const inline = own.map((control) => `${control.path}: ${valueText(control, now[control.path]!)}`);
-  const moved = new Set(settings.moved());
-  const others = controls.filter(({ path }) => path.includes('.') && moved.has(path));
-  const lines = others.map(
-    (control) => `# ${fullPath(control.path, now)}: ${valueText(control, now[control.path]!)}`,
-  );
-  return [`settings: { ${inline.join(', ')} }`, ...lines].join('\n');
+  const tree: Tree = {};
+  for (const control of settings.stated()) {
+    const keys = keysOf(control.path, settings.now);
+    const block = keys.slice(0, -1).reduce(blockIn, tree);
+    block[keys.at(-1)!] = valueText(control, settings.now[control.path]!);
+  }
+  return Object.entries(tree)
+    .map(([key, block]) => `${key}: ${inline(block)}`)
+    .join('\n');
 }
 
-/** The settings as options of the command line. */
+interface Tree {
+  [key: string]: Tree | string;
+}
+
+function blockIn(tree: Tree, key: string): Tree {
+  const block = (tree[key] as Tree | undefined) ?? {};
+  tree[key] = block;
+  return block;
+}
+
+function inline(tree: Tree | string): string {
+  if (typeof tree === 'string') return tree;
+  return `{ ${Object.entries(tree)
+    .map(([key, block]) => `${word(key)}: ${inline(block)}`)
+    .join(', ')} }`;
+}
+
+/** The settings as options of the command line; the wheel comes first, so that `wheel.…` means the one chosen. */
 export function asOptions(settings: Settings): string {
-  const { controls, now } = settings;
-  const moved = new Set(settings.moved());
-  return controls
-    .filter(({ path }) => !path.includes('.') || moved.has(path))
-    .map(
-      (control) =>
-        `--set ${quoted(`${fullPath(control.path, now)}=${valueText(control, now[control.path]!)}`)}`,
-    )
+  return settings
+    .stated()
+    .map((control) => {
+      const path = control.path.includes('.') ? control.path : `settings.${control.path}`;
+      return `--set ${quoted(`${path}=${valueText(control, settings.now[control.path]!)}`)}`;
+    })
     .join(' ');
 }
 
-/** Path from the root of the file. */
-function fullPath(path: string, now: Values): string {
-  if (!path.includes('.')) return `settings.${path}`;
-  return path.startsWith('wheel.') ? path.replace('wheel.', `machine.wheels.${now.wheel}.`) : path;
+/** Keys from the root of the file. */
+function keysOf(path: string, now: Values): string[] {
+  const keys = path.split('.');
+  if (keys.length === 1) return ['settings', path];
+  return keys[0] === 'wheel' ? ['machine', 'wheels', String(now.wheel), ...keys.slice(1)] : keys;
 }
 
 function valueText(control: Control, value: number | string): string {
-  if (control.kind === 'choice') return String(value);
+  if (control.kind === 'choice') return word(String(value));
   return control.shownIn === '1' ? String(value) : `${value} ${control.shownIn}`;
+}
+
+/** A name as YAML takes it for one: quoted where it could be read as something else. */
+function word(name: string): string {
+  return /^[A-Za-z][\w-]{2,}$/.test(name) && !/^(?:true|false|null|yes|off|\w+e\d+)$/i.test(name)
+    ? name
+    : JSON.stringify(name);
 }
 
 /** For a POSIX shell. */

@@ -2,7 +2,7 @@ import type { Requirement } from '../../scenario/expression/expression.ts';
 import type { Outcome } from '../../scenario/outcome/outcome.ts';
 import { toCase } from '../../scenario/point.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
-import { formatNumber, formatQuantity, labelOf, toShown } from '../../scenario/units/display.ts';
+import { formatNumber, formatQuantity, labelOf } from '../../scenario/units/display.ts';
 import { label } from '../escape.ts';
 import { BY_RANGE, type End, reachOf } from '../live/limits.ts';
 import { type RangeView, rangeView } from '../live/range.ts';
@@ -68,6 +68,16 @@ export function openingOf({ calibration }: Scenario): string {
 
 function trialName(trial: unknown): string {
   return typeof trial === 'object' && trial !== null && 'name' in trial ? String(trial.name) : String(trial);
+}
+
+/** What a figure on its own says of where it comes from: the case, its settings, and how far the numbers can be trusted. */
+export function sourceWords(scenario: Scenario, what: string): string {
+  return `${label(what, 80)}: ${settingsText(scenario)}. ${trustWords(scenario)}`;
+}
+
+/** The opening of an answer as a sentence of its own. */
+export function trustWords(scenario: Scenario): string {
+  return openingOf(scenario).replace(/:$/, '.');
 }
 
 /** `the medium leaning wheel at 1500 rpm, rotor 5730 rpm, 300 kg/h`. */
@@ -170,9 +180,4 @@ function specRow(
     range: `${digits(line.low)} to ${digits(line.high)}`,
     chance: `${Math.round((100 * line.meet) / range.worlds)}`,
   };
-}
-
-/** A feed rate in kg/h for a sentence. */
-export function feedText(scenario: Scenario): string {
-  return formatNumber(toShown(scenario.settings.feedRate, 'kg/h'), 3);
 }

@@ -5,6 +5,7 @@ import type { LevelGrid } from '../../search/window/levels.ts';
 import type { StoredStudy } from '../../sweep/store/stored-study.ts';
 import type { LoggedTrial } from '../../trials/log/logged.ts';
 import { label } from '../escape.ts';
+import type { OfferedFigure } from '../figures/offered.ts';
 import type { Html } from '../html/template.ts';
 import type { PlaneAxis } from '../live/plane.ts';
 import { tidy } from './controls.ts';
@@ -42,11 +43,19 @@ export interface Context {
   readonly axes: readonly [x: string, y: string] | undefined;
   /** Figures drawn so far, for the page's script. */
   readonly stills: Still['still'][];
+  /** Figures that can be written as files. */
+  readonly offered: OfferedFigure[];
 }
 
 /** Takes a figure's data along for the page's script. */
-export function take({ stills }: Context, still: Still): Html {
-  stills.push(still.still);
+export function take(context: Context, still: Still): Html {
+  context.stills.push(still.still);
+  return offer(context, still);
+}
+
+/** Takes a figure along that the page's script draws from the sweep itself. */
+export function offer({ offered }: Context, still: Still): Html {
+  offered.push(still.offered);
   return still.html;
 }
 

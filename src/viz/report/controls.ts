@@ -1,6 +1,7 @@
 import { valueAt } from '../../scenario/point.ts';
 import type { Scenario, SettingRange } from '../../scenario/scenario.ts';
 import { fromShown, labelOf, toShown } from '../../scenario/units/display.ts';
+import { recordedAs } from '../live/change.ts';
 import { pathInWords } from '../words.ts';
 import { endsOf, type TableFactor } from './sweep-table.ts';
 
@@ -126,7 +127,8 @@ function number(
   const si = valueAt(scenario, path);
   if (typeof si !== 'number') return [];
   const factor = factors.find((each) => each.path === path);
-  const unit = factor?.shownIn ?? scenario.provenance[longPath(scenario, path)]?.unit ?? shownIn;
+  const unit =
+    factor?.shownIn ?? scenario.provenance[recordedAs(path, scenario.settings.wheel)]?.unit ?? shownIn;
   const value = tidy(toShown(si, unit));
   const [from, to] = factor ? endsOf(factor.values) : [value * reach[0], value > 0 ? value * reach[1] : 1];
   const offset = fromShown(0, unit);
@@ -159,11 +161,6 @@ function wheelValues(scenario: Scenario, path: string, unit: string): { byWheel?
 /** Free of the last digits a conversion leaves. */
 export function tidy(value: number): number {
   return Number(value.toPrecision(12));
-}
-
-/** Path as provenance knows it. */
-function longPath({ settings }: Scenario, path: string): string {
-  return path.startsWith('wheel.') ? path.replace('wheel.', `machine.wheels.${settings.wheel}.`) : path;
 }
 
 /** Round ends and a round step of about two hundred to the range. */

@@ -5,7 +5,7 @@ import { ladderView } from '../live/ladder.ts';
 import type { PointView } from '../live/point.ts';
 import { swayView } from '../live/sway.ts';
 import { type Answer, settingsText } from './answer.ts';
-import { type Context, positionOf, take } from './context.ts';
+import { type Context, offer, positionOf, take } from './context.ts';
 import { mattersOf } from './matters.ts';
 import { type Still, stillOf } from './point-figures.ts';
 import { ridgeOf } from './ridge.ts';
@@ -44,7 +44,8 @@ export function ladderPart(context: Context): Html {
 }
 
 /** One quantity over the two factors for every wheel; drawn anew by the window's script, so not among the stills. */
-export function surfacesPart({ grid, table, best, axes, quantity }: Context): Html | undefined {
+export function surfacesPart(context: Context): Html | undefined {
+  const { grid, table, best, axes, quantity } = context;
   if (!grid || !axes || quantity === undefined) return undefined;
   const wheels = grid.factors.find(({ path, kind }) => path === 'wheel' && kind === 'name');
   const at: Position = positionOf(table, best.scenario);
@@ -57,7 +58,7 @@ export function surfacesPart({ grid, table, best, axes, quantity }: Context): Ht
   const [x, y] = axes.map((path) => table.factors.find((factor) => factor.path === path)!.measure);
   const input = { planes, x, y, quantity: quantityOf(table, quantity).measure };
   const still = stillOf('surfaces', input, { width: WHOLE_WIDTH, title: false });
-  return html`<section id="surfaces"><h2>Response surfaces</h2>${still.html}</section>`;
+  return html`<section id="surfaces"><h2>Response surfaces</h2>${offer(context, still)}</section>`;
 }
 
 /** Main effects and sensitivity indices. */

@@ -1,3 +1,4 @@
+import type { FigureOffer } from '../figures/offered.ts';
 import type { Html } from '../html/template.ts';
 import type { ReportData } from './report-data.ts';
 
@@ -6,6 +7,8 @@ export interface ReportParts {
   readonly title: string;
   readonly body: Html;
   readonly data: ReportData;
+  /** Its figures, as files can be written of them. */
+  readonly offer: FigureOffer;
 }
 
 /** Who reads a report. A customer's leaves coefficients, scenario text and the model out of the file. */

@@ -1,6 +1,6 @@
-import type { Outcome } from '../../scenario/outcome/outcome.ts';
 import type { Frame } from '../drawing.ts';
 import { FIGURES, type FigureName } from '../figures/index.ts';
+import type { OfferedFigure } from '../figures/offered.ts';
 import type { MeasuredLine } from '../figures/size-curve.ts';
 import { figureHtml } from '../html/figure.ts';
 import type { Html } from '../html/template.ts';
@@ -8,13 +8,14 @@ import type { PointView } from '../live/point.ts';
 import { PAGE } from '../theme.ts';
 
 /** Width drawings are made for before the page knows better [px]. */
-export const STILL_WIDTH = 760;
+const STILL_WIDTH = 760;
 const HALF_WIDTH = 370;
 
-/** A figure drawn into the page, and its data for the page's script. */
+/** A figure drawn into the page, its data for the page's script, and the same as it can be written as a file. */
 export interface Still {
   readonly html: Html;
   readonly still: { readonly id: string; readonly figure: FigureName; readonly input: unknown };
+  readonly offered: OfferedFigure;
 }
 
 /** Draws a figure of the registry into the page. */
@@ -29,6 +30,7 @@ export function stillOf(
   return {
     html: figureHtml(id, title === false ? undefined : (title ?? known.title), drawing),
     still: { id, figure, input },
+    offered: { id, title: title || known.title, figure, input },
   };
 }
 
@@ -45,8 +47,4 @@ export function pointFigures(view: PointView, measured: readonly MeasuredLine[],
     stillOf('balance', balance, { width: HALF_WIDTH }),
     choke,
   ];
-}
-
-export function isSteady(outcome: Outcome): outcome is Outcome & { status: 'steady' } {
-  return outcome.status === 'steady';
 }

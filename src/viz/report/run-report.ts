@@ -7,7 +7,7 @@ import { standingOf } from '../live/limits.ts';
 import { pointView } from '../live/point.ts';
 import { swayView } from '../live/sway.ts';
 import { turnsView } from '../live/turns.ts';
-import { answerOf, settingsText } from './answer.ts';
+import { answerOf, settingsText, sourceWords } from './answer.ts';
 import { controlsOf } from './controls.ts';
 import { measuredNear, measuredTrials, type ShownPath } from './measured.ts';
 import type { Audience, ReportParts } from './parts.ts';
@@ -20,6 +20,7 @@ import { controlsHtml, pointSection, turnsHtml } from './sections/bench.ts';
 import { cautionsSection } from './sections/cautions.ts';
 import { headSection } from './sections/head.ts';
 import { madeSection } from './sections/made.ts';
+import { standsOn } from './stands-on.ts';
 
 /** Who made a run's report, when and for whom, and the trials drawn in it. */
 export interface RunMade {
@@ -48,10 +49,10 @@ export function runReport(
   const measured = measuredTrials(trials, SETTINGS);
   const controls = controlsOf(scenario, []);
   const settings = Object.fromEntries(controls.map(({ path, value }) => [path, value]));
-  const stills: Still['still'][] = [];
-  const take = ({ html: drawn, still }: Still) => {
-    stills.push(still);
-    return drawn;
+  const taken: Still[] = [];
+  const take = (still: Still) => {
+    taken.push(still);
+    return still.html;
   };
   const figures = pointFigures(view, measuredNear(measured, settings), whole).map(take);
   const ladder = take(stillOf('ladder', ladderView(scenario)));
@@ -93,20 +94,21 @@ export function runReport(
     words: {},
     chokedBecause: '',
     trials: measured,
-    stills,
+    stills: taken.map(({ still }) => still),
     ...(whole ? { live: { scenario: plainJson({ ...scenario, text: '' }) } } : {}),
   };
   const { title, job, text } = scenario;
   return {
     title,
     body: html`<a class="skip" href="#answer">To the answer</a>${headSection(title, job, links)}
-<main>${answerSection(answer)}
+<main>${answerSection(answer, standsOn(scenario, audience))}
 <div class="${whole ? 'bench' : 'alone'}"><div class="work">${point}
 <section id="ladder"><h2>How much can it do?</h2>${ladder}</section>
 ${whole ? turnsHtml(turnsView(scenario)) : undefined}</div>${whole ? controlsHtml(true) : undefined}</div>
 ${sway ? assumptionsSection(scenario, sway) : undefined}
-${cautionsSection(view.outcome.warnings)}
+${cautionsSection(view.outcome.warnings, scenario)}
 ${madeSection({ ...made, ...(whole ? { scenarioText: text } : {}) })}</main>`,
     data,
+    offer: { figures: taken.map(({ offered }) => offered), source: sourceWords(scenario, title) },
   };
 }

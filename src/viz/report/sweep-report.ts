@@ -1,7 +1,7 @@
 import { type Html, html } from '../html/template.ts';
 import { pointView } from '../live/point.ts';
 import { turnsView } from '../live/turns.ts';
-import { answerOf } from './answer.ts';
+import { answerOf, sourceWords } from './answer.ts';
 import { axesOf, type Context, marksOf, positionOf, type SweepSource, wordsOf } from './context.ts';
 import { controlsOf } from './controls.ts';
 import { tableFromStore } from './from-store.ts';
@@ -24,6 +24,7 @@ import { answerSection } from './sections/answer.ts';
 import { controlsHtml, turnsHtml } from './sections/bench.ts';
 import { cautionsSection } from './sections/cautions.ts';
 import { headSection } from './sections/head.ts';
+import { standsOn } from './stands-on.ts';
 import { type SweepTable, tableGrid } from './sweep-table.ts';
 import { commonReason } from './sweep-window.ts';
 import { type WindowPart, windowPart } from './window-part.ts';
@@ -62,7 +63,7 @@ export function sweepReport(source: SweepSource, deflate: Deflate): ReportParts 
     ...(surfaces ? [['surfaces', 'Response surfaces', surfaces] as const] : []),
     ...(matters ? [['matters', 'What matters', matters] as const] : []),
     ...(whole ? [['assumptions', 'Assumptions', assumptionsPart(context)] as const] : []),
-    ['cautions', 'Cautions', cautionsSection(view.outcome.warnings)],
+    ['cautions', 'Cautions', cautionsSection(view.outcome.warnings, best.scenario)],
     ['made', 'How it was made', madePart(context)],
   ];
   const { title, job } = study.scenario;
@@ -73,10 +74,14 @@ export function sweepReport(source: SweepSource, deflate: Deflate): ReportParts 
   return {
     title,
     body: html`<a class="skip" href="#answer">To the answer</a>${headSection(title, job, links)}
-<main>${answerSection(answer)}
+<main>${answerSection(answer, standsOn(best.scenario, source.audience))}
 <div class="bench"><div class="work">${bench.map(([, , section]) => section)}</div>${controlsHtml(whole)}</div>
 ${rest.map(([, , section]) => section)}</main>`,
     data: dataOf(context, window, deflate),
+    offer: {
+      figures: context.offered,
+      source: sourceWords(best.scenario, `${title}, sweep of ${source.stored.size} points`),
+    },
   };
 }
 
@@ -98,6 +103,7 @@ function contextOf(source: SweepSource, all: SweepTable): Context {
     axes: axesOf(table, grid),
     trials: measuredTrials(source.trials, table.factors),
     stills: [],
+    offered: [],
   };
 }
 

@@ -2,7 +2,7 @@ import { operatingWindow, type PlaneFields } from '../../search/window/window.ts
 import { type Html, html } from '../html/template.ts';
 import { bandsView } from '../live/bands.ts';
 import { planeView } from '../live/plane.ts';
-import { type Context, marksOf, planeAxis, positionOf, wordsOf } from './context.ts';
+import { type Context, marksOf, offer, planeAxis, positionOf, wordsOf } from './context.ts';
 import { stillOf } from './point-figures.ts';
 import { windowSection } from './sections/bench.ts';
 import { quantityOf } from './sweep-table.ts';
@@ -48,6 +48,6 @@ export function windowPart(context: Context): WindowPart | undefined {
     count < size
       ? html`<p class="notice">${count} of ${size} points are in the store; the rest is still to be run.</p>`
       : undefined;
-  const section = windowSection(stillOf('window', input, { title: false }).html, missing);
+  const section = windowSection(offer(context, stillOf('window', input, { title: false })), missing);
   return { section, bands, ...(grid ? {} : { plane }) };
 }

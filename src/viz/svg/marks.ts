@@ -44,7 +44,7 @@ export function strokeOf({ color, width, dash }: Stroke): string {
 }
 
 /** Path through the points; NaN breaks it, points outside a log axis break it too. */
-export function pathOf(trace: Pick<LineTrace, 'x' | 'y'>, place: Place, close: boolean): string {
+function pathOf(trace: Pick<LineTrace, 'x' | 'y'>, place: Place, close: boolean): string {
   let path = '';
   let down = false;
   for (let i = 0; i < trace.x.length; i++) {
@@ -72,13 +72,19 @@ export function drawLine(trace: LineTrace, place: Place, hatchings: Hatchings): 
     const path = pathOf(trace, place, trace.fill === 'self');
     if (path) parts.push(`<path d="${path}" fill="none" ${strokeOf(trace.stroke)}/>`);
   }
-  if (trace.marker) {
-    parts.push(errorBars(trace, place));
-    for (let i = 0; i < trace.x.length; i++) {
-      const x = place.x(trace.x[i]!);
-      const y = place.y(trace.y[i]!);
-      if (Number.isFinite(x) && Number.isFinite(y)) parts.push(drawMarker(trace.marker, x, y));
-    }
+  if (trace.marker) parts.push(errorBars(trace, place));
+  return parts.join('');
+}
+
+/** Marks of a line whose middle lies in the panel; whole, though they may reach over its edge. */
+export function drawMarkers({ x, y, marker }: LineTrace, place: Place): string {
+  if (!marker) return '';
+  const parts: string[] = [];
+  for (let i = 0; i < x.length; i++) {
+    const [left, top] = [place.x(x[i]!), place.y(y[i]!)];
+    const inside =
+      left > place.left - 1 && left < place.right + 1 && top > place.top - 1 && top < place.bottom + 1;
+    if (inside) parts.push(drawMarker(marker, left, top));
   }
   return parts.join('');
 }

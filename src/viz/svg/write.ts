@@ -1,7 +1,7 @@
-import type { Axis, Drawing, Frame, Layout, Note } from '../drawing.ts';
+import type { Axis, Drawing, Layout, Note } from '../drawing.ts';
 import { escapeText } from '../escape.ts';
 import type { Theme } from '../theme.ts';
-import { drawBars, drawLine, Hatchings, paint, px, strokeOf } from './marks.ts';
+import { drawBars, drawLine, drawMarkers, Hatchings, paint, px, strokeOf } from './marks.ts';
 import { type Place, placesOf } from './place.ts';
 
 /** Text sizes of axes [px]. */
@@ -15,21 +15,27 @@ export interface SvgOptions {
   readonly theme: Theme;
   /** Distinguishes ids where several drawings stand in one page. */
   readonly id: string;
-  /** Paper behind and typefaces named, for a file that stands alone. */
-  readonly alone?: boolean;
 }
 
 /**
- * A drawing as SVG, without a browser.
+ * A drawing as SVG for a page, without a browser.
  *
  * @returns undefined where the drawing has a surface, which only a browser draws
  */
 export function writeSvg(drawing: Drawing, options: SvgOptions): string | undefined {
-  const { data, layout, caption } = drawing;
+  const body = drawingBody(drawing, options);
+  if (body === undefined) return undefined;
+  const { width, height } = drawing.layout;
+  const open = `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 ${width} ${height}" width="${width}" height="${height}" role="img">`;
+  return `${open}<title>${escapeText(drawing.caption)}</title>${body}</svg>`;
+}
+
+/** What stands inside a drawing's SVG; undefined where the drawing has a surface. */
+export function drawingBody({ data, layout }: Drawing, { theme, id }: SvgOptions): string | undefined {
   if (data.some(({ kind }) => kind === 'surface')) return undefined;
   const places = placesOf(layout);
-  const hatchings = new Hatchings(options.id);
-  const clip = (index: number) => `${options.id}-clip-${index}`;
+  const hatchings = new Hatchings(id);
+  const clip = (index: number) => `${id}-clip-${index}`;
   const clips = places
     .map(
       ({ left, right, top, bottom }, index) =>
@@ -46,21 +52,16 @@ export function writeSvg(drawing: Drawing, options: SvgOptions): string | undefi
             ? drawLine(trace, place, hatchings)
             : '',
       );
-      return `<g clip-path="url(#${clip(index)})">${drawn.join('')}</g>`;
+      const points = own.map((trace) => (trace.kind === 'line' ? drawMarkers(trace, place) : ''));
+      return `<g clip-path="url(#${clip(index)})">${drawn.join('')}</g>${points.join('')}`;
     })
     .join('');
-  const { theme } = options;
-  const open =
-    `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 ${layout.width} ${layout.height}" width="${layout.width}" height="${layout.height}" role="img"` +
-    `${options.alone ? ` font-family='${FACES}'` : ''}><title>${escapeText(caption)}</title>`;
   return [
-    open,
-    options.alone ? `<rect width="100%" height="100%" ${paint('fill', theme.paper)}/>` : '',
     places.map((place) => drawAxes(place, theme)).join(''),
     marks,
     drawRules(layout, places),
     layout.notes.map((note) => drawNote(note, places[note.axes - 1]!)).join(''),
-    `<defs>${clips}${hatchings.definitions()}</defs></svg>`,
+    `<defs>${clips}${hatchings.definitions()}</defs>`,
   ].join('');
 }
 
@@ -141,19 +142,4 @@ function drawNote(note: Note, place: Place): string {
     .map((line, i) => `<tspan x="${px(x)}" y="${px(y + first + i * lineHeight)}">${escapeText(line)}</tspan>`)
     .join('');
   return `<text text-anchor="${ANCHORS[note.align]}" font-size="${note.size}"${weight}${halo}${turn}>${spans}</text>`;
-}
-
-/** Room the renderers leave for what stands outside the panels, by the width of the widest tick. */
-export function marginFor(
-  { width }: Frame,
-  ticks: readonly { readonly text: string }[],
-  right = 14,
-): Layout['margin'] {
-  const widest = Math.max(...ticks.map(({ text }) => text.length), 2);
-  return {
-    left: Math.max(34, 12 + widest * 7),
-    right: width < 460 ? Math.min(right, 90) : right,
-    top: 34,
-    bottom: 46,
-  };
 }

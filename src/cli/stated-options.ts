@@ -1,0 +1,110 @@
+import type { Argv } from 'yargs';
+import yargs from 'yargs/yargs';
+import type { Fault } from '../scenario/errors.ts';
+import { nearestName } from '../scenario/read/nearest.ts';
+import type { Command } from './command.ts';
+
+/** What the parser knows of a command's options; it is not in its published types. */
+interface Declared {
+  getOptions(): {
+    readonly key: Readonly<Record<string, unknown>>;
+    readonly alias: Readonly<Record<string, readonly string[]>>;
+    readonly array: readonly string[];
+    readonly string: readonly string[];
+    readonly number: readonly string[];
+  };
+}
+
+/** Options every command has. */
+const EVERYWHERE = ['help', 'debug'];
+
+/**
+ * Options stated that the command does not have, each with the one meant. The parser alone would take `--out` for a
+ * positional `<out>` and let it win over the word that stands in its place.
+ *
+ * @param words of the command line, from the command's name on
+ */
+export function unknownOptions(command: Command, words: readonly string[]): Fault[] {
+  const { names } = optionsOf(command);
+  const end = words.indexOf('--');
+  const stated = words
+    .slice(0, end < 0 ? words.length : end)
+    .flatMap((word) => /^--([^=]+)|^-([A-Za-z])/.exec(word)?.slice(1).filter(Boolean) ?? []);
+  const known = new Set([...names.flat(), ...EVERYWHERE].flatMap((name) => [name, hyphened(name)]));
+  return [...new Set(stated)]
+    .filter((name) => !known.has(name))
+    .map((name) => ({
+      place: written(name),
+      message: `no option of ${command.usage.split(' ')[0]}${meant(name, names)}`,
+    }));
+}
+
+/** Options stated twice though they take one value, or without the value they take; file names that are empty. */
+export function misstatedOptions(command: Command, values: Readonly<Record<string, unknown>>): Fault[] {
+  const { names, arrays, valued } = optionsOf(command);
+  const blank = positionals(command)
+    .filter((name) => [values[name]].flat().some(isBlank))
+    .map((name) => ({ place: name, message: 'must not be empty' }));
+  const misstated = names.flatMap((all) => {
+    const name = all[0]!;
+    const value = values[name];
+    const place = spelt(all);
+    if (Array.isArray(value) && !arrays.includes(name)) return [{ place, message: 'is stated twice' }];
+    const empty = [value].flat().some(isBlank) || Number.isNaN(value);
+    if (valued.includes(name) && empty) return [{ place, message: 'needs a value' }];
+    return typeof value === 'number' && !Number.isFinite(value)
+      ? [{ place, message: 'must be a finite number' }]
+      : [];
+  });
+  return [...blank, ...misstated];
+}
+
+function isBlank(value: unknown): boolean {
+  return typeof value === 'string' && value.trim() === '';
+}
+
+function optionsOf(command: Command) {
+  const declared = (command.options(yargs([])) as Argv & Declared).getOptions();
+  const positional = positionals(command);
+  const aliases = new Set(Object.values(declared.alias).flat());
+  const own = Object.keys(declared.key).filter(
+    (name) => !positional.includes(name) && !aliases.has(name) && !BUILT_IN.includes(name),
+  );
+  return {
+    /** Each option's names, its own first. */
+    names: own.map((name) => [name, ...(declared.alias[name] ?? [])]),
+    arrays: declared.array,
+    valued: [...declared.string, ...declared.number],
+  };
+}
+
+const BUILT_IN = ['help', 'version'];
+
+/** Names in angle or square brackets of a command's usage. */
+function positionals({ usage }: Command): string[] {
+  return [...usage.matchAll(/[<[](\w+)/g)].map((found) => found[1]!);
+}
+
+function meant(typed: string, names: readonly (readonly string[])[]): string {
+  const full = names.map((all) => hyphened(all.toSorted((a, b) => b.length - a.length)[0]!));
+  const begins = full.filter((name) => name.startsWith(typed) || typed.startsWith(name));
+  const near = begins[0] ?? nearestName(typed, full);
+  const found = names.find((all) => all.some((name) => hyphened(name) === near));
+  return found ? `; did you mean ${spelt(found)}?` : '; --help lists them';
+}
+
+/** `-o/--output`. */
+function spelt(all: readonly string[]): string {
+  return all
+    .map((name) => written(hyphened(name)))
+    .sort((a, b) => a.length - b.length)
+    .join('/');
+}
+
+function written(name: string): string {
+  return name.length === 1 ? `-${name}` : `--${name}`;
+}
+
+function hyphened(name: string): string {
+  return name.replace(/[A-Z]/g, (letter) => `-${letter.toLowerCase()}`);
+}

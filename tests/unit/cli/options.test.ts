@@ -1,0 +1,85 @@
+import { execFile } from 'node:child_process';
+import { existsSync, mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join, resolve } from 'node:path';
+import { afterAll, describe, expect, test } from 'vitest';
+import type { Command } from '../../../src/cli/command.ts';
+import { COMMANDS } from '../../../src/cli/commands.ts';
+import { misstatedOptions, unknownOptions } from '../../../src/cli/stated-options.ts';
+
+const PROGRAM = resolve('dist/src/cli/main.js');
+const folder = mkdtempSync(join(tmpdir(), 'grindloop-options-'));
+afterAll(() => rmSync(folder, { recursive: true, force: true }));
+
+function grindloop(...words: string[]): Promise<{ code: number; out: string; err: string }> {
+  return new Promise((done) => {
+    execFile(process.execPath, [PROGRAM, ...words], { cwd: folder }, (error, out, err) => {
+      done({ code: typeof error?.code === 'number' ? error.code : 0, out, err });
+    });
+  });
+}
+
+const named = (name: string): Command => COMMANDS.find(({ usage }) => usage.split(' ')[0] === name)!;
+const nameOf = ({ usage }: Command) => usage.split(' ')[0]!;
+
+describe.each(COMMANDS)('$usage', (command) => {
+  test('refuses an option it does not have, and its positionals written as options', () => {
+    const positional = [...command.usage.matchAll(/[<[](\w+)/g)].map((found) => found[1]!);
+    for (const name of ['nonsense', ...positional]) {
+      for (const words of [[`--${name}`, 'x'], [`--${name}=x`]]) {
+        const faults = unknownOptions(command, ['a', ...words]);
+        expect(faults.map(({ place }) => place)).toEqual([`--${name}`]);
+        expect(faults[0]!.message).toContain(`no option of ${nameOf(command)}`);
+      }
+    }
+    expect(unknownOptions(command, ['-Z', 'x'])).toHaveLength(1);
+  });
+  test('takes what it declares, help and what stands after --', () => {
+    expect(unknownOptions(command, ['a', '--help', '--debug', '-5', '--', '--nonsense'])).toEqual([]);
+  });
+});
+
+describe('an option meant is named', () => {
+  test.each([
+    ['report', '--out', '-o/--output'],
+    ['report', '--audience', '--help'],
+    ['report', '--trial', '--trials'],
+    ['sweep', '--dryrun', '--dry-run'],
+    ['sweep', '--thread', '--threads'],
+    ['lesson', '--students', '--student'],
+    ['time', '--quiet', '--quiet-feeder'],
+    ['fit', '--no-load', '--no-load-current'],
+    ['run', '--jsn', '--json'],
+  ])('%s %s: %s', (command, stated, meant) => {
+    expect(unknownOptions(named(command), [stated])[0]!.message).toContain(meant);
+  });
+  test('both ways of writing a name are taken', () => {
+    expect(unknownOptions(named('fit'), ['--noLoadCurrent', '3', '--laser-to-sieve'])).toEqual([]);
+    expect(unknownOptions(named('fit'), ['--no-load-current=3'])).toEqual([]);
+  });
+  test('twice, or without its value', () => {
+    expect(misstatedOptions(named('report'), { output: ['a', 'b'], set: ['x', 'y'] })).toEqual([
+      { place: '-o/--output', message: 'is stated twice' },
+    ]);
+    expect(
+      misstatedOptions(named('sweep'), { threads: Number.NaN, out: '' }).map(({ place }) => place),
+    ).toEqual(expect.arrayContaining(['--threads']));
+    expect(misstatedOptions(named('run'), { json: true, set: [] })).toEqual([]);
+  });
+});
+
+test('a stray --out writes nothing and names -o/--output', async () => {
+  const scenario = resolve('scenarios/erythritol.yaml');
+  const { code, err, out } = await grindloop('report', scenario, '--out', 'stray.html', '--nonsense');
+  expect(code).toBe(1);
+  expect(out).toBe('');
+  expect(err).toBe(
+    '--out: no option of report; did you mean -o/--output?\n--nonsense: no option of report; --help lists them\n',
+  );
+  expect(existsSync(join(folder, 'stray.html'))).toBe(false);
+  expect(existsSync(join(folder, 'erythritol.html'))).toBe(false);
+  const twice = await grindloop('report', scenario, '-o', 'a.html', '-o', 'b.html');
+  expect([twice.code, twice.err]).toEqual([1, '-o/--output: is stated twice\n']);
+  const bare = await grindloop('report', scenario, '-o');
+  expect([bare.code, bare.err]).toEqual([1, '-o/--output: needs a value\n']);
+});
