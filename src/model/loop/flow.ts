@@ -22,8 +22,9 @@ export function flowAround(w: Workspace, circulating: number): number {
   return sum;
 }
 
-/** Conditions, cuts and the class arrays D and K of a circulating flow G [kg/s]. */
+/** Conditions, cuts and the class arrays D and K of a circulating flow G [kg/s], whatever was evaluated before. */
 export function fillRates(w: Workspace, circulating: number): void {
+  for (const work of w.components) work.idealCut = 0;
   setConditions(w, circulating);
   for (const work of w.components) {
     fillPassing(w, work, work.cutSize, w.now.sharpness, 0, work.feed.length);
