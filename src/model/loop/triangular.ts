@@ -40,7 +40,7 @@ function solveTerms(
     let inflow = feed[j]!;
     for (let term = 0; term < terms; term++) inflow += gain[term * n + j]! * running[term]!;
     const out = leaving[j]! + k * escaping[j]!;
-    const h = inflow / (out > STUCK ? out : STUCK);
+    const h = out > STUCK ? inflow / out : inflow / STUCK;
     arriving[j] = h;
     for (let term = 0; term < terms; term++) running[term]! += source[term * n + j]! * k * h;
     sum += h;
@@ -60,7 +60,7 @@ function solvePacked(
   for (let j = feed.length - 1; j >= 0; j--) {
     const inflow = arriving[j]!;
     const out = leaving[j]! + breakage[j]! * escaping[j]!;
-    const h = inflow / (out > STUCK ? out : STUCK);
+    const h = out > STUCK ? inflow / out : inflow / STUCK;
     arriving[j] = h;
     sum += h;
     const hit = breakage[j]! * h;
