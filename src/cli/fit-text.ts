@@ -1,5 +1,4 @@
 import { formatNumber } from '../scenario/units/display.ts';
-import type { Standing } from '../trials/fit/standing.ts';
 import { REPEATABILITY_SOURCE } from '../trials/repeatability.ts';
 import type { TrialReport } from '../trials/report-data.ts';
 import { textTable } from './text-table.ts';
@@ -34,7 +33,7 @@ export function fitAsText(report: TrialReport, out: string | undefined): string 
     runTable(report),
     ...report.runs.flatMap(({ name, flags, fits }) => [
       ...flags.map((flag) => `run ${name}: ${flag}`),
-      ...(fits === false ? [`run ${name}: does not fit with the others (χ² beyond 0.1 %)`] : []),
+      ...(fits === false ? [misfitInWords(name, summary.suspects.includes(name))] : []),
     ]),
     ...temperatureCheck(report),
     '',
@@ -47,6 +46,12 @@ export function fitAsText(report: TrialReport, out: string | undefined): string 
       : `Written to ${out}; a scenario takes it up by calibration: ${out}`,
   ];
   return `${lines.filter((line, i) => line !== '' || lines[i - 1] !== '').join('\n')}\n`;
+}
+
+function misfitInWords(name: string, alone: boolean): string {
+  return alone
+    ? `run ${name}: does not fit with the others, and without it they fit: look at its line of the log; --without ${name} leaves it out`
+    : `run ${name}: does not fit with the others (χ² beyond 0.1 %)`;
 }
 
 const WARM = 2;
@@ -68,16 +73,18 @@ function temperatureCheck({ runs }: TrialReport): string[] {
 
 const STATE = { settled: 'settled', weak: 'weakly', held: 'held by its prior' } as const;
 
-function coefficientTable(coefficients: readonly Standing[]): string {
-  const rows = coefficients.map(({ symbol, path, unit, prior, value, low, high, before, after, state }) => [
-    `${symbol}  ${path}${unit === '1' ? '' : ` [${unit}]`}`,
-    formatNumber(prior),
-    formatNumber(value),
-    `${formatNumber(low, 3)} – ${formatNumber(high, 3)}`,
-    `${formatNumber(100 * before, 2)} %`,
-    `${formatNumber(100 * after, 2)} %`,
-    STATE[state],
-  ]);
+function coefficientTable(coefficients: TrialReport['coefficients']): string {
+  const rows = coefficients.map(
+    ({ symbol, path, unit, prior, value, low, high, before, after, state, untried }) => [
+      `${symbol}  ${path}${unit === '1' ? '' : ` [${unit}]`}`,
+      formatNumber(prior),
+      formatNumber(value),
+      `${formatNumber(low, 3)} – ${formatNumber(high, 3)}`,
+      `${formatNumber(100 * before, 2)} %`,
+      `${formatNumber(100 * after, 2)} %`,
+      untried ? 'from other wheels' : STATE[state],
+    ],
+  );
   return textTable([
     ['coefficient', 'before', 'fitted', '95 % within', 'spread before', 'after', 'known'],
     ...rows,

@@ -18,6 +18,7 @@ const SHARES = [0.1, 0.5, 0.9, 0.95] as const;
 export function trialReport(log: TrialLog, fit: Fit, idle?: IdleNumber) {
   const misfits = new Map(trialMisfits(fit.solution, fit.comparisons).map((one) => [one.name, one]));
   const { coefficients } = fit.prior;
+  const wheels = new Set(fit.comparisons.map(({ trial }) => trial.scenario.settings.wheel));
   return {
     log: log.name,
     fit: {
@@ -25,6 +26,7 @@ export function trialReport(log: TrialLog, fit: Fit, idle?: IdleNumber) {
       freedom: fit.freedom,
       probability: fit.probability,
       lackOfFit: fit.lackOfFit,
+      suspects: fit.suspects,
       discrepancy: fit.discrepancy,
       starts: fit.starts,
       agreeing: fit.agreeing,
@@ -32,7 +34,10 @@ export function trialReport(log: TrialLog, fit: Fit, idle?: IdleNumber) {
       combinations: combinationsKnown(fit),
       leftAsGiven: log.trials[0] ? leftAsGiven(log.trials[0].scenario) : [],
     },
-    coefficients: standingsOf(fit),
+    coefficients: standingsOf(fit).map((standing, i) => ({
+      ...standing,
+      untried: coefficients[i]!.wheel !== undefined && !wheels.has(coefficients[i]!.wheel),
+    })),
     correlations: { paths: coefficients.map(({ path }) => path), matrix: correlationsOf(fit.covariance) },
     boundPairs: boundPairs(fit).map(([one, other, correlation]) => ({ one, other, correlation })),
     idleNumber: idle ?? null,
@@ -54,7 +59,7 @@ function runReport(
   return {
     name: trial.name,
     flags: trial.flags,
-    fits: misfit?.fits ?? null,
+    fits: misfit ? misfit.fits && !fit.suspects.includes(trial.name) : null,
     chiSquare: misfit?.chiSquare ?? null,
     residuals: misfit?.count ?? 0,
     repeats: trial.repeats ?? 0,

@@ -21,7 +21,7 @@ export interface Standing {
 export type Strategy = (posterior: Posterior, done: readonly Trial[]) => Scenario;
 
 /** A strategy asks for best coefficients and their covariance, not for the ends of intervals. */
-const FEW = { effective: 60, evaluations: 1500 };
+const FEW = { evaluations: 900, effective: 40, most: 1500 };
 
 /** One trial after another by a strategy, the fit repeated after each. */
 export function follow(

@@ -53,7 +53,7 @@ export function calibrationFile(fit: Fit, head: CalibrationHead, idle?: IdleNumb
   const { prior, mean, covariance, draws } = fit;
   const { leftAsGiven, ...named } = head;
   const outliers = trialMisfits(fit.solution, fit.comparisons)
-    .filter(({ fits }) => !fits)
+    .filter(({ name, fits }) => !fits || fit.suspects.includes(name))
     .map(({ name }) => name);
   return `# written by grindloop fit; a scenario takes it up by calibration: FILE\n${stringify(
     {

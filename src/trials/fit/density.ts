@@ -1,8 +1,9 @@
 import { EigenvalueDecomposition, inverse, Matrix } from 'ml-matrix';
 import type { Solved } from '../../scenario/outcome/quantity.ts';
 import type { Coefficient, Prior } from './coefficients.ts';
-import { type Comparison, curveValues, modelAt } from './compare.ts';
+import { type Comparison, curveValues } from './compare.ts';
 import { cholesky, modelErrors, whiten } from './covariance.ts';
+import { trialModel } from './model.ts';
 import { logSum } from './proposal.ts';
 
 /** How far the model itself is believed to err: levels of relative size error with their weights. */
@@ -99,6 +100,7 @@ export function jointDensity(
 ): JointDensity {
   const { coefficients, mean } = prior;
   const all = comparisons.map(turned);
+  const model = trialModel(coefficients);
   const lower = cholesky(prior.covariance);
   // asked again of the same point when draws are chosen; a point without a steady state is remembered too
   const known = new WeakMap<readonly number[], Float64Array | 'impossible'>();
@@ -106,7 +108,7 @@ export function jointDensity(
   const levels = (theta: readonly number[]): Float64Array | undefined => {
     const found = known.get(theta);
     if (found) return found === 'impossible' ? undefined : found;
-    const made = levelsAt(all, coefficients, belief, theta);
+    const made = levelsAt(all, coefficients, belief, theta, model);
     if (!made) {
       known.set(theta, 'impossible');
       return undefined;
@@ -137,6 +139,7 @@ function levelsAt(
   coefficients: readonly Coefficient[],
   belief: DiscrepancyBelief,
   theta: readonly number[],
+  model: ReturnType<typeof trialModel>,
 ): Float64Array | undefined {
   for (let i = 0; i < theta.length; i++) {
     const { lower, upper } = coefficients[i]!;
@@ -145,7 +148,7 @@ function levelsAt(
   const squares: number[] = [];
   const ratios: number[] = [];
   for (const one of all) {
-    const point = modelAt(one.comparison.trial, coefficients, theta);
+    const point = model(one.comparison.trial, theta);
     if (point.status !== 'steady') return undefined;
     collect(one, point, squares, ratios);
   }

@@ -14,6 +14,7 @@ import { quantile } from './quantile.ts';
 import { covarianceOf, EFFORT, type PosteriorDraw, type PosteriorSample, samplePosterior } from './sample.ts';
 import { type Settled, settle, settleFrom, withSlopes } from './settle.ts';
 import { optimaOf } from './starts.ts';
+import { suspectRuns } from './suspects.ts';
 
 /** Coefficients with what the trials left of their uncertainty. Logarithms throughout; SI. */
 export interface Posterior {
@@ -41,6 +42,8 @@ export interface Fit extends Posterior {
   readonly probability: number;
   /** Whether the bands were widened for lack of fit. */
   readonly lackOfFit: boolean;
+  /** Runs without which the others fit. */
+  readonly suspects: readonly string[];
   /** Starts tried, and how many came to the best answer within one unit of cost. */
   readonly starts: number;
   readonly agreeing: number;
@@ -91,6 +94,7 @@ export function fitTrials(
   const { solution: plain, comparisons: measured } = withSlopes(prior, rough, errors, optima.solutions[0]!);
   const { chiSquare, freedom } = misfitOf(plain, measured);
   const probability = chiSquareTail(chiSquare, freedom);
+  const lackOfFit = probability < LACK_LIMIT;
   const belief = discrepancyBelief(LEAST_ERROR, MODEL_FLOOR);
   const effort = options.effort ?? EFFORT;
   const others = optima.solutions.slice(1, MODES).map(({ parameters }) => parameters);
@@ -123,7 +127,8 @@ export function fitTrials(
     chiSquare,
     freedom,
     probability,
-    lackOfFit: probability < LACK_LIMIT,
+    lackOfFit,
+    suspects: lackOfFit ? suspectRuns(prior, measured, plain, LACK_LIMIT) : [],
     starts: optima.starts,
     agreeing: optima.agreeing,
   };

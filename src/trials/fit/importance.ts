@@ -13,10 +13,11 @@ export interface WeightedSample {
 }
 
 export interface SamplingEffort {
-  /** Effective points wanted. */
-  readonly effective: number;
-  /** Most evaluations of the density. */
+  /** Evaluations of the density, whatever they show: to stop as soon as the points look good favours missed tails. */
   readonly evaluations: number;
+  /** Effective points below which it goes on, up to `most` evaluations. */
+  readonly effective: number;
+  readonly most: number;
 }
 
 const FREEDOM = 5;
@@ -25,8 +26,8 @@ const INFLATION = 1.3;
 const FIRST_PER_DIMENSION = 80;
 const ROUND = 500;
 const CENTRES = 250;
-/** Width of a kernel over the spread of the points (about Silverman's for 250 points in 6 dimensions). */
-const KERNEL = 0.55;
+/** Width of a kernel over the spread of the points: wider than Silverman's, so that thin tails are met early. */
+const KERNEL = 0.8;
 /** Share of every round that still comes from the first proposal: guards against a region never proposed. */
 const DEFENCE = 0.15;
 /** Weights are flattened until at least so many points count when a proposal is made of them. */
@@ -42,8 +43,9 @@ export interface Guess {
 /**
  * Samples a distribution known up to a constant by adaptive importance sampling: first from wide Student-t about guesses,
  * then, round by round, from normal kernels on the weighted points so far, so that bent and lopsided distributions are
- * followed. Each point is weighted by the density over the mixture of all proposals used (deterministic mixture, `recalled`:
- * Cornuet, Marin, Mira & Robert, Scand. J. Stat. 39 (2012) 798). The same seed gives the same sample.
+ * followed (population Monte Carlo, `recalled`: Cappé, Guillin, Marin & Robert, J. Comput. Graph. Stat. 13 (2004) 907). Each
+ * point is weighted by the density over the proposal of its own round, fixed before it was drawn: a proposal made of a point
+ * must not judge that point, or thin tails lose weight. The same seed gives the same sample.
  *
  * @param logDensity ln π(θ) up to a constant; −∞ where θ is impossible
  * @param guesses where to begin; shares sum to 1, the first sets the scale
@@ -59,34 +61,27 @@ export function sampleDensity(
   const factor = cholesky(guesses[0]!.covariance);
   const lower = factor.to1DArray();
   const first = firstProposal(guesses, mode, factor);
-  const proposals: { readonly count: number; readonly proposal: Proposal }[] = [];
   const standard: Float64Array[] = [];
   const points: number[][] = [];
-  const densities: number[] = [];
-  /** ln of the summed densities of the proposals at each point, kept up as rounds are added. */
-  const mixture: number[] = [];
+  const rounds: number[][] = [];
   let weights: Float64Array = new Float64Array(0);
   let effective = 0;
-  while (points.length < effort.evaluations && effective < effort.effective) {
-    const proposal = proposals.length === 0 ? first : adapted(standard, weights, first);
-    const count = proposals.length === 0 ? FIRST_PER_DIMENSION * d : ROUND;
-    const old = standard.length;
+  while (
+    points.length < effort.evaluations ||
+    (effective < effort.effective && points.length < effort.most)
+  ) {
+    const proposal = rounds.length === 0 ? first : adapted(standard, weights, first);
+    const count = rounds.length === 0 ? FIRST_PER_DIMENSION * d : ROUND;
+    const round: number[] = [];
     for (let k = 0; k < count; k++) {
       const z = proposal.draw(random);
       const at = mode.map((value, i) => value + product(lower, d, i, z));
       standard.push(z);
       points.push(at);
-      densities.push(logDensity(at));
+      round.push(logDensity(at) - proposal.logDensity(z));
     }
-    for (let k = 0; k < old; k++)
-      mixture[k] = logSum([mixture[k]!, Math.log(count) + proposal.logDensity(standard[k]!)]);
-    proposals.push({ count, proposal });
-    for (let k = old; k < standard.length; k++) {
-      mixture.push(
-        logSum(proposals.map((one) => Math.log(one.count) + one.proposal.logDensity(standard[k]!))),
-      );
-    }
-    weights = normalised(densities.map((value, k) => value - mixture[k]!));
+    rounds.push(round);
+    weights = pooled(rounds);
     effective = effectiveOf(weights);
   }
   return { points, weights, effective };
@@ -123,14 +118,14 @@ function adapted(standard: readonly Float64Array[], weights: Float64Array, first
   const centres = systematic(flat, CENTRES, 0.5).map((k) => standard[k]!);
   return mixedProposal([
     [DEFENCE, first],
-    [1 - DEFENCE, kernelProposal(centres, lower)],
+    [1 - DEFENCE, kernelProposal(centres, lower, FREEDOM)],
   ]);
 }
 
 /** Weights to a power ≤ 1, the largest that leaves enough points to count. */
 function flattened(weights: Float64Array): Float64Array {
   let flat = weights;
-  for (let power = 1; power > 0.01 && effectiveOf(flat) < FEWEST; power *= 0.7)
+  for (let power = 0.7; power > 0.01 && effectiveOf(flat) < FEWEST; power *= 0.7)
     flat = normalised(Array.from(weights, (weight) => power * Math.log(weight)));
   return flat;
 }
@@ -154,6 +149,14 @@ function spreadOf(points: readonly Float64Array[], weights: Float64Array): Matri
   // a direction in which the few points that count happen to agree must not close
   for (let i = 0; i < d; i++) spread.set(i, i, spread.get(i, i) * (1 + 1e-6) + 1e-9);
   return spread;
+}
+
+/** Weights over the later two thirds of the rounds: the first only find the way. Every round counts alike, by no merit of its own. */
+function pooled(rounds: readonly (readonly number[])[]): Float64Array {
+  const from = Math.floor(rounds.length / 3);
+  return normalised(
+    rounds.flatMap((round, k) => (k < from ? round.map(() => Number.NEGATIVE_INFINITY) : round)),
+  );
 }
 
 function normalised(logarithms: readonly number[]): Float64Array {

@@ -84,7 +84,7 @@ function smoothError(deviation: number, random: Random): (logSize: number) => nu
 }
 
 /** The model at a scenario's settings in one world; the discrepancy moves the edges of its size curve. */
-function pointIn(scenario: Scenario, posterior: Posterior, draw: Draw): Point {
+export function pointIn(scenario: Scenario, posterior: Posterior, draw: Draw): Point {
   const { coefficients } = posterior.prior;
   const point = solvePoint(toCase(withCoefficients(scenario, coefficients, draw.logarithms)), {
     choke: false,

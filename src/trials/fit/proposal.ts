@@ -15,15 +15,9 @@ export interface Proposal {
  * @param freedom ν
  */
 export function studentProposal(centre: Float64Array, lower: Float64Array, freedom: number): Proposal {
-  const d = centre.length;
-  let constant = logGamma((freedom + d) / 2) - logGamma(freedom / 2) - (d / 2) * Math.log(freedom / 2);
-  for (let i = 0; i < d; i++) constant -= Math.log(lower[i * d + i]!);
+  const constant = studentConstant(centre.length, lower, freedom);
   return {
-    draw: (random) => {
-      let chi = 0;
-      for (let k = 0; k < freedom; k++) chi += normal(random) ** 2;
-      return moved(centre, lower, Math.sqrt(freedom / chi), random);
-    },
+    draw: (random) => moved(centre, lower, stretchOf(freedom, random), random),
     logDensity: (at) => {
       const away = forward(
         lower,
@@ -31,9 +25,23 @@ export function studentProposal(centre: Float64Array, lower: Float64Array, freed
       );
       let square = 0;
       for (const value of away) square += value * value;
-      return constant - ((freedom + d) / 2) * Math.log1p(square / freedom);
+      return constant - ((freedom + at.length) / 2) * Math.log1p(square / freedom);
     },
   };
+}
+
+/** ln of Γ((ν+d)/2) / (Γ(ν/2) (ν/2)^(d/2) det L), which leaves (2π)^(d/2) out. */
+function studentConstant(d: number, lower: Float64Array, freedom: number): number {
+  let constant = logGamma((freedom + d) / 2) - logGamma(freedom / 2) - (d / 2) * Math.log(freedom / 2);
+  for (let i = 0; i < d; i++) constant -= Math.log(lower[i * d + i]!);
+  return constant;
+}
+
+/** √(ν/χ²_ν), by which a normal step becomes one of Student's. */
+function stretchOf(freedom: number, random: Random): number {
+  let chi = 0;
+  for (let k = 0; k < freedom; k++) chi += normal(random) ** 2;
+  return Math.sqrt(freedom / chi);
 }
 
 /** centre + stretch · L z, z standard normal. */
@@ -48,33 +56,35 @@ function moved(centre: Float64Array, lower: Float64Array, stretch: number, rando
 }
 
 /**
- * Normal kernels of one shape about many centres: it follows a distribution however it bends.
+ * Student-t kernels of one shape about many centres: they follow a distribution however it bends, and reach beyond it.
  *
  * @param centres equally likely
- * @param lower Cholesky factor of a kernel's covariance, row-major d × d
+ * @param lower Cholesky factor of a kernel's shape, row-major d × d
+ * @param freedom ν
  */
-export function kernelProposal(centres: readonly Float64Array[], lower: Float64Array): Proposal {
+export function kernelProposal(
+  centres: readonly Float64Array[],
+  lower: Float64Array,
+  freedom: number,
+): Proposal {
   const d = centres[0]!.length;
-  let constant = -Math.log(centres.length);
-  for (let i = 0; i < d; i++) constant -= Math.log(lower[i * d + i]!);
+  const constant = studentConstant(d, lower, freedom) - Math.log(centres.length);
   // centres in the kernel's own coordinates, so that a density costs one solve and a distance to each
   const solved = centres.map((centre) => forward(lower, centre));
   return {
-    draw: (random) => moved(centres[Math.floor(random() * centres.length)]!, lower, 1, random),
+    draw: (random) => {
+      const centre = centres[Math.floor(random() * centres.length)]!;
+      return moved(centre, lower, stretchOf(freedom, random), random);
+    },
     logDensity: (at) => {
       const here = forward(lower, at);
-      let nearest = Number.POSITIVE_INFINITY;
-      const squares = new Float64Array(solved.length);
-      for (let k = 0; k < solved.length; k++) {
-        const centre = solved[k]!;
+      let sum = 0;
+      for (const centre of solved) {
         let square = 0;
         for (let i = 0; i < d; i++) square += (here[i]! - centre[i]!) ** 2;
-        squares[k] = square;
-        if (square < nearest) nearest = square;
+        sum += (1 + square / freedom) ** (-(freedom + d) / 2);
       }
-      let sum = 0;
-      for (const square of squares) sum += Math.exp(0.5 * (nearest - square));
-      return constant - 0.5 * nearest + Math.log(sum);
+      return constant + Math.log(sum);
     },
   };
 }

@@ -33,7 +33,7 @@ export interface Mode {
 const DRAWS = 400;
 /** Share of the proposals that comes from the prior: a region no search came upon still has its chance. */
 const GUARD = 0.15;
-export const EFFORT: SamplingEffort = { effective: 300, evaluations: 6000 };
+export const EFFORT: SamplingEffort = { evaluations: 2400, effective: 120, most: 6000 };
 
 /**
  * Equally likely draws of coefficients and discrepancy from the posterior itself, not from its normal approximation: where

@@ -53,7 +53,7 @@ export function standingsOf(posterior: Posterior): Standing[] {
 const NORMAL_95 = 1.959964;
 
 /** Equal-tailed 95 % interval of a coefficient: the quantiles of its draws, ± 1.96 standard errors where there are none. */
-function intervalOf(
+export function intervalOf(
   { mean, covariance, draws }: Posterior,
   index: number,
 ): readonly [low: number, high: number] {

@@ -2,7 +2,7 @@ import type { Scenario } from '../../scenario/scenario.ts';
 import type { LoggedTrial } from '../../trials/log/logged.ts';
 import { sentence } from '../escape.ts';
 import { html } from '../html/template.ts';
-import { ladderView } from '../live/ladder.ts';
+import { ladderWith } from '../live/beside.ts';
 import { standingOf } from '../live/limits.ts';
 import { pointView } from '../live/point.ts';
 import { swayView } from '../live/sway.ts';
@@ -29,6 +29,8 @@ export interface RunMade {
   readonly date: string;
   readonly audience: Audience;
   readonly trials?: readonly LoggedTrial[];
+  /** A second machine, laid over the ladder. */
+  readonly beside?: Scenario;
 }
 
 const SETTINGS: readonly ShownPath[] = [
@@ -41,7 +43,7 @@ const SETTINGS: readonly ShownPath[] = [
 /** The report of one operating point: a sweep's report without window, surfaces and what matters. */
 export function runReport(
   scenario: Scenario,
-  { version, date, audience, trials = [] }: RunMade,
+  { version, date, audience, trials = [], beside }: RunMade,
 ): ReportParts {
   const whole = audience === 'engineer';
   const view = pointView(scenario);
@@ -55,7 +57,7 @@ export function runReport(
     return still.html;
   };
   const figures = pointFigures(view, measuredNear(measured, settings), whole).map(take);
-  const ladder = take(stillOf('ladder', ladderView(scenario)));
+  const ladder = take(stillOf('ladder', ladderWith(scenario, beside)));
   const sway = whole
     ? take(
         stillOf('spans', swayView(scenario, 'x95'), {
@@ -104,7 +106,7 @@ export function runReport(
 <main>${answerSection(answer, standsOn(scenario, audience))}
 <div class="${whole ? 'bench' : 'alone'}"><div class="work">${point}
 <section id="ladder"><h2>How much can it do?</h2>${ladder}</section>
-${whole ? turnsHtml(turnsView(scenario)) : undefined}</div>${whole ? controlsHtml(true) : undefined}</div>
+${whole ? turnsHtml(turnsView(scenario)) : undefined}</div>${whole ? controlsHtml(true, 'run') : undefined}</div>
 ${sway ? assumptionsSection(scenario, sway) : undefined}
 ${cautionsSection(view.outcome.warnings, scenario)}
 ${madeSection({ ...made, ...(whole ? { scenarioText: text } : {}) })}</main>`,

@@ -22,7 +22,8 @@ export function standsOn(scenario: Scenario, audience: Audience): string {
     const path = open.find((each) => pathInWords(each) === name);
     if (path === undefined) return [];
     const { value, unit, label } = scenario.provenance[path]!;
-    return [`${name} ${`${formatNumber(value, 3)} ${labelOf(unit)}`.trim()} (${label})`];
+    const text = `${name} ${formatNumber(value, 3)} ${labelOf(unit)}`.trim();
+    return [label === 'given' ? text : `${text} (${label})`];
   });
   const named = strongest.slice(0, NAMED);
   const basis = fitted

@@ -59,6 +59,15 @@ describe('words that broke the program once are refused at their place', () => {
     [['lesson', '-o', 'nowhere/a.html'], /there is no folder nowhere; make it first/],
     [['lesson', '-o', tmpdir()], /is a folder; name a file in it/],
     [['run', 'a'.repeat(5000)], /cannot be read/],
+    [
+      ['time', DEMO, '--set', 'time.duration=277 h', '--set', 'time.step=10 ms'],
+      /^time\.step: gives 99720000 steps over .* min, at most 100000 are taken; make it \S+ s or more/,
+    ],
+    [['run', DEMO, '--set', 'machine.stages=1000'], /machine\.stages: must be ≤ 100, is 1000/],
+    [
+      ['sweep', DEMO, '--dry-run', '--set', 'sweep.factors.rotorSpeed.steps=1000000'],
+      /^--set: sweep\.factors\.rotorSpeed\.steps: must be ≤ 100000, is 1000000\n$/,
+    ],
   ])('%j', async (words, message) => {
     const { code, out, err } = await runHere(words);
     expect(err).toMatch(message);

@@ -11,20 +11,20 @@ export function answerSection({ opening, sentence, second, spec, meets }: Answer
   const ranged = spec.some(({ range }) => range !== '');
   const heads = [
     'asked',
-    'unit',
-    'limit',
+    'met',
     'got',
     'margin',
-    'met',
+    'limit',
+    'unit',
     ...(ranged ? ['plausible range, 10 to 90 %', 'sets that meet it, of 100'] : []),
   ];
   const rows = spec.map((row) => [
     row.asked,
-    row.unit,
-    row.limit,
+    row.met ? 'yes' : 'no',
     row.got,
     row.margin,
-    row.met ? 'yes' : 'no',
+    row.limit,
+    row.unit,
     ...(ranged ? [row.range, row.chance] : []),
   ]);
   return html`<section id="answer" class="${meets ? 'answer' : 'answer missed'}">
