@@ -40,7 +40,12 @@ export function benchOfWorlds(
 ): WorldBench {
   const { spec } = scenario;
   const lines = spec.length + 1;
-  const makers = worlds.map((world) => pointMaker(scenario, factors, posterior, world));
+  const touched = factors.some((factor) => touches(scenario, factor, posterior));
+  const makers = worlds.map((world) =>
+    touched
+      ? (at: Float64Array) => pointInWorld(scenarioAt(scenario, factors, at), posterior, world)
+      : pointMaker(scenario, factors, posterior, world),
+  );
   return {
     worlds: worlds.length,
     lines,
@@ -72,14 +77,13 @@ function beyondChoke({ state }: Extract<Point, { status: 'choked' }>): number {
 
 type PointMaker = (coordinates: Float64Array) => Point;
 
+/** What the world fixes is prepared once. */
 function pointMaker(
   scenario: Scenario,
   factors: readonly Factor[],
   posterior: Posterior,
   world: World,
 ): PointMaker {
-  if (factors.some((factor) => touches(scenario, factor, posterior)))
-    return (coordinates) => pointInWorld(scenarioAt(scenario, factors, coordinates), posterior, world);
   const caseAt = caseMaker(scenarioInWorld(scenario, posterior, world), factors);
   const measured = measuringIn(world);
   const kept: Kept = {};

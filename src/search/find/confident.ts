@@ -33,9 +33,9 @@ export interface Robust {
 }
 
 /** Worlds of the quick look at every choice, of the search, and of the confirmation. */
-const QUICK = { worlds: 60, steps: 10, radius: 0.1 } as const;
-const SPREAD = { points: 32, worlds: 24 } as const;
-const THOROUGH = { worlds: 400, steps: 6, radius: 0.06 } as const;
+const QUICK = { worlds: 60, steps: 6, radius: 0.15 } as const;
+const SPREAD = { points: 24, worlds: 16 } as const;
+const THOROUGH = { worlds: 400, steps: 5, radius: 0.06 } as const;
 const FRESH = 600;
 const FRESH_SEED = 1_000_003;
 /** A choice whose goal comes this near the best after the quick look is searched thoroughly too. */
@@ -44,6 +44,8 @@ const MOST_RIVALS = 2;
 /** Standard errors by which more is asked than is promised, raised while fresh worlds are less kind than those of the search. */
 const MORE = [0.5, 1.5, 2.5] as const;
 const CERTAIN = 1;
+/** Standard errors by which the quick look, kind as it is, may fall short of the chance asked before there is no hope of it. */
+const HOPE = 1;
 
 /**
  * Settings that serve the goal best while the whole spec is met with a stated probability, over worlds drawn from the
@@ -88,25 +90,35 @@ export function findSupported(
     point: climber.pointAt(place.at),
     chance: place.chance,
   }));
-  let answer: Supported | undefined;
-  for (const { climber, place } of rivals(looks)) {
-    let at = place.at;
-    for (const [attempt, share] of MORE.entries()) {
-      // a search settles where its own worlds happen to be kind: it asks somewhat more than is promised
-      const wanted = Math.min(CERTAIN, confidence + share * errorOf(confidence, THOROUGH.worlds));
-      const found = climber.climb(at, wanted, THOROUGH, seed + attempt);
-      const next = told(climber.pointAt(found.at), byChoice);
-      if (!answer || isMoreSupported(next, answer)) answer = next;
-      if (next.supported) break;
-      at = found.at;
-    }
-    if (answer?.supported) continue;
-    // no share near the one wanted is within reach: the likeliest settings there are
-    const found = climber.climb(at, CERTAIN, THOROUGH, seed);
-    const next = told(climber.pointAt(found.at), byChoice);
-    if (!answer || isMoreSupported(next, answer)) answer = next;
+  const answers = rivals(looks).flatMap(({ climber, place }) =>
+    thorough(climber, place, confidence, seed, (best) => told(best, byChoice)),
+  );
+  return answers.reduce((best, next) => (isMoreSupported(next, best) ? next : best));
+}
+
+/**
+ * Climbs over many worlds until the fresh ones confirm the chance asked; where the quick look leaves no hope of that, or none
+ * confirms it, to the likeliest settings there are.
+ */
+function thorough(
+  climber: Climber,
+  { at: start, chance }: ChancePlace,
+  confidence: number,
+  seed: number,
+  told: (best: FoundPoint) => Supported,
+): Supported[] {
+  const answers: Supported[] = [];
+  const hopeless = chance + HOPE * errorOf(chance, QUICK.worlds) < confidence;
+  let at = start;
+  for (const [attempt, share] of (hopeless ? [] : MORE).entries()) {
+    // a search settles where its own worlds happen to be kind: it asks somewhat more than is promised
+    const wanted = Math.min(CERTAIN, confidence + share * errorOf(confidence, THOROUGH.worlds));
+    at = climber.climb(at, wanted, THOROUGH, seed + attempt).at;
+    const answer = told(climber.pointAt(at));
+    if (answer.supported) return [answer];
+    answers.push(answer);
   }
-  return answer!;
+  return [...answers, told(climber.pointAt(climber.climb(at, CERTAIN, THOROUGH, seed).at))];
 }
 
 /** From where the mean stands best; where that leads nowhere, from the best of some places spread out, too. */
