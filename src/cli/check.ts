@@ -1,12 +1,11 @@
 import { basename } from 'node:path';
+import { SAFETY_CAUTION } from '../plant/checklist.ts';
 import { loadScenario } from '../scenario/load.ts';
 import type { Provenance, Scenario } from '../scenario/scenario.ts';
 import { formatNumber, isShownUnit, labelOf } from '../scenario/units/display.ts';
 import { columnsOf } from './columns.ts';
 import { type Command, EXIT } from './command.ts';
-
-const CAUTION =
-  'Screening only: test your own dust; local codes and licensed practice decide. Missing data is an unknown hazard.';
+import { settable } from './settable.ts';
 
 /** `check FILE`: every fault at once, or the values filled in with their evidence. */
 export const check: Command = {
@@ -15,13 +14,7 @@ export const check: Command = {
   options: (argv) =>
     argv
       .positional('file', { type: 'string', describe: 'scenario', demandOption: true })
-      .option('set', {
-        type: 'string',
-        array: true,
-        nargs: 1,
-        default: [] as string[],
-        describe: 'change a value first, e.g. --set settings.wheelSpeed="2400 rpm" (repeatable)',
-      })
+      .option('set', settable('change a value first, e.g. --set settings.wheelSpeed="2400 rpm" (repeatable)'))
       .option('json', { type: 'boolean', default: false, describe: 'print values and warnings as JSON' }),
   run: async (options) => {
     const file = String(options.file);
@@ -36,7 +29,7 @@ export const check: Command = {
 };
 
 /** The values of a scenario, one table a part, what the file leaves open last. */
-export function checkedText(scenario: Scenario, file: string): string {
+function checkedText(scenario: Scenario, file: string): string {
   const entries = Object.entries(scenario.provenance);
   const parts = grouped(entries, ([path]) => partOf(path));
   const tables = [...parts].map(
@@ -46,7 +39,7 @@ export function checkedText(scenario: Scenario, file: string): string {
   const words = choicesOf(scenario);
   if (words.length > 0) lines.push('chosen', columnsOf(words), '');
   for (const { message } of scenario.warnings) lines.push(`note: ${message}`);
-  lines.push(countsOf(entries.map(([, value]) => value.label)), CAUTION, '');
+  lines.push(countsOf(entries.map(([, value]) => value.label)), SAFETY_CAUTION, '');
   return lines.join('\n');
 }
 

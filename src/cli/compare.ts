@@ -1,3 +1,4 @@
+import { SAFETY_CAUTION } from '../plant/checklist.ts';
 import { InputError } from '../scenario/errors.ts';
 import { loadScenario } from '../scenario/load.ts';
 import { quantityNamed } from '../scenario/outcome/quantities.ts';
@@ -14,6 +15,7 @@ import { reportText } from '../viz/write/report.ts';
 import { columnsOf } from './columns.ts';
 import { type Command, EXIT } from './command.ts';
 import { figureOptions, figureWish, writeFigure } from './figure-options.ts';
+import { settable } from './settable.ts';
 import { writeWhole } from './write-file.ts';
 
 /** `compare FILE`: wheels side by side at equal fineness. */
@@ -27,13 +29,7 @@ export const compare: Command = {
       .option('at', { type: 'string', describe: 'its value, e.g. "65 um"; the scenario\'s own unless given' })
       .option('fines', { type: 'string', default: '10 um', describe: 'size below which fines are counted' })
       .option('output', { alias: 'o', type: 'string', describe: 'write the page here' })
-      .option('set', {
-        type: 'string',
-        array: true,
-        nargs: 1,
-        default: [] as string[],
-        describe: 'change a value (repeatable)',
-      }),
+      .option('set', settable('change a value (repeatable)')),
   run: async (options) => {
     const wish = figureWish(options);
     const scenario = await loadScenario(String(options.file), { set: options.set as string[] });
@@ -71,6 +67,8 @@ function summary(scenario: Scenario, comparison: Comparison, written: readonly s
     '',
     plain(wheelColumns(comparison)),
     ...(worth ? ['', `What measuring would be worth on ${comparison.worth!.wheel}:`, plain(worth)] : []),
+    '',
+    SAFETY_CAUTION,
     ...(written.length > 0 ? ['', ...written] : []),
     '',
   ].join('\n');

@@ -1,3 +1,4 @@
+import { SAFETY_CAUTION } from '../plant/checklist.ts';
 import { InputError } from '../scenario/errors.ts';
 import { loadScenario } from '../scenario/load.ts';
 import { quantityNamed } from '../scenario/outcome/quantities.ts';
@@ -12,10 +13,9 @@ import { type Found, type FoundPoint, type FoundSetting, findSettings } from '..
 import { type SearchSpace, searchSpace } from '../search/find/space.ts';
 import { withSpread } from '../trials/spread.ts';
 import { type Command, EXIT } from './command.ts';
+import { refuseOutside, SEED } from './number-option.ts';
+import { settable } from './settable.ts';
 import { textTable } from './text-table.ts';
-
-const CAUTION =
-  'Screening only. Dust, rotating parts and vents can kill: test your own dust; local codes and licensed practice decide. Missing data is an unknown hazard.';
 
 /** `find FILE`: settings that meet the spec best. */
 export const find: Command = {
@@ -30,14 +30,9 @@ export const find: Command = {
         type: 'string',
         describe: 'chance with which the whole spec shall be met, e.g. "95 %"',
       })
-      .option('set', {
-        type: 'string',
-        array: true,
-        nargs: 1,
-        default: [] as string[],
-        describe: 'change a value, e.g. --set air.flow="1600 m^3/h" (repeatable)',
-      }),
+      .option('set', settable('change a value, e.g. --set air.flow="1600 m^3/h" (repeatable)')),
   run: async (options) => {
+    refuseOutside(options, { seed: SEED });
     const scenario = await loadScenario(String(options.file), { set: options.set as string[] });
     if (scenario.spec.length === 0 && !scenario.goal)
       throw new InputError([{ place: 'spec', message: 'find needs a spec or a goal in the scenario' }]);
@@ -104,7 +99,7 @@ function asText(
   lines.push(...space.taken.map((text) => `note: ${text}`));
   lines.push(...best.outcome.warnings.map(({ message }) => `note: ${message}`));
   lines.push(`To see it: run FILE ${best.settings.map((setting) => `--set "${typed(setting)}"`).join(' ')}`);
-  return `${lines.join('\n')}\n${CAUTION}\n`;
+  return `${lines.join('\n')}\n${SAFETY_CAUTION}\n`;
 }
 
 function supportInWords({

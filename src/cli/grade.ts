@@ -14,6 +14,7 @@ import { mixedMethods } from '../trials/method.ts';
 import type { MeasuredSample } from '../trials/read/sample.ts';
 import { averageRepeats } from '../trials/replicates.ts';
 import { type Command, EXIT } from './command.ts';
+import { refuseOutside } from './number-option.ts';
 import { type NamedReading, readAll } from './read-all.ts';
 import { readOptions, statedOptions } from './read-options.ts';
 import { textTable } from './text-table.ts';
@@ -42,6 +43,7 @@ export const grade: Command = {
         .option('json', { type: 'boolean', default: false, describe: 'print the result as JSON' }),
     ),
   run: async (options) => {
+    refuseOutside(options, { yield: { above: 0, most: 100 } });
     const stated = statedOptions(options);
     const files = [options.feed, options.fines, options.coarse].map(String);
     const readings = await readAll(files, stated);

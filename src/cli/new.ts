@@ -20,7 +20,7 @@ export const newScenario: Command = {
       materials: catalogueNames('materials'),
       machines: catalogueNames('machines'),
     });
-    writeWhole(file, text, options.force === true);
+    writeWhole(file, text, options.force === true ? 'always' : 'never');
     process.stdout.write(`${file} written; change it to your case, then: grindloop check ${file}\n`);
     return EXIT.done;
   },

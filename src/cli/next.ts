@@ -8,8 +8,11 @@ import { type Budget, budgetOf, type RunCost } from '../search/next/budget.ts';
 import { type Plan, type PlannedRun, planTrials, WORTH_MOVING } from '../search/next/plan.ts';
 import { posteriorOf } from '../trials/calibration/take-up.ts';
 import type { Posterior } from '../trials/fit/fit.ts';
-import { type Band, drawsOf, predictPercentiles } from '../trials/fit/predict.ts';
+import { drawsOf, predictPercentiles } from '../trials/fit/predict.ts';
+import type { Band } from '../trials/fit/quantile.ts';
 import { type Command, EXIT } from './command.ts';
+import { refuseOutside, SEED } from './number-option.ts';
+import { settable } from './settable.ts';
 import { textTable } from './text-table.ts';
 import { writeWhole } from './write-file.ts';
 
@@ -57,25 +60,18 @@ export const next: Command = {
       })
       .option('seed', { type: 'number', default: 1, describe: 'seed of the search' })
       .option('json', { type: 'boolean', default: false, describe: 'print the result as JSON' })
-      .option('set', {
-        type: 'string',
-        array: true,
-        nargs: 1,
-        default: [] as string[],
-        describe: 'change a value, e.g. --set powder.have="8 kg" (repeatable)',
-      }),
+      .option('set', settable('change a value, e.g. --set powder.have="8 kg" (repeatable)')),
   run: async (options) => {
     const count = Number(options.trials);
     const hours = Number(options.hours);
-    if (!(Number.isInteger(count) && count >= 1 && count <= MOST_TRIALS))
-      throw new InputError([
-        {
-          place: '--trials',
-          message: `must be a whole number from 1 to ${MOST_TRIALS}, is ${options.trials}`,
-        },
-      ]);
-    if (!(hours > 0))
-      throw new InputError([{ place: '--hours', message: `must be > 0, is ${options.hours}` }]);
+    refuseOutside(options, {
+      trials: { whole: true, least: 1, most: MOST_TRIALS },
+      hours: { above: 0, most: 1000 },
+      minutes: { above: 0, most: 1000 },
+      changeover: { least: 0, most: 1000 },
+      wheelchange: { least: 0, most: 1000 },
+      seed: SEED,
+    });
     const scenario = await loadScenario(String(options.file), { set: options.set as string[] });
     const space = searchSpace(scenario);
     if (typeof space === 'string') throw new InputError([{ place: 'sweep.factors', message: space }]);

@@ -7,6 +7,7 @@ import type { Scenario } from '../scenario/scenario.ts';
 import { type Command, EXIT } from './command.ts';
 import { plantJson } from './plant-json.ts';
 import { plantSummary, safetyText } from './plant-summary.ts';
+import { settable } from './settable.ts';
 
 /** `plant FILE`: what stands around the mill at an operating point. */
 export const plant: Command = {
@@ -21,13 +22,7 @@ export const plant: Command = {
         default: false,
         describe: 'every line of the dust and run-down screening with its caution, and what to ask',
       })
-      .option('set', {
-        type: 'string',
-        array: true,
-        nargs: 1,
-        default: [] as string[],
-        describe: 'change a value, e.g. --set plant.filter.bags=24 (repeatable)',
-      }),
+      .option('set', settable('change a value, e.g. --set plant.filter.bags=24 (repeatable)')),
   run: async (options) => {
     const scenario = await loadScenario(String(options.file), { set: options.set as string[] });
     const point = solvePoint({ ...toCase(scenario), plant: plantOf(scenario) });
@@ -55,7 +50,7 @@ export const plant: Command = {
 };
 
 /** The scenario's plant, or one of presets alone. */
-export function plantOf({ blocks }: Scenario) {
+function plantOf({ blocks }: Scenario) {
   return plantFrom((blocks.plant ?? {}) as StatedPlant);
 }
 

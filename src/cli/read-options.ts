@@ -1,5 +1,6 @@
 import type { Argv } from 'yargs';
 import { CHOICES, type ReadOptions } from '../trials/read/options.ts';
+import { refuseOutside } from './number-option.ts';
 
 const MEANING = {
   encoding: 'encoding of the file',
@@ -41,6 +42,7 @@ export function readOptions(argv: Argv): Argv {
 
 /** Stated options of a parsed command line. */
 export function statedOptions(options: Readonly<Record<string, unknown>>): ReadOptions {
+  refuseOutside(options, { total: { above: 0, most: 1e9 } });
   const stated: Record<string, unknown> = {};
   for (const name of [...Object.keys(CHOICES), 'total']) {
     if (options[name] !== undefined) stated[name] = options[name];

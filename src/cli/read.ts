@@ -6,6 +6,7 @@ import { REPEATABILITY_SOURCE } from '../trials/repeatability.ts';
 import { type Averaged, averageRepeats } from '../trials/replicates.ts';
 import { type SampleSummary, summarise } from '../trials/summary.ts';
 import { type Command, EXIT } from './command.ts';
+import { refuseOutside } from './number-option.ts';
 import { type NamedReading, readAll } from './read-all.ts';
 import { readOptions, statedOptions } from './read-options.ts';
 import { textTable } from './text-table.ts';
@@ -40,6 +41,7 @@ export const read: Command = {
         .option('json', { type: 'boolean', default: false, describe: 'print the result as JSON' }),
     ),
   run: async (options) => {
+    refuseOutside(options, { density: { above: 0, most: 30_000 } });
     const stated = statedOptions(options);
     const files = options.files as string[];
     const readings = await readAll(files, stated);

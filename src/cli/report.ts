@@ -13,7 +13,9 @@ import { sweepReport } from '../viz/report/sweep-report.ts';
 import { deflate, reportText } from '../viz/write/report.ts';
 import { type Command, EXIT } from './command.ts';
 import { figureOptions, figureWish, writeFigure } from './figure-options.ts';
+import { machineNamed } from './machine-named.ts';
 import { readOptions, statedOptions } from './read-options.ts';
+import { settable } from './settable.ts';
 import { writeWhole } from './write-file.ts';
 
 /** `report OUT`: the page that answers. */
@@ -34,18 +36,17 @@ export const report: Command = {
           describe: 'page to write; default OUT/report.html, none where a figure is asked for',
         })
         .option('trials', { type: 'string', describe: 'trial log: its runs are marked and drawn' })
+        .option('beside', {
+          type: 'string',
+          describe:
+            'a second machine, of the catalogue or a file: its ladder at the same product is laid over',
+        })
         .option('for', {
           choices: ['engineer', 'customer'] as const,
           default: 'engineer' as const,
           describe: 'a customer gets no coefficients, no scenario text and no model',
         })
-        .option('set', {
-          type: 'string',
-          array: true,
-          nargs: 1,
-          default: [] as string[],
-          describe: 'change a value of a run (repeatable)',
-        }),
+        .option('set', settable('change a value of a run (repeatable)')),
     ),
   run: async (options) => {
     const wish = figureWish(options);
@@ -55,9 +56,12 @@ export const report: Command = {
       if (typeof options.trials !== 'string') return [];
       return (await readTrialLog(options.trials, scenario, { reading: statedOptions(options) })).trials;
     };
+    const beside =
+      typeof options.beside === 'string' ? machineNamed(options.beside, out, '--beside') : undefined;
+    const readers = { audience, ...(beside ? { beside } : {}) };
     const parts = isScenario(out)
-      ? await ofRun(out, options.set as string[], trialsOf, audience)
-      : await ofSweep(out, options.set as string[], trialsOf, audience);
+      ? await ofRun(out, options.set as string[], trialsOf, readers)
+      : await ofSweep(out, options.set as string[], trialsOf, readers);
     const written = wish ? await writeFigure(parts.offer, wish) : [];
     if (typeof options.output === 'string' || !wish) {
       const file = typeof options.output === 'string' ? options.output : placeFor(out);
@@ -69,24 +73,30 @@ export const report: Command = {
   },
 };
 
+/** For whom, and with what beside. */
+interface Readers {
+  readonly audience: Audience;
+  readonly beside?: Scenario;
+}
+
 type TrialsOf = (scenario: Scenario) => Promise<readonly LoggedTrial[]>;
 
 async function ofRun(
   file: string,
   set: readonly string[],
   trialsOf: TrialsOf,
-  audience: Audience,
+  readers: Readers,
 ): Promise<ReportParts> {
   const scenario = await loadScenario(file, { set });
   const trials = await trialsOf(scenario);
-  return runReport(scenario, { trials, version: programVersion(), date: today(), audience });
+  return runReport(scenario, { trials, version: programVersion(), date: today(), ...readers });
 }
 
 async function ofSweep(
   out: string,
   set: readonly string[],
   trialsOf: TrialsOf,
-  audience: Audience,
+  readers: Readers,
 ): Promise<ReportParts> {
   if (set.length > 0) {
     const message = 'changes a run only; a sweep is reported as it was stored';
@@ -98,7 +108,7 @@ async function ofSweep(
     if (rows.count === 0)
       throw new InputError([{ place: out, message: 'holds no point yet; run the sweep first' }]);
     const trials = await trialsOf(reader.stored.study.scenario);
-    return sweepReport({ stored: reader.stored, rows, trials, date: today(), audience }, deflate);
+    return sweepReport({ stored: reader.stored, rows, trials, date: today(), ...readers }, deflate);
   } finally {
     reader.close();
   }

@@ -1,11 +1,9 @@
+import { SAFETY_CAUTION } from '../plant/checklist.ts';
 import type { Outcome } from '../scenario/outcome/outcome.ts';
 import type { SpecResult } from '../scenario/outcome/spec.ts';
 import { toCase } from '../scenario/point.ts';
 import type { Scenario } from '../scenario/scenario.ts';
 import { formatNumber, labelOf, toShown } from '../scenario/units/display.ts';
-
-const CAUTION =
-  'Screening only. Dust, rotating parts and vents can kill: test your own dust; local codes and licensed practice decide. Missing data is an unknown hazard.';
 
 /** One screen about a point: the answer first, then what it is made of. */
 export function runSummary(scenario: Scenario, outcome: Outcome): string {
@@ -19,7 +17,7 @@ export function runSummary(scenario: Scenario, outcome: Outcome): string {
   lines.push(
     '',
     `${assumed} coefficients in use are assumed; \`check\` lists every one with its source.`,
-    CAUTION,
+    SAFETY_CAUTION,
     '',
   );
   return lines.join('\n');

@@ -10,6 +10,7 @@ import { runReport } from '../viz/report/run-report.ts';
 import { type Command, EXIT } from './command.ts';
 import { figureOptions, figureWish, writeFigure } from './figure-options.ts';
 import { runSummary } from './run-summary.ts';
+import { settable } from './settable.ts';
 
 /** `run FILE`: one operating point. */
 export const run: Command = {
@@ -19,13 +20,7 @@ export const run: Command = {
     figureOptions(argv)
       .positional('file', { type: 'string', describe: 'scenario', demandOption: true })
       .option('json', { type: 'boolean', default: false, describe: 'print the result as JSON' })
-      .option('set', {
-        type: 'string',
-        array: true,
-        nargs: 1,
-        default: [] as string[],
-        describe: 'change a value, e.g. --set settings.wheelSpeed="2400 rpm" (repeatable)',
-      }),
+      .option('set', settable('change a value, e.g. --set settings.wheelSpeed="2400 rpm" (repeatable)')),
   run: async (options) => {
     const wish = figureWish(options);
     const scenario = await loadScenario(String(options.file), { set: options.set as string[] });

@@ -1,7 +1,6 @@
 import { InputError } from '../scenario/errors.ts';
-import { filesBeside, loadScenario } from '../scenario/load.ts';
+import { loadScenario } from '../scenario/load.ts';
 import { solvePoint } from '../scenario/outcome/solved.ts';
-import { parseScenario } from '../scenario/parse.ts';
 import { toCase } from '../scenario/point.ts';
 import type { Scenario } from '../scenario/scenario.ts';
 import { parseValue } from '../scenario/units/parse.ts';
@@ -10,7 +9,9 @@ import { carryOver, likeWheel } from '../search/scale/carry-over.ts';
 import { SAME_PRODUCT, scaleTo } from '../search/scale/scale.ts';
 import { specLimits } from '../search/scale/spec-limits.ts';
 import { type Command, EXIT } from './command.ts';
+import { machineNamed } from './machine-named.ts';
 import { scaleJson, scaleText } from './scale-summary.ts';
+import { settable } from './settable.ts';
 
 /** `scale FILE --to MACHINE`: the same product on another machine. */
 export const scale: Command = {
@@ -27,17 +28,11 @@ export const scale: Command = {
       })
       .option('air', { type: 'string', describe: 'air flow of the other machine, e.g. "16000 m^3/h"' })
       .option('json', { type: 'boolean', default: false, describe: 'print everything as JSON' })
-      .option('set', {
-        type: 'string',
-        array: true,
-        nargs: 1,
-        default: [] as string[],
-        describe: 'change a value first, e.g. --set settings.feedRate="200 kg/h" (repeatable)',
-      }),
+      .option('set', settable('change a value first, e.g. --set settings.feedRate="200 kg/h" (repeatable)')),
   run: async (options) => {
     const file = String(options.file);
     const scenario = await loadScenario(file, { set: options.set as string[] });
-    const other = machineNamed(String(options.to), file);
+    const other = machineNamed(String(options.to), file, '--to');
     const airFlow = options.air === undefined ? undefined : flowOf(String(options.air));
     const from = solvePoint(toCase(scenario));
     if (from.status === 'choked') {
@@ -59,24 +54,6 @@ export const scale: Command = {
     return met ? EXIT.done : EXIT.noAnswer;
   },
 };
-
-/** A scenario of any feed on the machine named: the machine is all that is used of it. */
-function machineNamed(to: string, file: string): Scenario {
-  const text = [
-    'title: another machine',
-    'material: { from: organic-crystal }',
-    'feed: { law: log-normal, x50: 500 um, spread: 0.35 }',
-    `machine: { from: ${JSON.stringify(to)} }`,
-    'air: { flow: 1000 m^3/h }',
-    'settings: { feedRate: 1 kg/h }',
-  ].join('\n');
-  try {
-    return parseScenario(text, { ...filesBeside(file), name: '--to' });
-  } catch (error) {
-    if (!(error instanceof InputError)) throw error;
-    throw new InputError(error.faults.map(({ place, message }) => ({ place: `--to: ${place}`, message })));
-  }
-}
 
 function wheelOf(name: string | undefined, { machine }: Scenario): string | undefined {
   if (name === undefined || Object.hasOwn(machine.wheels, name)) return name;

@@ -1,5 +1,9 @@
 import { type Answer, ask } from '../sweep/store/query.ts';
 import { type Command, EXIT } from './command.ts';
+import { refuseOutside } from './number-option.ts';
+
+/** Rows a table of text holds at most. */
+const MOST_ROWS = 1_000_000;
 
 /** `sql OUT "…"`: asks the store. */
 export const sql: Command = {
@@ -15,11 +19,8 @@ export const sql: Command = {
       })
       .option('rows', { type: 'number', default: 1000, describe: 'most rows printed' }),
   run: async (options) => {
-    const answer = await ask(
-      String(options.out),
-      String(options.question),
-      Math.max(1, Number(options.rows) || 1000),
-    );
+    refuseOutside(options, { rows: { whole: true, least: 1, most: MOST_ROWS } });
+    const answer = await ask(String(options.out), String(options.question), Number(options.rows));
     process.stdout.write(table(answer));
     if (answer.more) process.stderr.write(`more than ${answer.rows.length} rows; --rows N prints more\n`);
     return EXIT.done;

@@ -39,17 +39,28 @@ export function unknownOptions(command: Command, words: readonly string[]): Faul
     }));
 }
 
-/** Options stated twice though they take one value, or without the value they take. */
+/** Options stated twice though they take one value, or without the value they take; file names that are empty. */
 export function misstatedOptions(command: Command, values: Readonly<Record<string, unknown>>): Fault[] {
   const { names, arrays, valued } = optionsOf(command);
-  return names.flatMap((all) => {
+  const blank = positionals(command)
+    .filter((name) => [values[name]].flat().some(isBlank))
+    .map((name) => ({ place: name, message: 'must not be empty' }));
+  const misstated = names.flatMap((all) => {
     const name = all[0]!;
     const value = values[name];
     const place = spelt(all);
     if (Array.isArray(value) && !arrays.includes(name)) return [{ place, message: 'is stated twice' }];
-    const empty = value === '' || Number.isNaN(value);
-    return valued.includes(name) && empty ? [{ place, message: 'needs a value' }] : [];
+    const empty = [value].flat().some(isBlank) || Number.isNaN(value);
+    if (valued.includes(name) && empty) return [{ place, message: 'needs a value' }];
+    return typeof value === 'number' && !Number.isFinite(value)
+      ? [{ place, message: 'must be a finite number' }]
+      : [];
   });
+  return [...blank, ...misstated];
+}
+
+function isBlank(value: unknown): boolean {
+  return typeof value === 'string' && value.trim() === '';
 }
 
 function optionsOf(command: Command) {

@@ -13,6 +13,7 @@ import { type StudyOptions, studyOf } from '../sweep/study/study-of.ts';
 import { defaultThreads } from '../sweep/workers/pool.ts';
 import { runSweep, type SweepResult } from '../sweep/workers/sweep.ts';
 import { type Command, EXIT } from './command.ts';
+import { settable } from './settable.ts';
 import { dryRun } from './sweep-dry-run.ts';
 import { progressLine } from './sweep-progress.ts';
 
@@ -33,13 +34,7 @@ export const sweep: Command = {
         type: 'string',
         describe: 'folder or .duckdb file; default out/NAME',
       })
-      .option('set', {
-        type: 'string',
-        array: true,
-        nargs: 1,
-        default: [] as string[],
-        describe: 'change a value, e.g. --set settings.feedRate="200 kg/h" (repeatable)',
-      })
+      .option('set', settable('change a value, e.g. --set settings.feedRate="200 kg/h" (repeatable)'))
       .option('points', {
         type: 'number',
         describe: 'points of a sobol, latin-hypercube or sensitivity design',

@@ -7,10 +7,12 @@ import { type FeedWander, feeder } from '../plant/feeder.ts';
 import type { Plant } from '../plant/plant.ts';
 import { filled, plantFrom, type StatedPlant } from '../plant/presets.ts';
 import { fanDecides, solveWithFan } from '../plant/supply.ts';
+import { InputError } from '../scenario/errors.ts';
 import { productCurve } from '../scenario/outcome/solved.ts';
 import { type SitedCase, toCase } from '../scenario/point.ts';
 import { TIME_NUMBERS } from '../scenario/read/around.ts';
 import type { Scenario } from '../scenario/scenario.ts';
+import { formatQuantity } from '../scenario/units/display.ts';
 
 /** A sample is good once x50 and x95 stay within this of where they end. */
 const SETTLED = 0.02;
@@ -46,6 +48,7 @@ export function timeOf(scenario: Scenario, quiet: boolean): TimeResult {
   const c = supplied(toCase(scenario));
   const block = scenario.blocks.time ?? {};
   const plan = filled(TIME_NUMBERS, block) as Plan;
+  refuseTooMany(plan);
   const events = ((block.events ?? []) as readonly { at: number; feedRate: number }[])
     .map(({ at, feedRate }) => ({ at, rate: feedRate }))
     .sort((a, b) => a.at - b.at);
@@ -62,6 +65,17 @@ export function timeOf(scenario: Scenario, quiet: boolean): TimeResult {
     coldShift: coldShift(c),
     choked: Number.isFinite(series.chokedAt),
   };
+}
+
+/** Steps of a run: more take more than some seconds, and show no more. */
+const MOST_STEPS = 100_000;
+
+function refuseTooMany({ duration, step }: Plan): void {
+  const steps = Math.ceil(duration / step);
+  if (steps <= MOST_STEPS) return;
+  const least = formatQuantity(duration / MOST_STEPS, 's', 2);
+  const message = `gives ${steps} steps over ${formatQuantity(duration, 'min', 3)}, at most ${MOST_STEPS} are taken; make it ${least} or more, or look at a shorter time`;
+  throw new InputError([{ place: 'time.step', message }]);
 }
 
 function runWith(

@@ -1,4 +1,5 @@
 import type { TimeSeries } from '../model/time/run.ts';
+import { SAFETY_CAUTION } from '../plant/checklist.ts';
 import type { Scenario } from '../scenario/scenario.ts';
 import { formatNumber as n } from '../scenario/units/display.ts';
 import { columnsOf } from './columns.ts';
@@ -113,8 +114,7 @@ const HEADS = [
   'rotor kW',
   'outlet °C',
 ];
-const CAUTION =
-  'Lags behind the mill are assumed. Screening only: a mill that chokes, trips or fills with dust is dangerous; local codes and licensed practice decide.';
+const CAUTION = `Lags behind the mill are assumed. ${SAFETY_CAUTION}`;
 
 function rowsOf(series: TimeSeries): string[][] {
   const every = Math.max(1, Math.ceil(series.time.length / ROWS));

@@ -1,5 +1,6 @@
 import { loadScenario } from '../scenario/load.ts';
 import { type Command, EXIT } from './command.ts';
+import { settable } from './settable.ts';
 import { timeOf } from './time-run.ts';
 import { timeJson, timeText } from './time-summary.ts';
 
@@ -16,13 +17,7 @@ export const time: Command = {
         default: false,
         describe: 'hold the feed exactly: no noise',
       })
-      .option('set', {
-        type: 'string',
-        array: true,
-        nargs: 1,
-        default: [] as string[],
-        describe: 'change a value, e.g. --set time.duration="30 min" (repeatable)',
-      }),
+      .option('set', settable('change a value, e.g. --set time.duration="30 min" (repeatable)')),
   run: async (options) => {
     const scenario = await loadScenario(String(options.file), { set: options.set as string[] });
     const result = timeOf(scenario, options['quiet-feeder'] === true);

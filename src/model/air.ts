@@ -1,7 +1,7 @@
 import type { Air } from './case.ts';
 
 /** Specific gas constant of dry air [J/(kg K)] (published: ISO 2533). */
-export const GAS_CONSTANT = 287.05287;
+const GAS_CONSTANT = 287.05287;
 /** Molar mass of water over that of dry air [-] (published: ASHRAE Fundamentals 2017 ch. 1). */
 export const VAPOUR_RATIO = 0.621945;
 /** Heat capacity of air in the heat balance [J/(kg K)] (eq. 25). */
@@ -9,9 +9,9 @@ export const AIR_HEAT_CAPACITY = 1006;
 /** Heat taken up by evaporating water near 20 °C [J/kg] (recalled: steam tables). */
 export const EVAPORATION_HEAT = 2.454e6;
 /** 0 °C [K]. */
-export const ICE_POINT = 273.15;
+const ICE_POINT = 273.15;
 /** Standard atmosphere at sea level [Pa]. */
-export const STANDARD_PRESSURE = 101325;
+const STANDARD_PRESSURE = 101325;
 /** Temperature of the standard state [K]: 15 °C, dry (ISO 13443). */
 const STANDARD_TEMPERATURE = 288.15;
 

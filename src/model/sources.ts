@@ -13,9 +13,6 @@ export interface Sourced extends Evidence {
   readonly unit: string;
 }
 
-/** Evidence for a value typed into a scenario file. */
-export const GIVEN: Evidence = { label: 'given', source: 'scenario file' };
-
 /** Bibliography: one key a work, cited by laws, defaults and docstrings. */
 export const SOURCES = {
   vogelPeukert2003: 'Vogel & Peukert, Powder Technol. 129 (2003) 101',

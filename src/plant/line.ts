@@ -159,7 +159,7 @@ const SAFE_RATIO = 1.5;
 const RIZK_RANGE: readonly [number, number] = [100e-6, 3e-3];
 
 /** Diameter that gives the design velocity at a flow [m]. */
-export function lineDiameter(line: Line, designFlow: number): number {
+function lineDiameter(line: Line, designFlow: number): number {
   return line.diameter ?? Math.sqrt((4 * designFlow) / (Math.PI * line.velocity));
 }
 

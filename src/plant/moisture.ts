@@ -84,7 +84,7 @@ export const PRODUCT_LIMITS: readonly Parameter[] = [
 const DEW_GUARD = 10;
 
 /** Vapour pressure of air with a humidity ratio [Pa]: p W/(0.621945 + W). */
-export function vapourPressure(ratio: number, pressure: number): number {
+function vapourPressure(ratio: number, pressure: number): number {
   return (pressure * ratio) / (VAPOUR_RATIO + ratio);
 }
 
@@ -95,7 +95,7 @@ export function vapourPressure(ratio: number, pressure: number): number {
  * @param pressure [Pa]
  * @param temperature [K]
  */
-export function relativeHumidity(ratio: number, pressure: number, temperature: number): number {
+function relativeHumidity(ratio: number, pressure: number, temperature: number): number {
   return vapourPressure(ratio, pressure) / saturationPressure(temperature);
 }
 

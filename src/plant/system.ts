@@ -128,7 +128,7 @@ function productStream(
 }
 
 /** Water left in the product by mass, (X − e)/(1 − e) [-]; none where more evaporates than was fed. */
-export function waterLeft(moisture: number, evaporation: number): number {
+function waterLeft(moisture: number, evaporation: number): number {
   return Math.max(0, moisture - evaporation) / (1 - evaporation);
 }
 

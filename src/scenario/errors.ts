@@ -21,5 +21,12 @@ export class InputError extends Error {
 /** `machine.rotor.geometry.gap (line 12): must be > 0 mm, is -2 mm`. */
 export function describeFault(fault: Fault): string {
   const line = fault.line === undefined ? '' : ` (line ${fault.line})`;
-  return `${fault.place}${line}: ${fault.message}`;
+  const place = printable(fault.place).trim() || '(a name without letters)';
+  return `${place}${line}: ${printable(fault.message)}`;
+}
+
+/** One line, without the control signs by which a typed text could move a terminal's cursor. */
+function printable(text: string): string {
+  // biome-ignore lint/suspicious/noControlCharactersInRegex: they are what is sought
+  return text.replace(/[\u0000-\u001f\u007f-\u009f\u2028\u2029\u202a-\u202e\u2066-\u2069]+/g, ' ');
 }

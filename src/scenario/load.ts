@@ -74,11 +74,21 @@ function catalogueFolder(): string {
   throw new Error('the catalogue is missing from the package');
 }
 
-/** Text of a file; anything that is none (folder, pipe, device) or too large is refused before it is opened. */
+/** Text of a scenario's file. */
 function readRegularFile(path: string): string {
+  return bytesOfFile(path, LARGEST).toString('utf8');
+}
+
+/**
+ * Content of a file; anything that is none (folder, pipe, device) or too large is refused before it is opened.
+ *
+ * @param largest most bytes
+ * @throws Error in words, which do not name the file
+ */
+export function bytesOfFile(path: string, largest: number): Buffer {
   const state = statSync(path, { throwIfNoEntry: false });
   if (!state) throw new Error('there is no such file');
-  if (!state.isFile()) throw new Error('it is no regular file');
-  if (state.size > LARGEST) throw new Error(`it is larger than ${LARGEST / 1e6} MB`);
-  return readFileSync(path, 'utf8');
+  if (!state.isFile()) throw new Error(state.isDirectory() ? 'it is a folder' : 'it is no regular file');
+  if (state.size > largest) throw new Error(`it is larger than ${largest / 1e6} MB`);
+  return readFileSync(path);
 }

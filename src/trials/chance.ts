@@ -22,7 +22,7 @@ export interface World extends Draw {
 }
 
 /** From lot to lot the size of a feed varies by so much (`assumed`, relative standard deviation). */
-export const LOT_SPREAD = 0.05;
+const LOT_SPREAD = 0.05;
 const LOT_STREAM = 0x9e37;
 
 /** Worlds from a posterior, seeded; model, feed-lot and analyser spread together. */

@@ -4,8 +4,9 @@ import { percentileOf } from './curve.ts';
 import { modelAt } from './fit/compare.ts';
 import type { Fit } from './fit/fit.ts';
 import type { IdleNumber } from './fit/idle.ts';
+import { leftAsGiven } from './fit/material.ts';
 import { trialMisfits } from './fit/misfit.ts';
-import { boundPairs, correlationsOf, standingsOf } from './fit/standing.ts';
+import { boundPairs, combinationsKnown, correlationsOf, standingsOf } from './fit/standing.ts';
 import type { LoggedTrial, TrialLog } from './log/logged.ts';
 
 const SHARES = [0.1, 0.5, 0.9, 0.95] as const;
@@ -17,6 +18,7 @@ const SHARES = [0.1, 0.5, 0.9, 0.95] as const;
 export function trialReport(log: TrialLog, fit: Fit, idle?: IdleNumber) {
   const misfits = new Map(trialMisfits(fit.solution, fit.comparisons).map((one) => [one.name, one]));
   const { coefficients } = fit.prior;
+  const wheels = new Set(fit.comparisons.map(({ trial }) => trial.scenario.settings.wheel));
   return {
     log: log.name,
     fit: {
@@ -24,11 +26,18 @@ export function trialReport(log: TrialLog, fit: Fit, idle?: IdleNumber) {
       freedom: fit.freedom,
       probability: fit.probability,
       lackOfFit: fit.lackOfFit,
+      suspects: fit.suspects,
       discrepancy: fit.discrepancy,
       starts: fit.starts,
       agreeing: fit.agreeing,
+      effective: Math.round(fit.effective),
+      combinations: combinationsKnown(fit),
+      leftAsGiven: log.trials[0] ? leftAsGiven(log.trials[0].scenario) : [],
     },
-    coefficients: standingsOf(fit),
+    coefficients: standingsOf(fit).map((standing, i) => ({
+      ...standing,
+      untried: coefficients[i]!.wheel !== undefined && !wheels.has(coefficients[i]!.wheel),
+    })),
     correlations: { paths: coefficients.map(({ path }) => path), matrix: correlationsOf(fit.covariance) },
     boundPairs: boundPairs(fit).map(([one, other, correlation]) => ({ one, other, correlation })),
     idleNumber: idle ?? null,
@@ -50,7 +59,7 @@ function runReport(
   return {
     name: trial.name,
     flags: trial.flags,
-    fits: misfit?.fits ?? null,
+    fits: misfit ? misfit.fits && !fit.suspects.includes(trial.name) : null,
     chiSquare: misfit?.chiSquare ?? null,
     residuals: misfit?.count ?? 0,
     repeats: trial.repeats ?? 0,

@@ -4,7 +4,7 @@ import type { Scenario } from '../scenario/scenario.ts';
 import { toShown } from '../scenario/units/display.ts';
 import { posteriorOf } from './calibration/take-up.ts';
 import { chanceOf, pointInWorld, worldsOf } from './chance.ts';
-import { bandOf } from './fit/predict.ts';
+import { bandOf } from './fit/quantile.ts';
 
 /** Worlds behind every probability and band of one point. */
 export const WORLDS = 200;

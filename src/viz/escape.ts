@@ -38,10 +38,16 @@ export function label(name: string, longest: number = LONGEST): string {
   return /^[\p{Script=Latin}\p{Script=Greek}\p{Script=Common}]*$/u.test(cut) ? cut : `\u2068${cut}\u2069`;
 }
 
-/** Text on one line, without marks that turn the direction of what follows. */
-export function plainLine(text: string): string {
-  return text
-    .replace(/\p{Bidi_Control}/gu, '')
-    .replace(/\s+/g, ' ')
-    .trim();
+/** A user's words as running text: one line, at most some length. */
+export function words(text: string, longest: number): string {
+  const line = plainLine(text);
+  return line.length > longest ? `${line.slice(0, longest - 1)}…` : line;
+}
+
+/** Marks that turn the direction of what follows, and signs of no width that hide in a name; joiners of scripts stay. */
+const HIDDEN = /\p{Bidi_Control}|[\u200b\u2060\ufeff]/gu;
+
+/** Text on one line, without signs that hide or turn. */
+function plainLine(text: string): string {
+  return text.replace(HIDDEN, '').replace(/\s+/g, ' ').trim();
 }

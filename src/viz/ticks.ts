@@ -3,7 +3,7 @@ import type { Axis } from './drawing.ts';
 const STEPS = [1, 2, 2.5, 5, 10] as const;
 
 /** Round numbers over a range, about `count` of them. */
-export function linearTicks(from: number, to: number, count: number): number[] {
+function linearTicks(from: number, to: number, count: number): number[] {
   const [low, high] = from < to ? [from, to] : [to, from];
   if (!(high > low)) return [low];
   const rough = (high - low) / Math.max(1, count);
@@ -16,7 +16,7 @@ export function linearTicks(from: number, to: number, count: number): number[] {
 }
 
 /** 1, 2 and 5 times powers of ten, thinned to powers where they crowd. */
-export function logTicks(from: number, to: number, count: number): number[] {
+function logTicks(from: number, to: number, count: number): number[] {
   const [low, high] = from < to ? [from, to] : [to, from];
   const decades = Math.log10(high / low);
   const within = decades * 3 <= count * 1.3 ? [1, 2, 5] : decades * 2 <= count * 1.3 ? [1, 3] : [1];

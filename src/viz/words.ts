@@ -2,7 +2,7 @@ import type { Expression, Requirement } from '../scenario/expression/expression.
 import { QUANTITIES, quantityNamed } from '../scenario/outcome/quantities.ts';
 import { formatNumber, formatQuantity, fromShown, labelOf, toShown } from '../scenario/units/display.ts';
 import { label } from './escape.ts';
-import type { Measure } from './figures/window.ts';
+import type { Measure } from './figures/window-input.ts';
 
 /** Words for names that would read oddly when merely split at their capitals. */
 const WORDS: Readonly<Record<string, string>> = {

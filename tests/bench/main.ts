@@ -1,12 +1,30 @@
 import { writeFileSync } from 'node:fs';
-import { countCampaigns } from './campaigns.ts';
+import { countCampaigns, flatFigures } from './campaigns.ts';
 import { countFirstCrossings } from './first-crossing.ts';
+import { countKills } from './kills.ts';
 import { benchPage } from './page.ts';
 import { spreadOfSettings, timeDense, timeSteady } from './steady.ts';
+import { strangest } from './strange.ts';
 import { benchSweep } from './sweep.ts';
 
-/** `npm run bench -- --json FILE`: prints every figure and writes them where asked. */
+/** `npm run bench -- --json FILE`: prints every figure and writes them where asked; `--kills N` kills alone,
+ * `--strange N` looks for the hundred strangest of N random settings alone. */
 const figures: Record<string, number> = {};
+
+const kills = argument('--kills');
+if (kills !== undefined) {
+  const counts = await countKills(Number(kills));
+  process.stdout.write(`${JSON.stringify(counts)}\n`);
+  const { kills: done, struck, finished, ...faults } = counts;
+  process.exit(Object.values(faults).every((count) => count === 0) ? 0 : 1);
+}
+
+const strange = argument('--strange');
+if (strange !== undefined) {
+  const lines = strangest(Number(strange), 100).map((one) => JSON.stringify(one));
+  writeFileSync(argument('--json') ?? 'strange-settings.json', `[\n${lines.join(',\n')}\n]\n`);
+  process.exit(0);
+}
 
 const cases = spreadOfSettings(2400);
 const { steady_us, evaluations } = timeSteady(cases);
@@ -22,14 +40,14 @@ for (const [name, value] of Object.entries(countFirstCrossings(scans, 300)))
 Object.assign(figures, await benchSweep(Number(argument('--points') ?? 1_000_000)));
 Object.assign(figures, await benchPage());
 
-const campaigns = Number(argument('--campaigns') ?? 40);
+// a few of each here; the full count is a script of its own, `npm run campaigns`
+const campaigns = Number(argument('--campaigns') ?? 10);
 for (const [runs, method] of [
   [1, 'laser'],
   [3, 'laser'],
-  [5, 'laser'],
-  [5, 'sieve'],
+  [6, 'sieve'],
 ] as const) {
-  for (const [name, value] of Object.entries(countCampaigns(campaigns, runs, method)))
+  for (const [name, value] of Object.entries(flatFigures(countCampaigns({ method, runs }, campaigns))))
     figures[`fit_${runs}_${method}_${name}`] = value;
 }
 

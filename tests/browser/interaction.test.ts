@@ -93,6 +93,18 @@ describe.skipIf(executable === undefined)('a report under the hand', () => {
     expect(scenario.settings.wheelSpeed.value * 60).toBeCloseTo(await settingOf(page, 'wheelSpeed'), 6);
   });
 
+  test('a surface stands in three dimensions only when asked for', async () => {
+    const { page } = opened;
+    expect(await page.locator('#relief canvas').count()).toBe(0);
+    await page.click('#show-relief');
+    await page.waitForSelector('#relief canvas', { timeout: 30_000 });
+    expect(await page.getAttribute('#show-relief', 'aria-expanded')).toBe('true');
+    await page.focus('#turn');
+    await page.keyboard.press('ArrowRight');
+    await page.click('#show-relief');
+    expect(await page.locator('#relief').isVisible()).toBe(false);
+  });
+
   test('prints every section with its figures', async () => {
     const { page } = opened;
     const pdf = await page.pdf({ preferCSSPageSize: true });

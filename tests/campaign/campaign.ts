@@ -1,22 +1,23 @@
 import { readFileSync } from 'node:fs';
 import { undersizeAt } from '../../src/model/psd/curve.ts';
-import { packageCatalogue } from '../../src/scenario/load.ts';
+import { demoCase, packageCatalogue } from '../../src/scenario/load.ts';
 import { type Point, solvePoint } from '../../src/scenario/outcome/solved.ts';
 import { parseScenario } from '../../src/scenario/parse.ts';
 import { toCase, withValues } from '../../src/scenario/point.ts';
 import type { Scenario } from '../../src/scenario/scenario.ts';
 import { type Prior, priorOf, withCoefficients } from '../../src/trials/fit/coefficients.ts';
 import { cholesky } from '../../src/trials/fit/covariance.ts';
-import { drawFrom } from '../../src/trials/fit/fit.ts';
+import { drawFrom } from '../../src/trials/fit/starts.ts';
 import { normal, type Random } from '../../src/trials/random.ts';
 import type { MeasuredSample, SizePoint } from '../../src/trials/read/sample.ts';
 import type { Trial } from '../../src/trials/trial.ts';
 
-const file = new URL('../../scenarios/erythritol.yaml', import.meta.url);
-
 /** The demo scenario with one wheel, so that a campaign speaks of what it can know. */
 export function campaignScenario(): Scenario {
-  const scenario = parseScenario(readFileSync(file, 'utf8'), { ...packageCatalogue(), name: 'campaign' });
+  const scenario = parseScenario(readFileSync(demoCase('erythritol'), 'utf8'), {
+    ...packageCatalogue(),
+    name: 'campaign',
+  });
   const wheels = { 'medium-leaning': scenario.machine.wheels['medium-leaning']! };
   return { ...scenario, machine: { ...scenario.machine, wheels } };
 }

@@ -20,6 +20,9 @@ export interface Standing {
 
 export type Strategy = (posterior: Posterior, done: readonly Trial[]) => Scenario;
 
+/** A strategy asks for best coefficients and their covariance, not for the ends of intervals. */
+const FEW = { evaluations: 900, effective: 40, most: 1500 };
+
 /** One trial after another by a strategy, the fit repeated after each. */
 export function follow(
   asked: Scenario,
@@ -41,7 +44,7 @@ export function follow(
   if (real.status !== 'steady') throw new Error('the truth chokes at what is asked');
   for (let k = 0; k < count; k++) {
     trials.push(measuredRun(`run ${k + 1}`, strategy(posterior, trials), truth, 'laser', random));
-    posterior = fitTrials(asked, trials, { starts: 2 }) ?? posterior;
+    posterior = fitTrials(asked, trials, { starts: 4, effort: FEW }) ?? posterior;
     const expected = modelWith(asked, posterior, posterior.mean);
     const error =
       expected.status === 'steady'

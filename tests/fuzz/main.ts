@@ -1,8 +1,13 @@
 import { uniform } from '../reference/random-cases.ts';
+import { becomeNobody, commandLines } from './command-line/campaign.ts';
+import { runApart, runHere } from './command-line/run.ts';
 import { mutate } from './mutate.ts';
 import { TARGETS } from './targets.ts';
 
-/** `npm run fuzz -- --runs N --seed S`: mutated input against every reader; any crash or hang is printed and fails. */
+/**
+ * `npm run fuzz -- --runs N --seed S`: mutated input against every reader, and mutated command lines; any crash or hang is
+ * printed and fails. `--only NAME` takes one target, `--apart` gives every command line a process of its own.
+ */
 const argument = (name: string, otherwise: number) => {
   const at = process.argv.indexOf(name);
   return at >= 0 ? Number(process.argv[at + 1]) : otherwise;
@@ -10,8 +15,11 @@ const argument = (name: string, otherwise: number) => {
 const runs = argument('--runs', 10_000);
 const seed = argument('--seed', 1);
 const SLOW = 5000;
+const only = process.argv[process.argv.indexOf('--only') + 1];
+const wanted = (name: string) => !process.argv.includes('--only') || only === name;
 let broken = 0;
 for (const { name, seeds, feed } of TARGETS) {
+  if (!wanted(name)) continue;
   const random = uniform(seed);
   const counts = { accepted: 0, refused: 0 };
   let slowest = 0;
@@ -19,7 +27,7 @@ for (const { name, seeds, feed } of TARGETS) {
     const text = mutate(seeds[Math.floor(random() * seeds.length)]!, random);
     const start = performance.now();
     try {
-      counts[feed(text)]++;
+      counts[await feed(text)]++;
     } catch (error) {
       broken++;
       if (broken <= 10) {
@@ -39,6 +47,16 @@ for (const { name, seeds, feed } of TARGETS) {
   }
   process.stdout.write(
     `${name}: ${runs} runs, ${counts.accepted} accepted, ${counts.refused} refused, slowest ${slowest.toFixed(0)} ms\n`,
+  );
+}
+if (wanted('command lines')) {
+  becomeNobody();
+  const run = process.argv.includes('--apart') ? runApart : runHere;
+  const result = await commandLines(runs, seed, (text) => process.stdout.write(text), run);
+  broken += result.broken;
+  const codes = Object.entries(result.codes).map(([code, count]) => `${count} exit ${code}`);
+  process.stdout.write(
+    `command lines: ${runs} runs, ${codes.join(', ')}, slowest ${result.slowest.took.toFixed(0)} ms (${result.slowest.words})\n`,
   );
 }
 process.stdout.write(`${broken} broken\n`);

@@ -53,3 +53,22 @@ describe('imports point one way', () => {
     }
   });
 });
+
+test('no file imports itself by way of others, not even types', () => {
+  const targets = new Map(
+    files.map((file) => [
+      file,
+      importsOf(file)
+        .filter((target) => target.startsWith('.'))
+        .map((target) => relative(SRC, resolve(dirname(join(SRC, file)), target))),
+    ]),
+  );
+  const done = new Set<string>();
+  const follow = (file: string, way: readonly string[]): void => {
+    expect(way, [...way, file].join(' → ')).not.toContain(file);
+    if (done.has(file)) return;
+    for (const target of targets.get(file) ?? []) follow(target, [...way, file]);
+    done.add(file);
+  };
+  for (const file of files) follow(file, []);
+});

@@ -1,5 +1,5 @@
 import type { Case } from '../../src/model/case.ts';
-import { changed, degree, PILOT, rpm } from '../cases.ts';
+import { type Change, changed, degree, PILOT, rpm } from '../cases.ts';
 
 /** Uniform numbers in 0…1 from a seed (Lehmer, multiplier 16807). */
 export function uniform(seed: number): () => number {
@@ -12,11 +12,16 @@ export function uniform(seed: number): () => number {
 
 /** Settings and materials far wider than a mill test centre meets: strong load effects, sharp and blunt wheels. */
 export function wideCase(random: () => number): Case {
+  return changed(PILOT, wideChange(random));
+}
+
+/** What makes a wide case of the pilot mill; plain data. */
+export function wideChange(random: () => number): Change {
   const between = (a: number, b: number) => a + (b - a) * random();
   const log = (a: number, b: number) => a * (b / a) ** random();
   const some = (share: number, value: () => number, otherwise: number) =>
     random() < share ? value() : otherwise;
-  return changed(PILOT, {
+  return {
     wheelGeometry: { lean: between(0, 45) * degree, height: between(0.03, 0.15) },
     coefficients: {
       sharpness: between(0.3, 0.85),
@@ -46,5 +51,5 @@ export function wideCase(random: () => number): Case {
       wheelSpeed: between(500, 6000) * rpm,
       feedRate: log(10, 1500) / 3600,
     },
-  });
+  };
 }

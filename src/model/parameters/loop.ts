@@ -38,7 +38,7 @@ export const LOOP: readonly Parameter[] = [
     shownIn: '1',
     meaning: 'mixed stages a particle meets in one pass; `plug` for plug flow',
     minimum: 1,
-    maximum: 1000,
+    maximum: 100,
     integer: true,
     preset: assumed(1),
   },

@@ -13,7 +13,7 @@ import {
 const SOURCE = `Barth and Muschelknautz, in ${PLANT_SOURCES.hoffmannStein}`;
 const SHAPE = `${PLANT_SOURCES.stairmand}, high efficiency`;
 /** Share of the gas that takes part in the vortex; the rest slips along the lid [-] (`recalled`). */
-export const VORTEX_SHARE = 0.9;
+const VORTEX_SHARE = 0.9;
 /** Strand density of the dust on the wall over bulk density [-] (`recalled`). */
 const STRAND_SHARE = 0.4;
 
@@ -79,7 +79,7 @@ const THINNEST = 2.2e-5;
  * @param median x_med of the dust [m]
  * @param loading c_o, dust over gas by mass [-]
  */
-export function carriedLoad(cut: number, median: number, loading: number): number {
+function carriedLoad(cut: number, median: number, loading: number): number {
   const dense = Math.max(loading, THINNEST);
   const exponent = dense >= 0.1 ? 0.15 : -0.11 - 0.1 * Math.log(dense);
   return 0.025 * (cut / median) * (10 * dense) ** exponent;

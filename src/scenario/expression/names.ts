@@ -25,12 +25,17 @@ export function symbol(typed: string, quantities: readonly Named[]): Typed | Pro
   return (
     unitSymbol(name) ??
     problem(
-      `names ${name}, which is no quantity and no unit${suggestion(
+      `names ${brief(name)}, which is no quantity and no unit${suggestion(
         name,
         quantities.map((q) => q.name),
       )}`,
     )
   );
+}
+
+/** A name as typed, cut where it is long. */
+function brief(name: string): string {
+  return name.length > 40 ? `${name.slice(0, 39)}…` : name;
 }
 
 function ofQuantity(name: string, { unit, shownIn }: Pick<Named, 'unit' | 'shownIn'>): Typed {
@@ -72,7 +77,7 @@ export function argued(
   const quantity = quantities.find((one) => one.name === name && one.argument);
   if (!quantity) {
     const takers = quantities.filter((one) => one.argument).map((one) => one.name);
-    return problem(`uses ${name}(…); only ${takers.join(', ')} take brackets`);
+    return problem(`uses ${brief(name)}(…); only ${takers.join(', ')} take brackets`);
   }
   if (tree.args?.length !== 1) return problem(`must give ${name} one ${quantity.argument}`);
   const argument = deeper(tree.args[0]!);

@@ -33,3 +33,10 @@ export interface Quantity {
   /** Value in SI; NaN where it does not exist at this point. */
   readonly of: (solved: Solved, argument?: number) => number;
 }
+
+/** Conditions of rotor, wheel and air at a point. */
+export const conditions = ({ state }: Solved) => state.conditions;
+/** F [kg/s]. */
+export const feedRate = ({ case: c }: Solved): number => c.settings.feedRate;
+/** G [kg/s]. */
+export const circulating = ({ state }: Solved): number => state.circulating;

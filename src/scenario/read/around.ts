@@ -4,7 +4,7 @@ import { FAN_CURVES } from '../../plant/fan.ts';
 import { FEEDERS } from '../../plant/feeder.ts';
 import { PLANT_BLOCKS } from '../../plant/plant.ts';
 import { OTHERWISE } from '../../plant/presets.ts';
-import type { BlockShape } from './blocks.ts';
+import type { BlockShape } from './block-shape.ts';
 
 /** `plant:` — what stands around the mill; its keys follow from the units' own parameters. */
 export const PLANT: BlockShape = {

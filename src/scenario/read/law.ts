@@ -105,12 +105,7 @@ function keyed(block: Block, key: string, value: Node): Pair {
 }
 
 /** One number of a table. */
-export function readCell(
-  context: Context,
-  node: Node,
-  path: string,
-  parameter: Parameter,
-): number | undefined {
+function readCell(context: Context, node: Node, path: string, parameter: Parameter): number | undefined {
   if (node.kind !== 'leaf') {
     fault(context, node, path, 'must be a number with its unit');
     return undefined;

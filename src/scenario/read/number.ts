@@ -1,19 +1,12 @@
 import type { Parameter } from '../../model/parameters.ts';
-import { parseValue, type Value } from '../units/parse.ts';
-import { isProblem, type Problem } from '../units/problem.ts';
+import { parseValue } from '../units/parse.ts';
+import { isProblem } from '../units/problem.ts';
 import { type Context, fault, missing, readText } from './context.ts';
 import { enter, recordOf } from './evidence.ts';
 import { outOfRange } from './limits.ts';
 import type { Node } from './node.ts';
+import type { Reading } from './reading.ts';
 import { readUncertain } from './uncertain.ts';
-
-/** How one number may stand in the file. */
-export interface Reading {
-  /** May be a range or `unknown`; neighbours give the dimensions that priors are multiples of. */
-  readonly uncertain?: { readonly neighbours: Readonly<Record<string, number>> };
-  /** Reads the text where a number with its unit is not all that may stand, as for speeds. */
-  readonly parse?: (text: string, parameter: Parameter) => Value | Problem;
-}
 
 /**
  * One number of the file, in SI: read with its unit, checked against its range, entered in the table of evidence.

@@ -17,7 +17,7 @@ const mass = (name: string, symbol: string, meaning: string, preset?: number): P
 });
 
 /** `powder:` — what `next` may spend. */
-export const POWDER: readonly Parameter[] = [
+const POWDER: readonly Parameter[] = [
   mass('have', 'm', 'powder at hand'),
   mass('reserve', 'm_r', 'powder to keep back', 0),
   mass('lossPerRun', 'm_l', 'powder lost in filling and cleaning, each run', 0),

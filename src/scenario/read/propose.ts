@@ -5,7 +5,15 @@ import type { Expression, Requirement } from '../expression/expression.ts';
 import type { Scenario, Speed } from '../scenario.ts';
 import { formatQuantity } from '../units/display.ts';
 import type { Context } from './context.ts';
-import { enterSpeed, type Surroundings } from './settings.ts';
+import { enterSpeed } from './speed-setting.ts';
+
+/** What the proposal of speeds may look at. */
+export interface Surroundings {
+  readonly machine: Scenario['machine'];
+  readonly components: Scenario['components'];
+  readonly air: Scenario['air'];
+  readonly spec: Scenario['spec'];
+}
 
 /** Share of the rotor's highest speed proposed where the file gives none. */
 const ROTOR_SHARE = 0.8;

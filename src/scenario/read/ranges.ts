@@ -1,7 +1,9 @@
 import type { Drive, Scenario, SettingRange } from '../scenario.ts';
-import { parseValue } from '../units/parse.ts';
+import { parseValue, type Value } from '../units/parse.ts';
 import { isProblem, type Problem } from '../units/problem.ts';
 import { asBlock, type Context, checkKeys, fault, join } from './context.ts';
+import { FEED_RATE } from './feed-rate.ts';
+import { outOfRange } from './limits.ts';
 import { childOf, type Node, textOf } from './node.ts';
 import { parseSpeed } from './speed.ts';
 
@@ -54,8 +56,14 @@ export function parseSetting(
   name: Name,
   drives: { readonly rotor?: Drive; readonly wheel?: Drive },
 ): { value: number; as?: 'shaft' | 'rim'; shownIn: string } | Problem {
-  if (name === 'feedRate') return parseValue(text, { unit: 'kg/s', shownIn: 'kg/h' });
+  if (name === 'feedRate') return within(parseValue(text, FEED_RATE));
   const shaft = name === 'rotorSpeed' ? 'rotor' : 'wheel';
   const typed = parseSpeed(text, drives[shaft], shaft);
-  return isProblem(typed) ? typed : { ...typed.speed, shownIn: typed.shownIn };
+  if (isProblem(typed)) return typed;
+  return typed.speed.value > 0 ? { ...typed.speed, shownIn: typed.shownIn } : { problem: 'must be > 0' };
+}
+
+function within(rate: Value | Problem): Value | Problem {
+  const wrong = isProblem(rate) ? undefined : outOfRange(rate.value, FEED_RATE, rate.shownIn);
+  return wrong === undefined ? rate : { problem: wrong };
 }

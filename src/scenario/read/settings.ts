@@ -1,36 +1,15 @@
-import type { Component } from '../../model/case.ts';
-import type { Parameter } from '../../model/parameters.ts';
 import type { Scenario, Speed } from '../scenario.ts';
-import { formatQuantity } from '../units/display.ts';
 import { isProblem } from '../units/problem.ts';
 import { asBlock, type Context, checkKeys, fault, join, readText } from './context.ts';
-import { enter } from './evidence.ts';
+import { FEED_RATE } from './feed-rate.ts';
 import { suggestion } from './nearest.ts';
 import { childOf, type Node } from './node.ts';
 import { readNumber } from './number.ts';
-import { proposeSpeed } from './propose.ts';
+import { proposeSpeed, type Surroundings } from './propose.ts';
 import { parseSpeed } from './speed.ts';
+import { enterSpeed, speedFault } from './speed-setting.ts';
 
 type Machine = Scenario['machine'];
-
-/** `settings.feedRate`. */
-export const FEED_RATE: Parameter = {
-  name: 'feedRate',
-  symbol: 'F',
-  unit: 'kg/s',
-  shownIn: 'kg/h',
-  meaning: 'feed rate',
-  exclusiveMinimum: 0,
-  maximum: 100,
-};
-
-/** What the proposal of speeds may look at. */
-export interface Surroundings {
-  readonly machine: Machine;
-  readonly components: readonly Component[];
-  readonly air: Scenario['air'];
-  readonly spec: Scenario['spec'];
-}
 
 /** `settings:` — wheel, speeds and feed rate; what is left out is proposed, and named in `proposed`. */
 export function readSettings(
@@ -100,52 +79,4 @@ function readSpeed(
   const evidence = node.origin.kind === 'option' ? '--set' : 'scenario file';
   enterSpeed(context, name, typed.speed, typed.shownIn, { label: 'given', source: evidence });
   return typed.speed;
-}
-
-/** Enters a speed in the table of evidence. */
-export function enterSpeed(
-  context: Context,
-  name: 'rotorSpeed' | 'wheelSpeed',
-  speed: Speed,
-  shownIn: string,
-  evidence: Parameters<typeof enter>[4],
-): void {
-  const rotor = name === 'rotorSpeed';
-  const rim = rotor ? 'tip speed of the rotor' : 'rim speed of the wheel';
-  const parameter: Parameter = {
-    name,
-    symbol: rotor ? 'N' : 'n_w',
-    unit: speed.as === 'shaft' ? '1/s' : 'm/s',
-    shownIn: speed.as === 'shaft' ? 'rpm' : 'm/s',
-    meaning: speed.as === 'rim' ? rim : rotor ? 'rotor speed' : 'wheel speed',
-  };
-  enter(context, join('settings', name), parameter, { value: speed.value, shownIn }, evidence);
-}
-
-/**
- * Why a speed is not allowed: not above zero, or above the highest its maker allows for rotor or wheel.
- *
- * @param wheels the wheels it is meant for
- */
-export function speedFault(
-  speed: Speed,
-  name: 'rotorSpeed' | 'wheelSpeed',
-  machine: Machine,
-  wheels: readonly string[],
-): string | undefined {
-  if (!(speed.value > 0)) return 'must be > 0';
-  const tops =
-    name === 'rotorSpeed'
-      ? [{ part: 'rotor', diameter: machine.rotor.geometry.diameter, top: machine.rotor.maxSpeed }]
-      : wheels.flatMap((wheel) => {
-          const of = machine.wheels[wheel];
-          return of ? [{ part: `wheel ${wheel}`, diameter: of.geometry.diameter, top: of.maxSpeed }] : [];
-        });
-  for (const { part, diameter, top } of tops) {
-    const turns = speed.as === 'shaft' ? speed.value : speed.value / (Math.PI * diameter);
-    if (turns > top * (1 + 1e-9)) {
-      return `must be at most ${formatQuantity(top, 'rpm')}, the highest speed of the ${part}; is ${formatQuantity(turns, 'rpm')}`;
-    }
-  }
-  return undefined;
 }

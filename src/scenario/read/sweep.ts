@@ -2,7 +2,7 @@ import type { Parameter } from '../../model/parameters.ts';
 import type { Factor, Scenario, SweepPlan } from '../scenario.ts';
 import { asBlock, type Context, checkKeys, fault, join, readChoice, readText } from './context.ts';
 import { readFactor } from './factor.ts';
-import { childOf, type Node } from './node.ts';
+import { type Block, childOf, type Node } from './node.ts';
 import { readNumber } from './number.ts';
 
 /** Designs a sweep may follow. */
@@ -81,7 +81,13 @@ function readFactors(
   return factors;
 }
 
-function checkFactors(context: Context, block: Node, factors: readonly Factor[], design: string): void {
+/** Whether something stands at a key of a factor, be it right or wrong. */
+function textAt(factors: Block, name: string, key: string): boolean {
+  const factor = childOf(factors, name) ?? childOf(factors, `settings.${name}`);
+  return factor?.kind === 'block' && childOf(factor, key) !== undefined;
+}
+
+function checkFactors(context: Context, block: Block, factors: readonly Factor[], design: string): void {
   const seen = new Set<string>();
   for (const { path } of factors) {
     if (seen.has(path)) fault(context, block, `sweep.factors.${path}`, 'must be named only once');
@@ -91,9 +97,9 @@ function checkFactors(context: Context, block: Node, factors: readonly Factor[],
   let points = 1;
   for (const factor of factors) {
     if (factor.kind === 'levels') points *= factor.levels.length;
-    else if (factor.steps === undefined)
+    else if (factor.steps !== undefined) points *= factor.steps;
+    else if (!textAt(block, factor.path, 'steps'))
       fault(context, block, `sweep.factors.${factor.path}.steps`, 'must be given for a grid');
-    else points *= factor.steps;
   }
   if (points > MOST_POINTS) {
     fault(

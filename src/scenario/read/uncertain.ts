@@ -5,7 +5,7 @@ import { isProblem, type Problem } from '../units/problem.ts';
 import type { Context } from './context.ts';
 import { outOfRange } from './limits.ts';
 import type { Node } from './node.ts';
-import type { Reading } from './number.ts';
+import type { Reading } from './reading.ts';
 
 /** A range or `unknown`: notes the range and returns its middle; undefined where the text is neither. */
 export function readUncertain(

@@ -35,11 +35,15 @@ export function parseValue(text: string, wanted: Wanted): Value | Problem {
   const meaning = unitMeaning(unit, wanted.unit);
   if (isProblem(meaning)) return meaning;
   if (meaning.hertz && wanted.shownIn === 'rpm') return HERTZ;
-  if (wanted.unit === 'K' && wanted.shownIn !== 'degC') {
-    return { value: number * meaning.factor, shownIn: wanted.shownIn };
-  }
   const { shownIn } = meaning;
-  const value = shownIn ? fromShown(number, shownIn) : number * meaning.factor + meaning.offset;
+  const value =
+    wanted.unit === 'K' && wanted.shownIn !== 'degC'
+      ? number * meaning.factor
+      : shownIn
+        ? fromShown(number, shownIn)
+        : number * meaning.factor + meaning.offset;
+  if (!Number.isFinite(value)) return problem(`must be a finite number, is ${quoted(text)}`);
+  if (wanted.unit === 'K' && wanted.shownIn !== 'degC') return { value, shownIn: wanted.shownIn };
   return { value, shownIn: shownIn ?? wanted.shownIn };
 }
 

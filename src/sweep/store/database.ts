@@ -1,4 +1,5 @@
 import { statSync } from 'node:fs';
+import { resolve } from 'node:path';
 import { type DuckDBConnection, DuckDBInstance, type DuckDBValue } from '@duckdb/node-api';
 import { InputError } from '../../scenario/errors.ts';
 import { storeFault } from './fault.ts';
@@ -18,6 +19,9 @@ const CONFIG: Readonly<Record<Access, Readonly<Record<string, string>>>> = {
   read: { access_mode: 'READ_ONLY', threads: '2', memory_limit: '256MB', enable_external_access: 'false' },
 };
 
+/** Nothing is ever fetched from elsewhere. */
+const OFFLINE = { autoinstall_known_extensions: 'false', autoload_known_extensions: 'false' };
+
 /** Size of the file's head before its first block [byte]. */
 const HEAD = 3 * 4096;
 
@@ -36,7 +40,8 @@ export class Database {
   /** @throws InputError where the file is locked, foreign, cut short or not to be had */
   static async open(path: string, access: Access): Promise<Database> {
     try {
-      const instance = await DuckDBInstance.create(path, CONFIG[access]);
+      // a whole path: `a:b.duckdb` alone would name an extension of the database
+      const instance = await DuckDBInstance.create(resolve(path), { ...OFFLINE, ...CONFIG[access] });
       const database = new Database(path, instance, await instance.connect());
       await database.#refuseCutShort();
       return database;

@@ -1,4 +1,8 @@
-import { renameSync, rmSync } from 'node:fs';
+import { renameSync, rmSync, statSync } from 'node:fs';
+import { resolve } from 'node:path';
+import { InputError } from '../../scenario/errors.ts';
+import { emptyOrBegins } from './begins.ts';
+import { nameBeside } from './beside.ts';
 import { Database } from './database.ts';
 import { storeFault } from './fault.ts';
 import { literal } from './schema.ts';
@@ -20,11 +24,12 @@ const OPTIONS: Readonly<Record<ExportFormat, string>> = {
  */
 export async function exportRows(store: string, format: ExportFormat): Promise<string> {
   const path = `${store.replace(/\.duckdb$/, '')}.${format}`;
-  const fresh = `${path}.${process.pid}.new`;
+  refuseOther(path, format);
+  const fresh = nameBeside(path);
   const database = await Database.open(store, 'export');
   try {
     await database.run(
-      `COPY (SELECT * FROM points ORDER BY "index") TO ${literal(fresh)} (${OPTIONS[format]})`,
+      `COPY (SELECT * FROM points ORDER BY "index") TO ${literal(resolve(fresh))} (${OPTIONS[format]})`,
     );
     renameSync(fresh, path);
     return path;
@@ -34,4 +39,14 @@ export async function exportRows(store: string, format: ExportFormat): Promise<s
     database.close();
     rmSync(fresh, { force: true });
   }
+}
+
+/** How an export begins; a file that begins otherwise is somebody's, and left alone. */
+const BEGINS: Readonly<Record<ExportFormat, string>> = { csv: 'index,', parquet: 'PAR1' };
+
+function refuseOther(path: string, format: ExportFormat): void {
+  const old = statSync(path, { throwIfNoEntry: false });
+  if (old === undefined || (old.isFile() && emptyOrBegins(path, BEGINS[format]))) return;
+  const message = 'exists already and is no export of a sweep, left alone; move it, or name another OUT';
+  throw new InputError([{ place: path, message }]);
 }

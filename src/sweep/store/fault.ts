@@ -14,6 +14,10 @@ const MEANINGS: readonly (readonly [RegExp, string])[] = [
     /EROFS|EACCES|EPERM|permission denied|read-only file system|operation not permitted/i,
     'cannot be written: no permission in that folder',
   ],
+  [/ENOTDIR|not a directory/i, 'is not to be had: part of its path is a file, not a folder'],
+  [/EISDIR|is a directory/i, 'is a folder; name a file'],
+  [/ELOOP|too many (levels of )?symbolic links/i, 'is a link that leads back to itself'],
+  [/ENAMETOOLONG|file name too long/i, 'has too long a name'],
   [/not a valid duckdb/i, 'is not a store of a sweep: another program wrote it'],
   [
     /storage version|newer version of duckdb|older version of duckdb/i,

@@ -1,7 +1,6 @@
-import { readFileSync } from 'node:fs';
 import { parse } from 'csv-parse/sync';
 import { type Fault, InputError } from '../../scenario/errors.ts';
-import { storeFault } from './fault.ts';
+import { bytesOfFile } from '../../scenario/load.ts';
 
 /** `rotorSpeed (rpm)` or `wheel.geometry.height [mm]`; a factor of names stands alone. */
 const HEAD = /^\s*([^\s([]+)\s*(?:[([]\s*(.*?)\s*[)\]])?\s*$/;
@@ -44,16 +43,15 @@ export function listAsSetting(path: string): string {
   return `sweep.factors=${JSON.stringify(Object.fromEntries(factors))}`;
 }
 
+/** Largest list of points read [bytes]. */
+const LARGEST = 64e6;
+
 function readTable(path: string): string[][] {
   try {
-    const text = readFileSync(path, 'utf8');
+    const text = bytesOfFile(path, LARGEST).toString('utf8');
     return parse(text, { bom: true, delimiter: delimiterOf(text), ...FORM });
   } catch (error) {
-    const { code, message } = error as NodeJS.ErrnoException;
-    if (code?.startsWith('CSV_')) throw new InputError([{ place: path, message }]);
-    throw code === 'ENOENT'
-      ? new InputError([{ place: path, message: 'does not exist' }])
-      : storeFault(path, error);
+    throw new InputError([{ place: path, message: `cannot be read: ${(error as Error).message}` }]);
   }
 }
 

@@ -1,10 +1,12 @@
-import { existsSync, mkdirSync, renameSync, rmSync } from 'node:fs';
-import { basename, dirname, join } from 'node:path';
+import { existsSync, renameSync, rmSync } from 'node:fs';
+import { basename, dirname, join, resolve } from 'node:path';
 import { type Fault, InputError } from '../../scenario/errors.ts';
 import type { Range } from '../study/column.ts';
 import { describeRange, gapsIn } from '../study/range.ts';
+import { nameBeside } from './beside.ts';
 import { Database } from './database.ts';
 import { storeFault } from './fault.ts';
+import { makeFolder } from './folder.ts';
 import { differences } from './identity.ts';
 import { placeOf } from './place.ts';
 import { StoreReader, shardsIn } from './reader.ts';
@@ -110,10 +112,10 @@ function gaps(parts: readonly Part[]): Fault[] {
 }
 
 async function joinParts(parts: readonly Part[], target: string): Promise<void> {
-  const fresh = `${target}.${process.pid}.new`;
+  const fresh = nameBeside(target);
   const { size } = parts[0]!.stored;
   try {
-    mkdirSync(dirname(target), { recursive: true });
+    makeFolder(dirname(target));
     rmSync(fresh, { force: true });
     const database = await Database.open(fresh, 'join');
     try {
@@ -133,7 +135,7 @@ async function joinParts(parts: readonly Part[], target: string): Promise<void> 
 }
 
 async function take(database: Database, { path, stored }: Part): Promise<void> {
-  await database.run(`ATTACH ${literal(path)} AS part (READ_ONLY)`);
+  await database.run(`ATTACH ${literal(resolve(path))} AS part (READ_ONLY)`);
   await database.run('BEGIN');
   await database.run('INSERT INTO points SELECT * FROM part.points ORDER BY "index"');
   await database.run('INSERT INTO chunks SELECT * FROM part.chunks ORDER BY first');

@@ -1,4 +1,4 @@
-import { existsSync, readdirSync } from 'node:fs';
+import { existsSync, readdirSync, statSync } from 'node:fs';
 import { dirname } from 'node:path';
 import type { DuckDBDataChunk } from '@duckdb/node-api';
 import duckdb from '@duckdb/node-bindings';
@@ -163,7 +163,7 @@ export function existingStore(out: string): string {
 /** File names of the shards in a folder, in order. */
 export function shardsIn(folder: string): string[] {
   const where = folder.endsWith('.duckdb') ? dirname(folder) : folder;
-  if (!existsSync(where)) return [];
+  if (!statSync(where, { throwIfNoEntry: false })?.isDirectory()) return [];
   return readdirSync(where)
     .filter((name) => /^(.*-)?shard-\d+-of-\d+\.duckdb$/.test(name))
     .sort();

@@ -1,12 +1,14 @@
-import { existsSync, linkSync, mkdirSync, renameSync, rmSync } from 'node:fs';
+import { existsSync, linkSync, renameSync, rmSync } from 'node:fs';
 import { dirname } from 'node:path';
 import { InputError } from '../../scenario/errors.ts';
 import type { Block, Range } from '../study/column.ts';
 import { gapsIn, pointsIn } from '../study/range.ts';
 import type { Study } from '../study/study.ts';
 import { BlockAppender } from './append.ts';
+import { nameBeside } from './beside.ts';
 import { Database } from './database.ts';
 import { storeFault } from './fault.ts';
+import { makeFolder } from './folder.ts';
 import { differences } from './identity.ts';
 import { tableStatements } from './schema.ts';
 import { readStoredStudy, type StoredStudy, studyEntries } from './stored-study.ts';
@@ -114,9 +116,9 @@ export class SweepStore {
 
 /** Makes a store beside its place and moves it there whole, so that no half-made one is ever found. */
 async function create(path: string, wanted: StoredStudy): Promise<void> {
-  const fresh = `${path}.${process.pid}.new`;
+  const fresh = nameBeside(path);
   try {
-    mkdirSync(dirname(path), { recursive: true });
+    makeFolder(dirname(path));
     rmSync(fresh, { force: true });
     const database = await Database.open(fresh, 'write');
     try {

@@ -10,7 +10,7 @@ import { quantitiesOfSpec, SETTINGS, type StoredQuantity } from './quantities.ts
 import type { Study } from './study.ts';
 
 /** Names of the status column, by code. */
-export const STATUSES = ['steady', 'choked'] as const;
+const STATUSES = ['steady', 'choked'] as const;
 
 /** Names of the reason column, by code. */
 export const REASONS = ['fold', 'load', 'grind limit'] as const satisfies readonly ChokeReason[];

@@ -12,7 +12,7 @@ export interface Progress {
 }
 
 /** Points per second of this run; 0 before the first. */
-export function rateOf({ done, elapsed }: Progress): number {
+function rateOf({ done, elapsed }: Progress): number {
   return elapsed > 0 ? done / elapsed : 0;
 }
 

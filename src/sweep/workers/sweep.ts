@@ -88,7 +88,8 @@ async function evaluateMissing(
   ranges: readonly Range[],
   store: (block: Block) => Promise<void>,
 ): Promise<FailedPoint[]> {
-  const { study, threads, signal, dieAt } = request;
+  const { study, signal, dieAt } = request;
+  const threads = Math.min(request.threads, pointsIn(ranges)); // no thread is started for nothing
   const chunk = request.chunk ?? chunkFor(compiled, pointsIn(ranges), Math.max(threads, 1));
   const pool =
     threads === 0 ? inThisThread(compiled) : startPool({ job: study, ...(dieAt && { dieAt }) }, threads);

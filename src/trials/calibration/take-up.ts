@@ -4,6 +4,7 @@ import type { Scenario } from '../../scenario/scenario.ts';
 import type { Coefficient } from '../fit/coefficients.ts';
 import { priorOf } from '../fit/coefficients.ts';
 import { MODEL_FLOOR, type Posterior } from '../fit/fit.ts';
+import type { PosteriorDraw } from '../fit/sample.ts';
 
 /**
  * What is known of a scenario's coefficients: the joint distribution of its calibration, or the prior where it has none.
@@ -18,7 +19,7 @@ export function posteriorOf(scenario: Scenario): Posterior {
   }
   const fault = faultOf(joint);
   if (fault) throw new InputError([{ place: 'calibration: joint', message: fault }]);
-  const { coefficients, mean, covariance, priorCovariance, discrepancy } = joint as Joint;
+  const { coefficients, mean, covariance, priorCovariance, discrepancy, draws } = joint as Joint;
   return {
     prior: {
       coefficients,
@@ -28,7 +29,13 @@ export function posteriorOf(scenario: Scenario): Posterior {
     mean,
     covariance: new Matrix(covariance),
     discrepancy,
+    ...(draws ? { draws: draws.map(asDraw) } : {}),
   };
+}
+
+/** A row of the file: ln of every coefficient, then the discrepancy. */
+function asDraw(row: readonly number[]): PosteriorDraw {
+  return { logarithms: row.slice(0, -1), discrepancy: row[row.length - 1]! };
 }
 
 interface Joint {
@@ -37,11 +44,13 @@ interface Joint {
   readonly covariance: number[][];
   readonly priorCovariance: number[][];
   readonly discrepancy: number;
+  /** Absent in a file written by hand: then the normal distribution stands for them. */
+  readonly draws?: readonly (readonly number[])[];
 }
 
 function faultOf(joint: unknown): string | undefined {
   if (typeof joint !== 'object' || joint === null) return 'is missing: write the file with fit';
-  const { coefficients, mean, covariance, priorCovariance, discrepancy } = joint as Partial<Joint>;
+  const { coefficients, mean, covariance, priorCovariance, discrepancy, draws } = joint as Partial<Joint>;
   const n = Array.isArray(coefficients) ? coefficients.length : 0;
   const square = (m: unknown): boolean =>
     Array.isArray(m) &&
@@ -52,5 +61,10 @@ function faultOf(joint: unknown): string | undefined {
   if (!Array.isArray(mean) || mean.length !== n || !mean.every(Number.isFinite))
     return `must have ${n} means`;
   if (!square(covariance) || !square(priorCovariance)) return `must have covariances of ${n} by ${n}`;
+  const rows: unknown = draws ?? [];
+  const whole =
+    Array.isArray(rows) &&
+    rows.every((row) => Array.isArray(row) && row.length === n + 1 && row.every(Number.isFinite));
+  if (!whole || (draws && draws.length === 0)) return `must have draws of ${n + 1} numbers each`;
   return Number.isFinite(discrepancy) ? undefined : 'must have a discrepancy';
 }

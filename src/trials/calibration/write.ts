@@ -2,6 +2,7 @@ import { stringify } from 'yaml';
 import { siUnitOf } from '../../scenario/units/display.ts';
 import type { Fit } from '../fit/fit.ts';
 import type { IdleNumber } from '../fit/idle.ts';
+import { trialMisfits } from '../fit/misfit.ts';
 import { standingsOf } from '../fit/standing.ts';
 
 /** What a calibration file says besides the numbers. */
@@ -13,9 +14,13 @@ export interface CalibrationHead {
   readonly trials: readonly string[];
   /** ISO date. */
   readonly date: string;
+  /** What of the materials was not fitted, in words. */
+  readonly leftAsGiven?: readonly string[];
 }
 
 const DIGITS = 10;
+const DRAW_DIGITS = 6;
+const short = (value: number): number => Number(value.toPrecision(DRAW_DIGITS));
 const number = (value: number): number => Number(value.toPrecision(DIGITS));
 
 /**
@@ -26,8 +31,8 @@ export function calibrationFile(fit: Fit, head: CalibrationHead, idle?: IdleNumb
   const by = `fit to ${head.trials.length} trials of ${head.log}, ${head.date}`;
   const values: Record<string, unknown> = {};
   const wheels = new Set(fit.comparisons.map(({ trial }) => trial.scenario.settings.wheel));
-  standingsOf(fit).forEach(({ path, unit, value, after, state }, i) => {
-    const spread = `± ${(100 * after).toPrecision(2)} %`;
+  standingsOf(fit).forEach(({ path, unit, value, low, high, state }, i) => {
+    const spread = `95 % within ${withUnit(low, unit, 3)} to ${withUnit(high, unit, 3)}`;
     const { wheel } = fit.prior.coefficients[i]!;
     const untried = wheel !== undefined && !wheels.has(wheel);
     const held = untried
@@ -45,18 +50,25 @@ export function calibrationFile(fit: Fit, head: CalibrationHead, idle?: IdleNumb
       source: `idle power of ${idle.runs} runs, ${head.date}`,
     };
   }
-  const { prior, mean, covariance } = fit;
+  const { prior, mean, covariance, draws } = fit;
+  const { leftAsGiven, ...named } = head;
+  const outliers = trialMisfits(fit.solution, fit.comparisons)
+    .filter(({ name, fits }) => !fits || fit.suspects.includes(name))
+    .map(({ name }) => name);
   return `# written by grindloop fit; a scenario takes it up by calibration: FILE\n${stringify(
     {
       label: 'fitted',
-      ...head,
+      ...named,
       fit: {
         chiSquare: number(fit.chiSquare),
         freedom: number(fit.freedom),
         probability: number(fit.probability),
         lackOfFit: fit.lackOfFit,
+        ...(outliers.length > 0 ? { runsThatDoNotFit: outliers } : {}),
         starts: fit.starts,
         agreeing: fit.agreeing,
+        effective: Math.round(fit.effective),
+        ...(leftAsGiven && leftAsGiven.length > 0 ? { leftAsGiven } : {}),
       },
       values,
       joint: {
@@ -70,6 +82,7 @@ export function calibrationFile(fit: Fit, head: CalibrationHead, idle?: IdleNumb
         })),
         mean: mean.map(number),
         covariance: covariance.to2DArray().map((row) => row.map(number)),
+        draws: draws.map(({ logarithms, discrepancy }) => [...logarithms, discrepancy].map(short)),
         priorCovariance: prior.covariance.to2DArray().map((row) => row.map(number)),
       },
     },
@@ -78,7 +91,8 @@ export function calibrationFile(fit: Fit, head: CalibrationHead, idle?: IdleNumb
 }
 
 /** A value in SI as a scenario reads it. */
-function withUnit(value: number, unit: string): string {
+function withUnit(value: number, unit: string, digits = DIGITS): string {
   const si = siUnitOf(unit);
-  return si === '1' ? `${number(value)}` : `${number(value)} ${si}`;
+  const text = `${Number(value.toPrecision(digits))}`;
+  return si === '1' ? text : `${text} ${si}`;
 }

@@ -1,11 +1,11 @@
-import type { Matrix } from 'ml-matrix';
+import { Matrix } from 'ml-matrix';
 import { sizeAt, undersizeAt } from '../../model/psd/curve.ts';
 import type { Solved } from '../../scenario/outcome/quantity.ts';
 import { type Point, solvePoint } from '../../scenario/outcome/solved.ts';
 import { toCase } from '../../scenario/point.ts';
 import type { MeasurementErrors, Trial } from '../trial.ts';
 import { type Coefficient, withCoefficients } from './coefficients.ts';
-import { type ComparedCurve, cholesky, comparedCurve, whiten, widened } from './covariance.ts';
+import { type ComparedCurve, cholesky, comparedCurve, modelErrors, whiten } from './covariance.ts';
 
 /** A trial made ready for comparison with the model. */
 export interface Comparison {
@@ -23,11 +23,17 @@ export interface Comparison {
  * Prepares a trial.
  *
  * @param discrepancy relative size error of the model itself, added to the analyser's; 0 to begin with
+ * @param slopes |dQ/d ln x| at the compared sizes, where a model says it better than the measured points
  */
-export function prepareComparison(trial: Trial, errors: MeasurementErrors, discrepancy = 0): Comparison {
-  const curve = trial.sizes ? comparedCurve(trial.sizes, trial.repeats ?? 1, errors) : undefined;
+export function prepareComparison(
+  trial: Trial,
+  errors: MeasurementErrors,
+  discrepancy = 0,
+  slopes?: readonly number[],
+): Comparison {
+  const curve = trial.sizes ? comparedCurve(trial.sizes, trial.repeats ?? 1, errors, slopes) : undefined;
   const factor = curve
-    ? cholesky(discrepancy > 0 ? widened(curve, discrepancy) : curve.covariance)
+    ? cholesky(Matrix.add(curve.covariance, modelErrors(curve).mul(discrepancy ** 2)))
     : undefined;
   const power = comparedPower(trial, discrepancy);
   return {
@@ -63,6 +69,20 @@ export function curveValues({ curve: model }: Solved, curve: ComparedCurve): num
     return Math.log(Number.isFinite(size) ? size : model.edges[1]!);
   });
 }
+
+/** |dQ/d ln x| of the model at the compared sizes; undefined where the trial has no curve of shares. */
+export function slopesOf(solved: Solved, curve: ComparedCurve | undefined): readonly number[] | undefined {
+  if (curve?.space !== 'share') return undefined;
+  return curve.at.map((size) => {
+    const high = undersizeAt(solved.curve, size * Math.exp(SLOPE_STEP));
+    const low = undersizeAt(solved.curve, size * Math.exp(-SLOPE_STEP));
+    return Math.max((high - low) / (2 * SLOPE_STEP), FLATTEST);
+  });
+}
+
+/** Step in ln x, about one analyser's error of size, and the least slope. */
+const SLOPE_STEP = 0.04;
+const FLATTEST = 1e-4;
 
 /** Residuals of one trial over their standard errors, decorrelated, into `out` from `offset`. */
 export function fillResiduals(

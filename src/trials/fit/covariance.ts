@@ -20,8 +20,9 @@ export interface ComparedCurve {
 const LEVELS = [0.02, 0.05, 0.1, 0.2, 0.35, 0.5, 0.65, 0.8, 0.9, 0.95, 0.98] as const;
 /** Rounding and counting noise of one laser class, as a share of the whole (`assumed`). */
 const LASER_SHARE = 0.003;
-/** Distance in ln x over which a laser's errors of size fade apart, exp(−|Δ|/ℓ) (`assumed`). */
-const LASER_LENGTH = 1.5;
+/** Local errors of a laser curve's shape (inversion, dispersion), relative size (`assumed`), and how far in ln x they reach. */
+const LASER_LOCAL = 0.01;
+const LOCAL_LENGTH = 0.7;
 /** Distance in ln x over which a model's own errors go together (`assumed`: a factor of two in size). */
 export const CORRELATION_LENGTH = 0.7;
 const DOUBLED_BELOW = 10e-6;
@@ -29,54 +30,64 @@ const DOUBLED_BELOW = 10e-6;
 const LONE_SLOPE = 4;
 
 /**
- * What of a sample is compared, and how its errors go together: errors of size (instrument, dispersion, sampling) are smooth
- * along the curve, errors of share (counting, weighing) are each point's own. Treating a hundred classes as a hundred
- * independent facts would claim far too much.
+ * What of a sample is compared, and how its errors go together. A laser curve errs in size as a whole (3 %), by a tilt that
+ * brings x10 and x90 to 5 %, once more below 10 µm so that the error there is doubled (ISO 13320 repeatability), and a little
+ * on its own at each size; a sieve errs in each opening (3 %). Errors of share (counting, weighing) are each point's own.
+ * What is common to a curve does not average out over its points: a hundred classes are not a hundred independent facts.
  *
- * @param repeats number of repeats the sample is a mean of; sampling errors fall with their root
+ * @param repeats number of repeats the sample is a mean of; errors fall with their root
+ * @param slopes |dQ/d ln x| at the compared sizes where known better than from the measured points
  */
 export function comparedCurve(
   sample: MeasuredSample,
   repeats: number,
   errors: MeasurementErrors,
+  slopes?: readonly number[],
 ): ComparedCurve {
-  const { at, measured, space, slopes, positions } = chosenPoints(sample);
-  const n = at.length;
-  const sieve = sample.method === 'sieve';
+  const chosen = chosenPoints(sample);
+  const curve = slopes && chosen.space === 'share' ? { ...chosen, slopes } : chosen;
+  const size = sample.method === 'sieve' ? sieveErrors(curve, errors) : laserErrors(curve, errors);
+  const own = sample.method === 'sieve' ? errors.sieve.share : LASER_SHARE;
+  const n = curve.at.length;
   const covariance = Matrix.zeros(n, n);
-  const sizeError = positions.map((position, i) =>
-    sieve
-      ? errors.sieve.opening
-      : laserError(errors, Math.exp(position), space === 'share' ? measured[i]! : at[i]!),
-  );
-  const own = sieve ? errors.sieve.share : LASER_SHARE;
   for (let i = 0; i < n; i++) {
     for (let j = 0; j < n; j++) {
-      const together = sieve
-        ? i === j
-          ? 1
-          : 0
-        : Math.exp(-Math.abs(positions[i]! - positions[j]!) / LASER_LENGTH);
-      const size = slopes[i]! * slopes[j]! * sizeError[i]! * sizeError[j]! * together;
-      const share = i === j && space === 'share' ? own ** 2 : i === j ? 1e-6 : 0;
-      covariance.set(i, j, (size + share) / repeats);
+      const share = i !== j ? 0 : curve.space === 'share' ? own ** 2 : OWN_SIZE ** 2;
+      covariance.set(i, j, (curve.slopes[i]! * curve.slopes[j]! * size(i, j) + share) / repeats);
     }
   }
-  return { at, measured, space, slopes, positions, covariance };
+  return { ...curve, covariance };
+}
+
+/** Rounding of a printed percentile, relative size (`assumed`). */
+const OWN_SIZE = 0.003;
+
+type Chosen = Omit<ComparedCurve, 'covariance'>;
+/** Covariance of relative errors of size of two points. */
+type SizeErrors = (i: number, j: number) => number;
+
+function sieveErrors(_: Chosen, { sieve }: MeasurementErrors): SizeErrors {
+  return (i, j) => (i === j ? sieve.opening ** 2 : 0);
+}
+
+function laserErrors(curve: Chosen, { laser }: MeasurementErrors): SizeErrors {
+  const shares = curve.space === 'share' ? curve.measured : curve.at;
+  const tail = Math.sqrt(Math.max(0, laser.tails ** 2 - laser.median ** 2));
+  const tilt = shares.map((share) => tail * Math.max(-1, Math.min(1, (share - 0.5) / 0.4)));
+  const fine = curve.positions.map((position, i) =>
+    Math.exp(position) < DOUBLED_BELOW ? Math.sqrt(3) * Math.hypot(laser.median, tilt[i]!) : 0,
+  );
+  return (i, j) =>
+    laser.median ** 2 +
+    tilt[i]! * tilt[j]! +
+    fine[i]! * fine[j]! +
+    LASER_LOCAL ** 2 * Math.exp(-Math.abs(curve.positions[i]! - curve.positions[j]!) / LOCAL_LENGTH);
 }
 
 /** exp(−(Δ/ℓ)²/2): a model's errors at neighbouring sizes go together. */
 export function correlation(distance: number): number {
   return Math.exp(-0.5 * (distance / CORRELATION_LENGTH) ** 2);
 }
-
-function laserError({ laser }: MeasurementErrors, size: number, share: number): number {
-  const away = Math.min(1, Math.abs(share - 0.5) / 0.4);
-  const error = laser.median + (laser.tails - laser.median) * away;
-  return size < DOUBLED_BELOW ? 2 * error : error;
-}
-
-type Chosen = Omit<ComparedCurve, 'covariance'>;
 
 function chosenPoints(sample: MeasuredSample): Chosen {
   if (sample.kind === 'percentiles') return percentilePoints(sample);
@@ -121,17 +132,15 @@ function percentilePoints({ points }: MeasuredSample): Chosen {
   };
 }
 
-/** Covariance with a model's own error of size added: smooth along ln x, relative size `discrepancy`. */
-export function widened(curve: ComparedCurve, discrepancy: number): Matrix {
-  const { covariance, slopes, positions } = curve;
-  const wide = covariance.clone();
-  for (let i = 0; i < slopes.length; i++) {
-    for (let j = 0; j < slopes.length; j++) {
-      const together = correlation(positions[i]! - positions[j]!);
-      wide.set(i, j, wide.get(i, j) + slopes[i]! * slopes[j]! * discrepancy ** 2 * together);
-    }
+/** Covariance of a model's own error of size, smooth along ln x, at relative size 1. */
+export function modelErrors({ slopes, positions }: ComparedCurve): Matrix {
+  const n = slopes.length;
+  const errors = Matrix.zeros(n, n);
+  for (let i = 0; i < n; i++) {
+    for (let j = 0; j < n; j++)
+      errors.set(i, j, slopes[i]! * slopes[j]! * correlation(positions[i]! - positions[j]!));
   }
-  return wide;
+  return errors;
 }
 
 /** Lower-triangular L with C = L Lᵀ. */

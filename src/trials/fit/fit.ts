@@ -1,25 +1,38 @@
 import type { Matrix } from 'ml-matrix';
 import type { Scenario } from '../../scenario/scenario.ts';
 import { chiSquareTail } from '../chi-square.ts';
-import { leastSquares, type Solution, sumOfSquares } from '../least-squares.ts';
-import { normal, type Random, seeded } from '../random.ts';
+import type { Solution } from '../least-squares.ts';
+import { type Random, seeded } from '../random.ts';
 import { MEASUREMENT_ERRORS, type MeasurementErrors, type Trial } from '../trial.ts';
 import { type Prior, priorOf } from './coefficients.ts';
 import { type Comparison, prepareComparison } from './compare.ts';
-import { cholesky } from './covariance.ts';
+import { type DiscrepancyBelief, discrepancyBelief, jointDensity } from './density.ts';
+import type { SamplingEffort } from './importance.ts';
 import { misfitOf } from './misfit.ts';
 import { fitProblem } from './problem.ts';
+import { quantile } from './quantile.ts';
+import { covarianceOf, EFFORT, type PosteriorDraw, type PosteriorSample, samplePosterior } from './sample.ts';
+import { type Settled, settle, settleFrom, withSlopes } from './settle.ts';
+import { optimaOf } from './starts.ts';
+import { suspectRuns } from './suspects.ts';
 
 /** Coefficients with what the trials left of their uncertainty. Logarithms throughout; SI. */
 export interface Posterior {
   readonly prior: Prior;
+  /** The best coefficients: least squares with the prior. */
   readonly mean: readonly number[];
+  /** Covariance over the draws; of the normal distribution where there are none. */
   readonly covariance: Matrix;
-  /** Relative size error of the model itself; widens every band. */
+  /** Relative size error of the model itself; widens every band. The median over the draws where there are any. */
   readonly discrepancy: number;
+  /** Equally likely truths; absent where nothing but a normal distribution is known. */
+  readonly draws?: readonly PosteriorDraw[];
 }
 
 export interface Fit extends Posterior {
+  readonly draws: readonly PosteriorDraw[];
+  /** Effective number of points behind the draws. */
+  readonly effective: number;
   readonly comparisons: readonly Comparison[];
   readonly solution: Solution;
   /** χ² of the trials' residuals with measuring errors alone, and its degrees of freedom. */
@@ -29,6 +42,8 @@ export interface Fit extends Posterior {
   readonly probability: number;
   /** Whether the bands were widened for lack of fit. */
   readonly lackOfFit: boolean;
+  /** Runs without which the others fit. */
+  readonly suspects: readonly string[];
   /** Starts tried, and how many came to the best answer within one unit of cost. */
   readonly starts: number;
   readonly agreeing: number;
@@ -38,21 +53,27 @@ export interface FitOptions {
   readonly errors?: MeasurementErrors;
   readonly starts?: number;
   readonly seed?: number;
+  readonly effort?: SamplingEffort;
 }
 
-/** Relative size error granted to any model of this kind before lack of fit shows (`assumed`). */
+/** Relative size error believed of a model of this kind before any trial (`assumed`). */
 export const MODEL_FLOOR = 0.02;
+/** Least error of the model that trials may settle on (`assumed`); half of what is believed lies below `MODEL_FLOOR`. */
+const LEAST_ERROR = 0.005;
 /** Chance of χ² below which the model is said not to fit. */
 const LACK_LIMIT = 0.01;
-const STARTS = 4;
-/** Starts are drawn this much narrower than the prior: a start where the mill chokes teaches nothing. */
-const START_WIDTH = 0.5;
-const REFITS = 3;
+const STARTS = 8;
+/** A sampled point whose ln density beats the centre by this is a better place to sample about. */
+const WORTH_MOVING = 2;
+const RECENTRINGS = 2;
+/** Optima that sampling begins about, at most. */
+const MODES = 3;
 
 /**
  * Calibrates a scenario on trials: weighted least squares on cumulative curves and power with the priors of physics section
- * 12, from several starts. Where the model does not fit within the measuring errors, a discrepancy of the model itself is
- * estimated (so that χ² per degree of freedom is 1), the fit repeated with it, and every band widened by it.
+ * 12, from several starts. The best coefficients are those of least squares; their uncertainty is sampled from the posterior
+ * itself, with the model's own error as one more unknown (`jointDensity`). Where the model does not fit within the measuring
+ * errors that error grows and with it every band.
  *
  * @param scenario supplies the priors; each trial carries its own settings
  * @param trials at least one with sizes or power
@@ -67,90 +88,71 @@ export function fitTrials(
   const prior = priorOf(scenario);
   const used = trials.filter((trial) => trial.sizes || trial.power);
   const random = seeded(options.seed ?? 1);
-  const plain = used.map((trial) => prepareComparison(trial, errors));
-  const first = bestOf(prior, plain, startPoints(prior, options.starts ?? STARTS, random));
-  if (!first) return undefined;
-  const { chiSquare, freedom } = misfitOf(first.best, plain);
+  const rough = used.map((trial) => prepareComparison(trial, errors));
+  const optima = optimaOf(fitProblem(prior, rough), prior, options.starts ?? STARTS, random);
+  if (!optima) return undefined;
+  const { solution: plain, comparisons: measured } = withSlopes(prior, rough, errors, optima.solutions[0]!);
+  const { chiSquare, freedom } = misfitOf(plain, measured);
   const probability = chiSquareTail(chiSquare, freedom);
   const lackOfFit = probability < LACK_LIMIT;
-  let discrepancy = MODEL_FLOOR;
-  let best = first.best;
-  let comparisons = plain;
-  for (let round = 0; round < (lackOfFit ? REFITS : 1); round++) {
-    if (lackOfFit) discrepancy = discrepancyFor(used, errors, best, prior);
-    comparisons = used.map((trial) => prepareComparison(trial, errors, discrepancy));
-    best = leastSquares(fitProblem(prior, comparisons), best.parameters) ?? best;
+  const belief = discrepancyBelief(LEAST_ERROR, MODEL_FLOOR);
+  const effort = options.effort ?? EFFORT;
+  const others = optima.solutions.slice(1, MODES).map(({ parameters }) => parameters);
+  let modes = ranked(prior, measured, belief, [
+    settle(prior, measured, errors, belief, plain),
+    ...others.flatMap((at) => settleFrom(prior, measured, errors, belief, at) ?? []),
+  ]);
+  let sample = sampled(prior, modes, belief, random, effort);
+  for (let k = 0; k < RECENTRINGS && sample.likeliest.gain > WORTH_MOVING; k++) {
+    // sampling came upon something better than every start did
+    const better = settleFrom(prior, modes[0]!.measured, errors, belief, sample.likeliest.at);
+    if (!better) break;
+    modes = [better, ...modes.slice(0, MODES - 1)];
+    sample = sampled(prior, modes, belief, random, effort);
   }
+  const settled = modes[0]!;
+  const { draws, effective } = sample;
   return {
     prior,
-    mean: best.parameters,
-    covariance: best.covariance,
-    discrepancy,
-    comparisons,
-    solution: best,
+    mean: settled.solution.parameters,
+    covariance: covarianceOf(draws),
+    discrepancy: quantile(
+      draws.map(({ discrepancy }) => discrepancy).sort((a, b) => a - b),
+      0.5,
+    ),
+    draws,
+    effective,
+    comparisons: settled.comparisons,
+    solution: settled.solution,
     chiSquare,
     freedom,
     probability,
     lackOfFit,
-    starts: first.starts,
-    agreeing: first.agreeing,
+    suspects: lackOfFit ? suspectRuns(prior, measured, plain, LACK_LIMIT) : [],
+    starts: optima.starts,
+    agreeing: optima.agreeing,
   };
 }
 
-function startPoints(prior: Prior, count: number, random: Random): number[][] {
-  const lower = cholesky(prior.covariance);
-  return Array.from({ length: count }, (_, i) =>
-    i === 0 ? [...prior.mean] : drawFrom(prior.mean, lower, random, START_WIDTH),
-  );
-}
-
-/** One draw from N(mean, width² L Lᵀ). */
-export function drawFrom(mean: readonly number[], lower: Matrix, random: Random, width = 1): number[] {
-  const z = mean.map(() => normal(random));
-  return mean.map((value, i) => {
-    let sum = 0;
-    for (let j = 0; j <= i; j++) sum += lower.get(i, j) * z[j]!;
-    return value + width * sum;
-  });
-}
-
-function bestOf(
+/** Optima by the density of the posterior there, the likeliest first. */
+function ranked(
   prior: Prior,
-  comparisons: readonly Comparison[],
-  starts: readonly (readonly number[])[],
-): { best: Solution; starts: number; agreeing: number } | undefined {
-  const problem = fitProblem(prior, comparisons);
-  const solutions = starts.flatMap((start) => leastSquares(problem, start) ?? []);
-  if (solutions.length === 0) return undefined;
-  const best = solutions.reduce((a, b) => (b.cost < a.cost ? b : a));
-  return {
-    best,
-    starts: starts.length,
-    agreeing: solutions.filter(({ cost }) => cost - best.cost < 1).length,
-  };
+  measured: readonly Comparison[],
+  belief: DiscrepancyBelief,
+  optima: readonly Settled[],
+): Settled[] {
+  const { marginal } = jointDensity(prior, measured, belief);
+  const at = new Map(optima.map((one) => [one, marginal(one.solution.parameters)]));
+  return [...optima].sort((a, b) => at.get(b)! - at.get(a)!);
 }
 
-/** Discrepancy that brings χ² to its degrees of freedom, the residuals held as they are. */
-function discrepancyFor(
-  trials: readonly Trial[],
-  errors: MeasurementErrors,
-  solution: Solution,
+function sampled(
   prior: Prior,
-): number {
-  const reduced = (discrepancy: number): number => {
-    const comparisons = trials.map((trial) => prepareComparison(trial, errors, discrepancy));
-    const r = fitProblem(prior, comparisons).residuals(solution.parameters);
-    if (!r) return 0;
-    const { freedom } = misfitOf(solution, comparisons);
-    return sumOfSquares(r.subarray(0, r.length - prior.mean.length)) / freedom - 1;
-  };
-  let low = MODEL_FLOOR;
-  let high = 0.6;
-  if (reduced(low) <= 0) return low;
-  for (let i = 0; i < 12; i++) {
-    const middle = Math.sqrt(low * high);
-    if (reduced(middle) > 0) low = middle;
-    else high = middle;
-  }
-  return high;
+  modes: readonly Settled[],
+  belief: DiscrepancyBelief,
+  random: Random,
+  effort: SamplingEffort,
+): PosteriorSample {
+  const solutions = modes.map(({ solution }) => solution);
+  return samplePosterior(prior, modes[0]!.measured, belief, solutions, random, effort);
 }

@@ -6,7 +6,10 @@ import type { Scenario } from '../../scenario/scenario.ts';
 import { normal, type Random, seeded } from '../random.ts';
 import { withCoefficients } from './coefficients.ts';
 import { CORRELATION_LENGTH, cholesky } from './covariance.ts';
-import { drawFrom, type Posterior } from './fit.ts';
+import type { Posterior } from './fit.ts';
+import { type Band, bandOf } from './quantile.ts';
+import type { PosteriorDraw } from './sample.ts';
+import { drawFrom } from './starts.ts';
 
 /** One possible world: coefficients, and the model's own error of size as a smooth function of ln x. */
 export interface Draw {
@@ -22,26 +25,48 @@ export interface Draw {
 const WAVES = 24;
 
 /**
- * Draws from a posterior: coefficients jointly normal in their logarithms within bounds, and a discrepancy that is a
- * smooth normal function of ln x (random waves of the squared-exponential kernel, `recalled`: Rahimi & Recht 2007).
+ * Possible worlds from a posterior: its own draws, each as likely as the others, in an order of their own; where it has none,
+ * coefficients jointly normal in their logarithms within bounds. With each comes a discrepancy that is a smooth normal
+ * function of ln x (random waves of the squared-exponential kernel, `recalled`: Rahimi & Recht 2007).
  *
  * @param count number of draws
  * @param seed the same seed gives the same draws
  */
 export function drawsOf(posterior: Posterior, count: number, seed = 1): Draw[] {
   const random = seeded(seed);
-  const lower = cholesky(posterior.covariance);
-  const { coefficients } = posterior.prior;
+  const next = posterior.draws ? dealt(posterior.draws, random) : normalDraws(posterior, random);
   return Array.from({ length: count }, () => {
-    const free = drawFrom(posterior.mean, lower, random);
-    const logarithms = free.map((value, i) =>
-      Math.min(Math.log(coefficients[i]!.upper), Math.max(Math.log(coefficients[i]!.lower), value)),
-    );
+    const { logarithms, discrepancy } = next();
     return {
       logarithms,
-      sizeError: smoothError(posterior.discrepancy, random),
-      powerError: posterior.discrepancy * normal(random),
+      sizeError: smoothError(discrepancy, random),
+      powerError: discrepancy * normal(random),
     };
+  });
+}
+
+/** Deals draws like cards, every one once before any twice. */
+function dealt(draws: readonly PosteriorDraw[], random: Random): () => PosteriorDraw {
+  let left: PosteriorDraw[] = [];
+  return () => {
+    if (left.length === 0) left = [...draws];
+    const at = Math.floor(random() * left.length);
+    const drawn = left[at]!;
+    left[at] = left[left.length - 1]!;
+    left.pop();
+    return drawn;
+  };
+}
+
+function normalDraws(posterior: Posterior, random: Random): () => PosteriorDraw {
+  const { covariance, mean, discrepancy } = posterior;
+  const { coefficients } = posterior.prior;
+  const lower = cholesky(covariance);
+  return () => ({
+    logarithms: drawFrom(mean, lower, random).map((value, i) =>
+      Math.min(Math.log(coefficients[i]!.upper), Math.max(Math.log(coefficients[i]!.lower), value)),
+    ),
+    discrepancy,
   });
 }
 
@@ -82,32 +107,6 @@ export function disturbed(solved: Solved, draw: Draw): Solved {
       conditions: { ...conditions, grindingPower, rotorPower: conditions.idlePower + grindingPower },
     },
   };
-}
-
-/** A quantity's median and the interval that holds a share of the draws. */
-export interface Band {
-  readonly low: number;
-  readonly median: number;
-  readonly high: number;
-}
-
-/** Equal-tailed interval of values; those that do not exist are left out. */
-export function bandOf(values: readonly number[], confidence = 0.95): Band {
-  const sorted = values.filter(Number.isFinite).sort((a, b) => a - b);
-  return {
-    low: quantile(sorted, (1 - confidence) / 2),
-    median: quantile(sorted, 0.5),
-    high: quantile(sorted, (1 + confidence) / 2),
-  };
-}
-
-/** Quantile of sorted values, linear between them. */
-export function quantile(sorted: readonly number[], share: number): number {
-  if (sorted.length === 0) return Number.NaN;
-  const at = share * (sorted.length - 1);
-  const low = Math.floor(at);
-  const high = Math.min(sorted.length - 1, low + 1);
-  return sorted[low]! + (at - low) * (sorted[high]! - sorted[low]!);
 }
 
 /** Bands of percentiles and power at a scenario's settings. */

@@ -1,8 +1,8 @@
-import { Matrix } from 'ml-matrix';
 import type { LeastSquares } from '../least-squares.ts';
 import type { Coefficient, Prior } from './coefficients.ts';
-import { type Comparison, fillResiduals, modelAt } from './compare.ts';
+import { type Comparison, fillResiduals } from './compare.ts';
 import { cholesky, whiten } from './covariance.ts';
+import { trialModel } from './model.ts';
 
 /** Difference step in ln of a coefficient: well above the noise of the solve, well below any curvature. */
 const STEP = 1e-3;
@@ -15,13 +15,14 @@ export function fitProblem(prior: Prior, comparisons: readonly Comparison[]): Le
   const { coefficients, mean } = prior;
   const lower = cholesky(prior.covariance);
   const data = comparisons.reduce((sum, { length }) => sum + length, 0);
+  const model = trialModel(coefficients);
   const total = data + coefficients.length;
   const kept = new Map<string, Float64Array | null>();
   const residuals = (theta: readonly number[]): Float64Array | undefined => {
     const out = new Float64Array(total);
     let offset = 0;
     for (let i = 0; i < comparisons.length; i++) {
-      const block = trialResiduals(comparisons[i]!, i, coefficients, theta, kept);
+      const block = trialResiduals(comparisons[i]!, i, coefficients, theta, kept, model);
       if (!block) return undefined;
       out.set(block, offset);
       offset += block.length;
@@ -50,6 +51,7 @@ function trialResiduals(
   coefficients: readonly Coefficient[],
   theta: readonly number[],
   kept: Map<string, Float64Array | null>,
+  model: ReturnType<typeof trialModel>,
 ): Float64Array | undefined {
   const { wheel } = comparison.trial.scenario.settings;
   const acting = theta.filter(
@@ -58,7 +60,7 @@ function trialResiduals(
   const key = `${index}:${acting.join()}`;
   const known = kept.get(key);
   if (known !== undefined) return known ?? undefined;
-  const point = modelAt(comparison.trial, coefficients, theta);
+  const point = model(comparison.trial, theta);
   let block: Float64Array | null = null;
   if (point.status === 'steady') {
     block = new Float64Array(comparison.length);
@@ -67,12 +69,4 @@ function trialResiduals(
   if (kept.size > KEPT) kept.clear();
   kept.set(key, block);
   return block ?? undefined;
-}
-
-/** Rows of a Jacobian that belong to the trials alone. */
-export function dataRows(jacobian: Matrix, comparisons: readonly Comparison[]): Matrix {
-  const rows = comparisons.reduce((sum, { length }) => sum + length, 0);
-  return rows === 0
-    ? new Matrix(0, jacobian.columns)
-    : jacobian.subMatrix(0, rows - 1, 0, jacobian.columns - 1);
 }

@@ -1,5 +1,6 @@
-import type { Matrix } from 'ml-matrix';
+import { inverse, type Matrix } from 'ml-matrix';
 import type { Posterior } from './fit.ts';
+import { bandOf } from './quantile.ts';
 
 /** What the trials settled of one coefficient. */
 export interface Standing {
@@ -9,7 +10,10 @@ export interface Standing {
   readonly unit: string;
   readonly prior: number;
   readonly value: number;
-  /** Standard error of the logarithm before and after the trials. */
+  /** Ends of the interval that holds 95 % of what is possible, SI. */
+  readonly low: number;
+  readonly high: number;
+  /** Standard deviation of the logarithm before and after the trials. */
   readonly before: number;
   readonly after: number;
   /** Settled: the trials took at least half of its prior spread. Weak: some. Held: nearly nothing, the prior stands. */
@@ -26,6 +30,7 @@ const STRONG = 0.9;
 export function standingsOf(posterior: Posterior): Standing[] {
   const { prior, mean, covariance } = posterior;
   return prior.coefficients.map((one, i) => {
+    const [low, high] = intervalOf(posterior, i);
     const after = Math.sqrt(covariance.get(i, i));
     const left = after / one.spread;
     const value = Math.exp(mean[i]!);
@@ -35,12 +40,29 @@ export function standingsOf(posterior: Posterior): Standing[] {
       unit: one.unit,
       prior: one.prior,
       value,
+      low,
+      high,
       before: one.spread,
       after,
       state: left < SETTLED ? 'settled' : left < HELD ? 'weak' : 'held',
       atBound: value <= one.lower * (1 + 1e-9) || value >= one.upper * (1 - 1e-9),
     };
   });
+}
+
+const NORMAL_95 = 1.959964;
+
+/** Equal-tailed 95 % interval of a coefficient: the quantiles of its draws, ± 1.96 standard errors where there are none. */
+export function intervalOf(
+  { mean, covariance, draws }: Posterior,
+  index: number,
+): readonly [low: number, high: number] {
+  if (draws) {
+    const { low, high } = bandOf(draws.map(({ logarithms }) => logarithms[index]!));
+    return [Math.exp(low), Math.exp(high)];
+  }
+  const reach = NORMAL_95 * Math.sqrt(covariance.get(index, index));
+  return [Math.exp(mean[index]! - reach), Math.exp(mean[index]! + reach)];
 }
 
 /** Correlation matrix of the logarithms. */
@@ -66,8 +88,17 @@ export function boundPairs(posterior: Posterior): readonly (readonly [string, st
   return pairs;
 }
 
-/** Effective number of combinations the trials carry: Σ (1 − σ²_after/σ²_before) along the prior's own axes, tr(1 − C C_0⁻¹). */
-export function combinationsKnown({ prior, covariance }: Posterior, inverse: (m: Matrix) => Matrix): number {
-  const left = covariance.mmul(inverse(prior.covariance));
-  return covariance.rows - left.trace();
+/** Effective number of combinations of coefficients that the trials carry, tr(1 − C C_0⁻¹). */
+export function combinationsKnown({ prior, covariance }: Posterior): number {
+  return covariance.rows - covariance.mmul(inverse(prior.covariance)).trace();
+}
+
+/** Combinations below which trials have settled nothing. */
+const NOTHING = 0.5;
+
+/** Whether trials leave every coefficient at its prior: there is nothing to call a calibration. */
+export function settlesNothing(posterior: Posterior): boolean {
+  return (
+    standingsOf(posterior).every(({ state }) => state === 'held') && combinationsKnown(posterior) < NOTHING
+  );
 }

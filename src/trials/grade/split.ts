@@ -22,7 +22,7 @@ export interface Split {
 }
 
 /** Standard deviation of one measured Q taken for the closure test (`assumed`: laser repeats of a split sample). */
-export const CURVE_ERROR = 0.01;
+const CURVE_ERROR = 0.01;
 const LEAST_SIZES = 4;
 
 /**

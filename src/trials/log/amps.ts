@@ -7,7 +7,7 @@ export interface MotorCurrents {
 }
 
 /** Relative error of a power from amps at rated load (`assumed`, eq. 24a). */
-export const AMPS_ERROR = 0.1;
+const AMPS_ERROR = 0.1;
 
 /**
  * Share of the rated torque from motor current, sqrt((I² − I_0²)/(I_n² − I_0²)) (eq. 24a, `assumed`), and its relative error:

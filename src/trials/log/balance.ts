@@ -68,7 +68,7 @@ export function closureOf(masses: Masses, errors: WeighingErrors = WEIGHING_ERRO
   const suspects = NAMES.filter((_, i) => Math.abs(standardised[i] ?? 0) > largest * (1 - 1e-6));
   return {
     gap: (product + filter) / feed - 1,
-    filterShare: filter / (product + filter),
+    filterShare: filter > 0 ? filter / (product + filter) : 0,
     statistic,
     freedom,
     probability,

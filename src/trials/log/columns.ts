@@ -1,3 +1,5 @@
+import type { Parameter } from '../../model/parameters.ts';
+
 /** What a column of a trial log holds: how its text is read, and the unit a bare number in it counts as. */
 export interface Column {
   readonly name: string;
@@ -6,9 +8,21 @@ export interface Column {
   readonly unit?: string;
   readonly shownIn?: string;
   readonly meaning: string;
+  /** What a number of it must be, SI. */
+  readonly within?: Pick<Parameter, 'minimum' | 'exclusiveMinimum' | 'maximum'>;
   /** Other headings that mean the same, in lower case without blanks and signs. */
   readonly also?: readonly string[];
 }
+
+/** Far beyond what any mill of a test centre or a plant shows, so that a slip of unit or sign is found. */
+const WITHIN: Readonly<Record<string, Pick<Parameter, 'minimum' | 'exclusiveMinimum' | 'maximum'>>> = {
+  'm^3/s': { exclusiveMinimum: 0, maximum: 300 },
+  K: { minimum: 223.15, maximum: 573.15 },
+  W: { minimum: 0, maximum: 1e8 },
+  A: { minimum: 0, maximum: 1e5 },
+  kg: { minimum: 0, maximum: 1e7 },
+  s: { exclusiveMinimum: 0, maximum: 1e7 },
+};
 
 const number = (
   name: string,
@@ -22,6 +36,7 @@ const number = (
   unit,
   shownIn,
   meaning,
+  within: WITHIN[unit]!,
   also,
 });
 const text = (name: string, meaning: string, also: readonly string[] = []): Column => ({
@@ -58,7 +73,11 @@ export const COLUMNS: readonly Column[] = [
   ]),
   number('idleCurrent', 'A', 'A', 'motor current at this speed and air flow without feed', ['idleamps']),
   number('outletTemperature', 'K', 'degC', 'temperature of air and product at the outlet', ['outlet']),
-  number('feed', 'kg', 'kg', 'mass fed', ['feedmass', 'massfed']),
+  // a milligram: less is a slip, and all other masses are held against it
+  {
+    ...number('feed', 'kg', 'kg', 'mass fed', ['feedmass', 'massfed']),
+    within: { minimum: 1e-6, maximum: 1e7 },
+  },
   number('product', 'kg', 'kg', 'product collected', ['productmass', 'cyclone']),
   number('filter', 'kg', 'kg', 'dust collected in the filter', ['filtermass', 'filterdust']),
   number('minutes', 's', 'min', 'duration of feeding', ['duration', 'time', 'feedingtime']),
@@ -85,7 +104,7 @@ export interface LogHeading {
  * @example readLogHeading('Wheel speed [Hz]').unit // 'Hz'
  */
 export function readLogHeading(heading: string): LogHeading {
-  const match = /^(.*?)\s*(?:\[(.*?)\]|\((.*?)\)|,\s*(\S+))?\s*$/.exec(heading.trim())!;
+  const match = /^(.*?)\s*(?:\[(.*?)\]|\((.*?)\)|,\s*(\S+))?\s*$/s.exec(heading.trim())!;
   const whole = BY_HEADING.get(plain(match[1]!));
   const unit = (match[2] ?? match[3] ?? match[4] ?? '').trim();
   return { ...(whole ? { column: whole } : {}), unit };

@@ -104,6 +104,8 @@ async function sizesOf(
 
 type Block = Readonly<Record<string, unknown>> | undefined;
 
+const MOTOR = ['noLoadCurrent', 'ratedCurrent'];
+
 function motorOf(block: Block, place: string, faults: Fault[]): MotorCurrents | undefined {
   if (!block) return undefined;
   const current = (key: string): number => {
@@ -112,9 +114,18 @@ function motorOf(block: Block, place: string, faults: Fault[]): MotorCurrents | 
     faults.push({ place: `${place}: motor.${key}`, message: value.problem });
     return Number.NaN;
   };
+  for (const key of Object.keys(block))
+    if (!MOTOR.includes(key))
+      faults.push({
+        place: `${place}: motor.${key}`,
+        message: `is not known here; known are ${MOTOR.join(', ')}`,
+      });
   const motor = { noLoad: current('noLoadCurrent'), rated: current('ratedCurrent') };
-  if (motor.noLoad >= motor.rated)
-    faults.push({ place: `${place}: motor`, message: 'must have a rated current above the no-load current' });
+  if (motor.noLoad < 0 || motor.noLoad >= motor.rated)
+    faults.push({
+      place: `${place}: motor`,
+      message: 'must have a no-load current of 0 A or more and a rated current above it',
+    });
   return motor;
 }
 
@@ -122,13 +133,17 @@ function errorsOf(block: Block, place: string, faults: Fault[]): WeighingErrors 
   const errors: Record<string, number> = { ...WEIGHING_ERRORS, power: MEASUREMENT_ERRORS.power };
   for (const [key, text] of Object.entries(block ?? {})) {
     const value = parseValue(String(text), { unit: '1', shownIn: '%' });
-    if (!(key in errors))
+    if (!Object.hasOwn(errors, key))
       faults.push({
         place: `${place}: errors.${key}`,
         message: `is not known here; known are ${Object.keys(errors).join(', ')}`,
       });
     else if (isProblem(value)) faults.push({ place: `${place}: errors.${key}`, message: value.problem });
-    else if (!(value.value > 0)) faults.push({ place: `${place}: errors.${key}`, message: 'must be > 0' });
+    else if (!(value.value > 0 && value.value <= 1))
+      faults.push({
+        place: `${place}: errors.${key}`,
+        message: `must be above 0, at most 100 %, is ${text}`,
+      });
     else errors[key] = value.value;
   }
   return errors as unknown as WeighingErrors & { power: number };
@@ -137,7 +152,8 @@ function errorsOf(block: Block, place: string, faults: Fault[]): WeighingErrors 
 function readingOf(block: Block, place: string, faults: Fault[]): ReadOptions {
   const reading: Record<string, string> = {};
   for (const [key, value] of Object.entries(block ?? {})) {
-    const choices = (CHOICES as Readonly<Record<string, readonly string[]>>)[key];
+    const known = Object.hasOwn(CHOICES, key);
+    const choices = known ? (CHOICES as Readonly<Record<string, readonly string[]>>)[key] : undefined;
     if (choices?.includes(String(value))) reading[key] = String(value);
     else
       faults.push({

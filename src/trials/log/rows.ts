@@ -1,4 +1,4 @@
-import { parse } from 'yaml';
+import { parseDocument } from 'yaml';
 import { type Fault, InputError } from '../../scenario/errors.ts';
 import { decode } from '../read/decode.ts';
 import { type DecimalSign, decimalSign, isNumeric, parseNumber } from '../read/number.ts';
@@ -22,6 +22,7 @@ export interface LogRow {
 
 const BLOCKS = ['motor', 'reading', 'errors'];
 const MOST_ROWS = 1000;
+const MOST_FAULTS = 20;
 
 /**
  * Text of a trial log, CSV or YAML.
@@ -96,31 +97,59 @@ function fromCsv(text: string, place: string, stated?: DecimalSign): LogText {
 }
 
 function fromYaml(text: string, place: string): LogText {
-  let root: unknown;
-  try {
-    root = parse(text, { schema: 'failsafe', maxAliasCount: 0 });
-  } catch (error) {
-    throw new InputError([
-      { place, message: `is not readable as YAML: ${(error as Error).message.split('\n')[0]}` },
-    ]);
-  }
-  const top = isRecord(root) ? root : {};
+  const root = treeOf(text, place);
+  if (!isRecord(root))
+    throw new InputError([{ place, message: 'must be a block of keys, with trials: a list' }]);
   const faults: Fault[] = [];
-  for (const key of Object.keys(top))
-    if (!['trials', 'defaults', 'title', ...BLOCKS].includes(key))
-      faults.push({
-        place: `${place}: ${key}`,
-        message: `is not known here; known are title, defaults, trials, ${BLOCKS.join(', ')}`,
-      });
-  const defaults = isRecord(top.defaults) ? top.defaults : {};
-  const list = Array.isArray(top.trials) ? top.trials : [];
-  const rows = list.map((item, i) =>
-    yamlRow({ ...defaults, ...(isRecord(item) ? item : {}) }, `${place}: trials[${i}]`, faults),
-  );
+  for (const [key, value] of Object.entries(root)) {
+    const at = `${place}: ${key}`;
+    if (!Object.hasOwn(SHAPES, key))
+      faults.push({ place: at, message: `is not known here; known are ${Object.keys(SHAPES).join(', ')}` });
+    else if (shapeOf(value) !== SHAPES[key]) faults.push({ place: at, message: `must be ${SHAPES[key]}` });
+  }
+  if (faults.length > 0) throw new InputError(faults);
+  const defaults = (root.defaults ?? {}) as Record<string, unknown>;
+  const rows = ((root.trials ?? []) as unknown[]).map((item, i) => {
+    const at = `${place}: trials[${i}]`;
+    if (!isRecord(item)) faults.push({ place: at, message: 'must be a block of keys, one run' });
+    return yamlRow({ ...defaults, ...(isRecord(item) ? item : {}) }, at, faults);
+  });
   if (faults.length > 0) throw new InputError(faults);
   const blocks: Record<string, Record<string, unknown>> = {};
-  for (const key of BLOCKS) if (isRecord(top[key])) blocks[key] = top[key];
+  for (const key of BLOCKS) if (isRecord(root[key])) blocks[key] = root[key];
   return { rows, blocks };
+}
+
+/** The text as plain values; whatever YAML warns of, such as tags and aliases, is a fault. */
+function treeOf(text: string, place: string): unknown {
+  const document = parseDocument(text, { schema: 'failsafe', stringKeys: true, logLevel: 'silent' });
+  const wrong = [...document.errors, ...document.warnings].slice(0, MOST_FAULTS);
+  if (wrong.length > 0) {
+    throw new InputError(
+      wrong.map(({ message, linePos }) => ({
+        place,
+        ...(linePos ? { line: linePos[0].line } : {}),
+        message: `is not readable as YAML: ${message.split('\n')[0]}`,
+      })),
+    );
+  }
+  try {
+    return document.toJS({ maxAliasCount: 0 });
+  } catch {
+    throw new InputError([{ place, message: 'must not use aliases (*name); write the values out' }]);
+  }
+}
+
+/** What each part of a YAML log is. */
+const SHAPES: Readonly<Record<string, string>> = {
+  title: 'text',
+  defaults: 'a block of keys',
+  trials: 'a list',
+  ...Object.fromEntries(BLOCKS.map((name) => [name, 'a block of keys'])),
+};
+
+function shapeOf(value: unknown): string {
+  return Array.isArray(value) ? 'a list' : isRecord(value) ? 'a block of keys' : 'text';
 }
 
 function yamlRow(item: Record<string, unknown>, place: string, faults: Fault[]): LogRow {
@@ -133,7 +162,8 @@ function yamlRow(item: Record<string, unknown>, place: string, faults: Fault[]):
         place: `${place}.${key}`,
         message: `is no column of a trial log; known are ${COLUMNS.map(({ name }) => name).join(', ')}`,
       });
-    else if (column.name === 'sizes' && Array.isArray(value)) files = value.map(String);
+    else if (column.name === 'sizes' && Array.isArray(value) && value.every((one) => typeof one === 'string'))
+      files = value;
     else if (typeof value === 'string') cells[column.name] = value.trim();
     else faults.push({ place: `${place}.${key}`, message: 'must be one value' });
   }

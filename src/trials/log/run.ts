@@ -2,8 +2,10 @@ import { availablePower } from '../../model/rotor.ts';
 import type { Fault } from '../../scenario/errors.ts';
 import type { FactorValue } from '../../scenario/point.ts';
 import { toCase, withValues } from '../../scenario/point.ts';
+import { outOfRange } from '../../scenario/read/limits.ts';
 import { suggestion } from '../../scenario/read/nearest.ts';
 import { parseSetting } from '../../scenario/read/ranges.ts';
+import { speedFault } from '../../scenario/read/speed-setting.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
 import { formatQuantity } from '../../scenario/units/display.ts';
 import { parseValue } from '../../scenario/units/parse.ts';
@@ -76,13 +78,14 @@ type Numbers = Partial<Record<string, number>>;
 
 function numbersOf({ faults }: RunContext, { cells, place }: LogRow): Numbers {
   const numbers: Record<string, number> = {};
-  for (const { name, kind, unit, shownIn } of COLUMNS) {
+  for (const { name, kind, unit, shownIn, meaning, within } of COLUMNS) {
     const cell = cells[name];
     if (kind !== 'number' || cell === undefined) continue;
     const value = parseValue(cell, { unit: unit!, shownIn: shownIn! });
-    if (isProblem(value)) faults.push({ place: `${place} ${name}`, message: value.problem });
-    else if (!(value.value >= 0)) faults.push({ place: `${place} ${name}`, message: 'must not be negative' });
-    else numbers[name] = value.value;
+    const parameter = { name, symbol: name, unit: unit!, shownIn: shownIn!, meaning, ...within };
+    const wrong = isProblem(value) ? value.problem : outOfRange(value.value, parameter, value.shownIn);
+    if (wrong !== undefined) faults.push({ place: `${place} ${name}`, message: wrong });
+    else if (!isProblem(value)) numbers[name] = value.value;
   }
   return numbers;
 }
@@ -99,8 +102,9 @@ function atSettings(
     const cell = cells[name];
     if (cell === undefined) continue;
     const value = parseSetting(cell, name, scenario.machine.drives);
-    if (isProblem(value)) faults.push({ place: `${place} ${name}`, message: value.problem });
-    else {
+    const wrong = isProblem(value) ? value.problem : tooFast(value, name, scenario, cells.wheel);
+    if (wrong !== undefined) faults.push({ place: `${place} ${name}`, message: wrong });
+    else if (!isProblem(value)) {
       factors.push({ path: name, ...(value.as ? { as: value.as } : {}) });
       values.push(value.value);
       if (name === 'feedRate') rate = value.value;
@@ -130,6 +134,18 @@ function atSettings(
     values.push(numbers[name]);
   }
   return { scenario: withValues(scenario, factors, values), rate };
+}
+
+/** Why a speed is beyond what the machine is said to allow; a log of it has a slip, or the scenario has. */
+function tooFast(
+  { as, value }: { as?: 'shaft' | 'rim'; value: number },
+  name: (typeof SETTINGS)[number],
+  { machine, settings }: Scenario,
+  wheel = settings.wheel,
+): string | undefined {
+  return as === undefined || name === 'feedRate'
+    ? undefined
+    : speedFault({ as, value }, name, machine, [wheel]);
 }
 
 function powerOf(

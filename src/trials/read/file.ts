@@ -1,9 +1,10 @@
-import { readFile } from 'node:fs/promises';
 import { InputError } from '../../scenario/errors.ts';
+import { bytesOfFile } from '../../scenario/load.ts';
 import type { ReadOptions } from './options.ts';
 import { type Reading, readMeasurement } from './reading.ts';
 
-const LARGEST_FILE = 64 * 1024 * 1024;
+/** Largest measurement read [bytes]. */
+const LARGEST_FILE = 64e6;
 
 /**
  * Reads a measurement from disk.
@@ -16,15 +17,9 @@ export async function readMeasurementFile(path: string, options: ReadOptions = {
 
 /** Content of a file, or an InputError that names it. */
 export async function bytesOf(path: string): Promise<Uint8Array> {
-  let bytes: Uint8Array;
   try {
-    bytes = await readFile(path);
+    return bytesOfFile(path, LARGEST_FILE);
   } catch (error) {
-    const code = (error as { code?: string }).code;
-    const why =
-      code === 'ENOENT' ? 'does not exist' : code === 'EISDIR' ? 'is a folder' : `cannot be read (${code})`;
-    throw new InputError([{ place: path, message: why }]);
+    throw new InputError([{ place: path, message: `cannot be read: ${(error as Error).message}` }]);
   }
-  if (bytes.length > LARGEST_FILE) throw new InputError([{ place: path, message: 'is larger than 64 MB' }]);
-  return bytes;
 }

@@ -70,7 +70,20 @@ export function readMeasurement(bytes: Uint8Array, place: string, options: ReadO
       faults.length > 0 ? faults : [{ place, message: 'holds no table of sizes and no percentiles' }],
     );
   }
+  refuseAbsurd(samples, place);
   return { encoding, separator, decimal, samples: withStated(named(samples, place), lists, options), unread };
+}
+
+/** Coarsest size a measurement may hold [m]: beyond it lies a slip of unit or of the decimal sign. */
+const COARSEST = 10;
+
+function refuseAbsurd(samples: readonly MeasuredSample[], place: string): void {
+  const faults = samples.flatMap(({ name, points }) => {
+    const coarse = points.find(({ size }) => !(size >= 0 && size <= COARSEST));
+    const message = `must hold sizes up to ${COARSEST} m, has ${coarse?.size.toPrecision(3)} m${name && ` in ${name}`}; check --unit and --decimal`;
+    return coarse ? [{ place, message }] : [];
+  });
+  if (faults.length > 0) throw new InputError(faults);
 }
 
 function areSamples(found: readonly MeasuredSample[] | readonly Fault[]): found is MeasuredSample[] {

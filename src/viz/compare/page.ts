@@ -11,6 +11,7 @@ import { stillOf } from '../report/point-figures.ts';
 import { cautionsSection } from '../report/sections/cautions.ts';
 import { headSection } from '../report/sections/head.ts';
 import { madeSection } from '../report/sections/made.ts';
+import { standsOn } from '../report/stands-on.ts';
 import { capacityInput } from './capacity.ts';
 import { findings, heldWords, slopesTable, targetWords, wheelColumns, worthTable } from './words.ts';
 
@@ -41,6 +42,7 @@ export function comparisonPage(
   const body = html`<a class="skip" href="#finding">To the finding</a>${headSection(`${scenario.title}: wheels at equal fineness`, scenario.job, links)}
 <main><section id="finding" class="answer"><h2>The finding</h2>
 <p class="sentence"><span class="opening">${openingOf(scenario)}</span> ${first}</p>
+<p class="stands">${standsOn(scenario, 'engineer')}</p>
 <ul class="second">${more.map((line) => html`<li>${line}</li>`)}</ul></section>
 <section id="wheels"><h2>Side by side at ${targetWords(comparison)}</h2>
 <p>Held for all: ${heldWords(scenario, comparison)}. Each wheel turns at the lowest speed that gives the fineness.</p>
@@ -56,7 +58,7 @@ ${
 <section id="geometry"><h2>What geometry does</h2>
 <p>At the speed found above, held: how cut size and the feed at choke follow each number of the wheel.</p>
 ${tableHtml(slopes, 'Cut and capacity against geometry')}</section>
-${cautionsSection([])}
+${cautionsSection([], scenario)}
 ${madeSection({ program: `grindloop ${made.version}`, date: made.date, design: `every wheel of the file at ${targetWords(comparison)}`, scenarioText: scenario.text })}</main>`;
   return {
     title: `${scenario.title}: wheels at equal fineness`,

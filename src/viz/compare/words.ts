@@ -6,7 +6,7 @@ import type { Comparison, WheelAtTarget } from '../../search/compare/comparison.
 import { finesBelow } from '../../search/compare/values.ts';
 import type { Table } from '../drawing.ts';
 import { label } from '../escape.ts';
-import { listed } from '../figures/window.ts';
+import { listed } from '../figures/listed.ts';
 import { nameInWords } from '../words.ts';
 
 const percent = (share: number) => formatNumber(share * 100, 3);
@@ -90,7 +90,7 @@ function missingWords(comparison: Comparison): string[] {
 }
 
 /** One row a wheel, those that do not reach the target among them. */
-export function wheelsTable(comparison: Comparison): Table {
+function wheelsTable(comparison: Comparison): Table {
   const { shownIn } = quantityNamed(comparison.target.quantity)!;
   const columns = ['x50', 'span', 'feedMargin', 'rotorPower', 'wheelPower', 'specificEnergy', 'pressureLoss'];
   const more = ['outletTemperature', 'sharpness', 'bypass', 'cutSize'];

@@ -1,6 +1,6 @@
 import type { Drawing, Figure, Frame } from '../drawing.ts';
 import { type RidgeInput, ridgeFigure } from './ridge.ts';
-import { measureText } from './window.ts';
+import { measureText } from './window-input.ts';
 
 /** How much each wheel can do at each fineness, and what holds it back. */
 export const capacityFigure: Figure<RidgeInput> = {

@@ -33,7 +33,7 @@ export function traceOf(curve: Curve): LineTrace {
 }
 
 /** The curve's part inside its panel, in pixels. */
-export function pixelsOf(curve: Pick<Curve, 'x' | 'y' | 'axes'>, layout: Layout): PixelLine[] {
+function pixelsOf(curve: Pick<Curve, 'x' | 'y' | 'axes'>, layout: Layout): PixelLine[] {
   const place = placesOf(layout)[curve.axes - 1]!;
   const pieces: { x: number[]; y: number[] }[] = [];
   let end: readonly [number, number] | undefined;
@@ -128,7 +128,8 @@ export class PanelSeating {
   beside(x: number, y: number, words: Words): Note[] {
     const place = placesOf(this.layout)[words.axes - 1]!;
     const [px, py] = [place.x(x), place.y(y)];
-    const half = (Math.max(...words.text.split('\n').map((line) => line.length)) * words.size * 0.53) / 2 + 9;
+    const letter = words.size * (words.weight === 'bold' ? 0.6 : 0.53);
+    const half = (Math.max(...words.text.split('\n').map((line) => line.length)) * letter) / 2 + 9;
     const tall = words.size * 0.7 * words.text.split('\n').length;
     const candidates = [
       [half, 0],
@@ -139,6 +140,8 @@ export class PanelSeating {
       [-half, tall + 4],
       [0, -tall - 9],
       [0, tall + 9],
+      [half * 0.4, -tall * 2.6],
+      [-half * 0.4, -tall * 2.6],
     ].map(([dx, dy]) => ({ x: px + dx!, y: py + dy! }));
     const seat = this.seatings[words.axes - 1]!.near(candidates, words.text, words.size);
     return seat ? [this.note(words, seat)] : [];

@@ -1,7 +1,7 @@
 import type { Drawing, Figure, Frame, Layout, LineTrace } from '../drawing.ts';
 import { axis, spanOf, tickText } from '../ticks.ts';
 import { spread } from './curves.ts';
-import { type Measure, measureText } from './window.ts';
+import { type Measure, measureText } from './window-input.ts';
 
 /** Mean of a quantity at each level of one factor, over all points of the sweep there. */
 export interface Effect {

@@ -2,7 +2,7 @@ import type { Drawing, Figure, Frame, Layout, LineTrace, Note, Rule, Trace } fro
 import type { Theme } from '../theme.ts';
 import { axis, spanOf, tickText } from '../ticks.ts';
 import { type Curve, PanelSeating, spread, traceOf } from './curves.ts';
-import { type Measure, measureText } from './window.ts';
+import { type Measure, measureText } from './window-input.ts';
 
 /** One quantity against feed rate. */
 export interface Rung {
@@ -71,7 +71,8 @@ function draw(input: LadderInput, frame: Frame): Drawing {
 
 function rangeOf(rung: Rung, other: Rung | undefined): [number, number] {
   const limits = rung.limits.map(({ at }) => at);
-  const [low, high] = spanOf([...rung.values, ...(other?.values ?? [])], { air: 0.08 });
+  const band = rung.band ? [...rung.band.low, ...rung.band.high] : [];
+  const [low, high] = spanOf([...rung.values, ...band, ...(other?.values ?? [])], { air: 0.08 });
   const reach = high - low;
   const near = limits.filter((at) => at > low - 2 * reach && at < high + 2 * reach);
   return spanOf([low, high, ...near], { air: near.length > 0 ? 0.16 : 0.06 });
@@ -109,7 +110,9 @@ function drawRung(
   const data: Trace[] = [];
   const notes: Note[] = [];
   if (chokesAt < high) {
-    const box = { x: [chokesAt, high, high, chokesAt], y: [range[0], range[0], range[1], range[1]] };
+    // beside a second machine, which may go on, the hatching marks the place alone
+    const end = other ? Math.min(high, chokesAt + 0.04 * high) : high;
+    const box = { x: [chokesAt, end, end, chokesAt], y: [range[0], range[0], range[1], range[1]] };
     const hatch = { color: theme.hatch, background: theme.paper };
     data.push({ kind: 'line', name: 'chokes', ...box, axes, fill: 'self', hatch, readout: 'none' });
   }
@@ -202,12 +205,15 @@ function otherOf(other: NonNullable<LadderInput['other']>, index: number, theme:
   };
 }
 
-function captionOf({ limit, chokesAt, chosen, other }: LadderInput): string {
+function captionOf({ rungs, limit, chokesAt, chosen, other }: LadderInput): string {
   const choke = `It chokes near ${short(chokesAt)} kg/h.`;
   const first = limit
     ? `Raising the feed at these settings, ${limit.words} is the first limit, at ${short(limit.feed)} kg/h; shown is ${short(chosen)} kg/h.`
     : 'At these settings no feed rate meets the whole spec.';
-  return `${first} ${choke}${other ? ` Dashed: ${other.name}.` : ''}`;
+  const about = rungs.some(({ band }) => band)
+    ? ' Grey: the middle half of plausible coefficients with which it runs.'
+    : '';
+  return `${first} ${choke}${about}${other ? ` Dashed: ${other.name}.` : ''}`;
 }
 
 function tableOf({ feed, rungs }: LadderInput): Drawing['table'] {

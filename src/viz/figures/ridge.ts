@@ -2,7 +2,8 @@ import type { Drawing, Figure, Frame, Layout } from '../drawing.ts';
 import type { Theme } from '../theme.ts';
 import { axis, spanOf, tickText } from '../ticks.ts';
 import { type Curve, onePanel, PanelSeating, traceOf } from './curves.ts';
-import { listed, type Measure, measureText } from './window.ts';
+import { listed } from './listed.ts';
+import { type Measure, measureText } from './window-input.ts';
 
 /** Highest feed that meets everything, along one factor, for one wheel. */
 export interface RidgeLine {

@@ -2,7 +2,8 @@ import type { OperatingWindow } from '../../search/window/window.ts';
 import type { Drawing, Figure, Frame, Layout, LineTrace, Note } from '../drawing.ts';
 import { axis, tickText } from '../ticks.ts';
 import { PanelSeating, spread } from './curves.ts';
-import { bandColors, joined, type Measure, measureText } from './window.ts';
+import { type Measure, measureText } from './window-input.ts';
+import { bandColors, joined } from './window-layers.ts';
 
 export interface SurfacesInput {
   /** One plane a wheel, all with the same levels. */

@@ -15,7 +15,7 @@ ${tableDetails(drawing.table)}
 }
 
 /** The figure's numbers behind a toggle. */
-export function tableDetails(table: Table): Html {
+function tableDetails(table: Table): Html {
   return html`<details class="numbers"><summary>Numbers</summary>${tableHtml(table)}</details>`;
 }
 

@@ -5,7 +5,7 @@ import { fromShown } from '../../scenario/units/display.ts';
 import type { MarginBand } from '../../search/window/window.ts';
 import { posteriorOf } from '../../trials/calibration/take-up.ts';
 import { pointInWorld, worldsOf } from '../../trials/chance.ts';
-import { quantile } from '../../trials/fit/predict.ts';
+import { quantile } from '../../trials/fit/quantile.ts';
 import type { PlaneAxis } from './plane.ts';
 
 /** Nodes along each axis, and worlds at each node: enough for the quarters. */

@@ -43,7 +43,7 @@ export function planeView(scenario: Scenario, x: PlaneAxis, y: PlaneAxis, quanti
 }
 
 /** Calls back for each node of a plane; the point's arrays are reused by the next node. */
-export function solveNodes(
+function solveNodes(
   scenario: Scenario,
   x: PlaneAxis,
   y: PlaneAxis,

@@ -3,7 +3,7 @@ import type { Scenario } from '../../scenario/scenario.ts';
 import { toShown } from '../../scenario/units/display.ts';
 import { posteriorOf } from '../../trials/calibration/take-up.ts';
 import { pointInWorld, worldsOf } from '../../trials/chance.ts';
-import { quantile } from '../../trials/fit/predict.ts';
+import { quantile } from '../../trials/fit/quantile.ts';
 
 /** What the spread of the coefficients, assumed or fitted, makes of one operating point. */
 export interface RangeView {

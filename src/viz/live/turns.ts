@@ -15,7 +15,7 @@ export interface Wish {
   readonly change: number;
 }
 
-export const WISHES: readonly Wish[] = [
+const WISHES: readonly Wish[] = [
   { key: 'coarse', words: 'x95 is 5 µm too coarse', quantity: 'x95', change: -5e-6 },
   { key: 'fine', words: 'x95 is 5 µm too fine', quantity: 'x95', change: 5e-6 },
   { key: 'fines', words: 'x10 is 1 µm too fine', quantity: 'x10', change: 1e-6 },

@@ -1,18 +1,8 @@
-import type {
-  Axis,
-  BarTrace,
-  Drawing,
-  LineTrace,
-  Note,
-  Panel,
-  Rule,
-  SurfaceTrace,
-  Trace,
-} from '../drawing.ts';
+import type { Axis, Drawing, Note, Panel } from '../drawing.ts';
 import { FACES, TICK_SIZE, TITLE_SIZE, titleDrop } from '../svg/write.ts';
 import type { Theme } from '../theme.ts';
-
-type Plain = Record<string, unknown>;
+import { plotText } from './plot-text.ts';
+import { type Plain, reference, ruleSpec, traceSpec } from './plotly-traces.ts';
 
 /** A drawing as the plotting library takes it. */
 export interface PlotlySpec {
@@ -58,10 +48,6 @@ export function plotlySpec(drawing: Drawing, theme: Theme): PlotlySpec {
       ...axes,
     },
   };
-}
-
-function reference(letter: 'x' | 'y', axes: number | undefined): string {
-  return axes === undefined || axes === 1 ? letter : `${letter}${axes}`;
 }
 
 function axisSpec(
@@ -135,133 +121,6 @@ function titleSpecs({ x, y }: Panel, index: number, theme: Theme): Plain[] {
   return titles;
 }
 
-function traceSpec(trace: Trace): Plain {
-  switch (trace.kind) {
-    case 'line':
-      return lineSpec(trace);
-    case 'bar':
-      return barSpec(trace);
-    case 'surface':
-      return surfaceSpec(trace);
-  }
-}
-
-function lineSpec(trace: LineTrace): Plain {
-  const { stroke, marker, fill, fillColor, hatch, readout } = trace;
-  const modes = [...(stroke ? ['lines'] : []), ...(marker ? ['markers'] : [])];
-  const silent = readout === 'none' || readout === undefined;
-  return {
-    type: 'scatter',
-    mode: modes.length > 0 ? modes.join('+') : 'none',
-    x: trace.x,
-    y: trace.y,
-    xaxis: reference('x', trace.axes),
-    yaxis: reference('y', trace.axes),
-    connectgaps: false,
-    ...(stroke
-      ? { line: { color: stroke.color, width: stroke.width, dash: dashOf(stroke.dash), simplify: false } }
-      : { line: { width: 0 } }),
-    ...(marker
-      ? {
-          marker: {
-            symbol: marker.symbol,
-            size: marker.size,
-            color: marker.color,
-            opacity: 1,
-            line: { color: marker.line?.color ?? marker.color, width: marker.line?.width ?? 0 },
-          },
-        }
-      : {}),
-    ...(fill ? { fill: fill === 'self' ? 'toself' : 'tozeroy' } : {}),
-    ...(fill && fillColor ? { fillcolor: fillColor } : {}),
-    ...(fill && hatch
-      ? {
-          fillcolor: hatch.color,
-          fillpattern: {
-            shape: '/',
-            fgcolor: hatch.color,
-            bgcolor: hatch.background,
-            size: 7,
-            solidity: 0.18,
-          },
-        }
-      : {}),
-    ...errorSpec(trace),
-    ...(silent
-      ? { hoverinfo: 'skip' }
-      : { text: readout.map(plotText), hovertemplate: '%{text}<extra></extra>', hoveron: 'points' }),
-  };
-}
-
-function errorSpec({ errorX, errorY, marker }: LineTrace): Plain {
-  const spec = (array: ArrayLike<number>) => ({
-    type: 'data',
-    array,
-    thickness: 1,
-    width: 0,
-    color: marker?.color,
-  });
-  return { ...(errorX ? { error_x: spec(errorX) } : {}), ...(errorY ? { error_y: spec(errorY) } : {}) };
-}
-
-function barSpec({ y, from, to, thickness, axes, color, hatch }: BarTrace): Plain {
-  return {
-    type: 'bar',
-    orientation: 'h',
-    y,
-    base: from,
-    x: to.map((end, i) => end - from[i]!),
-    width: thickness,
-    xaxis: reference('x', axes),
-    yaxis: reference('y', axes),
-    hoverinfo: 'skip',
-    marker: {
-      color,
-      line: { width: 0 },
-      ...(hatch
-        ? {
-            pattern: { shape: '/', fgcolor: hatch.color, bgcolor: hatch.background, size: 6, solidity: 0.25 },
-          }
-        : {}),
-    },
-  };
-}
-
-function surfaceSpec({ x, y, z, colors, range }: SurfaceTrace): Plain {
-  const last = colors.length - 1;
-  return {
-    type: 'surface',
-    x,
-    y,
-    z,
-    cmin: range[0],
-    cmax: range[1],
-    showscale: false,
-    colorscale: colors.map((color, i) => [i / last, color]),
-  };
-}
-
-function ruleSpec({ axes, from, to, stroke }: Rule): Plain {
-  return lineSpec({
-    kind: 'line',
-    name: '',
-    x: [from[0], to[0]],
-    y: [from[1], to[1]],
-    axes,
-    stroke,
-    readout: 'none',
-  });
-}
-
-function dashOf(dash: string | undefined): string {
-  return dash
-    ? dash
-        .split(',')
-        .map((each) => `${each}px`)
-        .join(',')
-    : 'solid';
-}
-
 function noteSpec(note: Note, panel: Panel): Plain {
   const halo = note.halo;
   const shadow = halo
@@ -290,9 +149,4 @@ function noteSpec(note: Note, panel: Panel): Plain {
     borderpad: 0,
     font: { color: note.color, size: note.size, weight: note.weight === 'bold' ? 600 : 400, shadow },
   };
-}
-
-/** Text the plotting library shows as it is: it reads tags and entities, so both are spelt out. */
-export function plotText(text: string): string {
-  return text.replace(/&/g, '&amp;').replace(/</g, '&lt;').replace(/>/g, '&gt;');
 }

@@ -2,12 +2,13 @@ import { sentence } from '../escape.ts';
 import { balanceFigure } from '../figures/balance.ts';
 import { chokeFigure } from '../figures/choke.ts';
 import { gradeFigure } from '../figures/grade.ts';
-import { ladderFigure } from '../figures/ladder.ts';
+import { type LadderInput, ladderFigure } from '../figures/ladder.ts';
 import { sizeCurveFigure } from '../figures/size-curve.ts';
 import { spansFigure } from '../figures/spans.ts';
 import type { PointView } from '../live/point.ts';
 import type { TurnsView } from '../live/turns.ts';
 import { type MeasuredTrial, measuredNear } from '../report/measured.ts';
+import type { ReportData } from '../report/report-data.ts';
 import { tickText } from '../ticks.ts';
 import type { ModelClient } from './client.ts';
 import { byId, whenQuiet } from './dom.ts';
@@ -20,13 +21,16 @@ export class PointPanel {
   private readonly settings: Settings;
   private readonly client: ModelClient;
   private readonly trials: readonly MeasuredTrial[];
+  private readonly beside: LadderInput['other'];
   private readonly slowly = whenQuiet(180, () => void this.updateRest());
 
-  constructor(stage: Stage, settings: Settings, client: ModelClient, trials: readonly MeasuredTrial[]) {
+  constructor(stage: Stage, settings: Settings, client: ModelClient, data: ReportData) {
     this.stage = stage;
     this.settings = settings;
     this.client = client;
-    this.trials = trials;
+    this.trials = data.trials ?? [];
+    const ladder = data.stills.find(({ id }) => id === 'ladder')?.input as LadderInput | undefined;
+    this.beside = ladder?.other;
     settings.onChange(() => this.update());
     this.update();
   }
@@ -79,7 +83,8 @@ export class PointPanel {
   private async updateRest(): Promise<void> {
     const changes = this.settings.changes();
     const { stage, client } = this;
-    const ladder = await client.ask({ kind: 'ladder', changes });
+    const climb = await client.ask({ kind: 'ladder', changes });
+    const ladder = { ...climb, ...(this.beside ? { other: this.beside } : {}) };
     stage.show('ladder', (frame) => ladderFigure.draw(ladder, frame));
     const sway = await client.ask({ kind: 'sway', changes, quantity: 'x95' });
     stage.show('sway', (frame) => spansFigure.draw(sway, frame));

@@ -35,7 +35,7 @@ async function start(): Promise<void> {
   brief(settings);
   startStill(stage, data);
   if (client) {
-    new PointPanel(stage, settings, client, data.trials ?? []);
+    new PointPanel(stage, settings, client, data);
     window.grindloop = {
       settings,
       run: async (changes) => (await client.ask({ kind: 'point', changes }, 'script')).outcome,

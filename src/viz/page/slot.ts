@@ -4,13 +4,7 @@ import { writeSvg } from '../svg/write.ts';
 import type { Theme } from '../theme.ts';
 import { element } from './dom.ts';
 import { PLOTLY_CONFIG, plotlySpec } from './plotly.ts';
-
-/** What of the plotting library is used. */
-interface Plotting {
-  react(root: HTMLElement, data: unknown, layout: unknown, config: unknown): Promise<unknown>;
-}
-
-declare const Plotly: Plotting | undefined;
+import { plotting } from './plotting.ts';
 
 /**
  * One figure's place in the page, in two layers: a still, drawn at once and cheaply while things move, and the plot of the
@@ -68,10 +62,11 @@ export class Slot {
 
   /** Lays the readable plot over the still. */
   overlay(theme: Theme): void {
-    if (!this.drawing || this.plotted || typeof Plotly === 'undefined') return;
+    const library = plotting();
+    if (!this.drawing || this.plotted || !library) return;
     const { data, layout } = plotlySpec(this.drawing, theme);
     this.live.hidden = false;
-    void Plotly.react(this.live, data, layout, PLOTLY_CONFIG);
+    void library.react(this.live, data, layout, PLOTLY_CONFIG);
     this.still.hidden = true;
     this.plotted = true;
   }

@@ -58,7 +58,8 @@ export class Stage {
     this.paint(slot);
   }
 
-  private get theme(): Theme {
+  /** Colours the page shows now. */
+  get theme(): Theme {
     return this.dark.matches && !this.printing ? DARK : LIGHT;
   }
 

@@ -1,4 +1,4 @@
-import { measureText } from '../figures/window.ts';
+import { measureText } from '../figures/window-input.ts';
 import type { SweepTable } from '../report/sweep-table.ts';
 import { element } from './dom.ts';
 

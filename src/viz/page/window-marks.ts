@@ -1,5 +1,5 @@
 import type { Position } from '../../search/window/levels.ts';
-import type { Mark } from '../figures/window.ts';
+import type { Mark } from '../figures/window-input.ts';
 import type { ReportData } from '../report/report-data.ts';
 import type { SweepTable } from '../report/sweep-table.ts';
 

@@ -1,8 +1,7 @@
 import type { LevelGrid, Position } from '../../search/window/levels.ts';
 import { operatingWindow, type PlaneFields } from '../../search/window/window.ts';
-import { label } from '../escape.ts';
-import { surfacesFigure } from '../figures/surfaces.ts';
-import { type Measure, type WindowInput, windowFigure } from '../figures/window.ts';
+import { windowFigure } from '../figures/window.ts';
+import type { Measure, WindowInput } from '../figures/window-input.ts';
 import type { PlaneAxis } from '../live/plane.ts';
 import type { ReportData } from '../report/report-data.ts';
 import { endsOf, quantityOf, type SweepTable } from '../report/sweep-table.ts';
@@ -13,6 +12,7 @@ import { byId, element, whenQuiet } from './dom.ts';
 import { readingOf, readNumber } from './reading.ts';
 import type { Settings } from './settings.ts';
 import type { Stage } from './stage.ts';
+import { SurfacesView } from './surfaces-view.ts';
 import { type Shown, WindowChoices } from './window-choices.ts';
 import { marksOn, samplesOn } from './window-marks.ts';
 
@@ -35,6 +35,7 @@ export interface WindowParts {
 export class WindowView {
   private readonly parts: WindowParts;
   private readonly crosshair: Crosshair;
+  private readonly surfaces: SurfacesView | undefined;
   private readonly solveSoon = whenQuiet(20, () => void this.solve());
   private readonly bandSoon = whenQuiet(350, () => void this.findBands());
   private shown: Shown;
@@ -45,7 +46,8 @@ export class WindowView {
 
   constructor(parts: WindowParts) {
     this.parts = parts;
-    const { stage, settings, data, table } = parts;
+    const { stage, settings, data, table, grid } = parts;
+    this.surfaces = grid && new SurfacesView(stage, table, grid);
     const { axes, quantity } = data.sweep!;
     this.shown = { x: axes![0], y: axes![1], quantity };
     this.solved = data.plane;
@@ -151,7 +153,7 @@ export class WindowView {
     const input = this.input();
     if (!input) return;
     this.parts.stage.show('window', (frame) => windowFigure.draw(input, frame));
-    this.drawSurfaces();
+    this.surfaces?.show(this.position, this.shown, this.levels(this.shown.quantity));
     this.read(undefined);
   }
 
@@ -189,38 +191,6 @@ export class WindowView {
 
   private measureOf(path: string): Measure {
     return this.parts.table.factors.find((factor) => factor.path === path)!.measure;
-  }
-
-  private drawSurfaces(): void {
-    const { grid, table, stage } = this.parts;
-    if (!grid || !stage.has('surfaces')) return;
-    const wheels = grid.factors.find(({ path, kind }) => path === 'wheel' && kind === 'name');
-    const names = wheels ? (wheels.levels as readonly string[]) : [undefined];
-    const { x, y, quantity } = this.shown;
-    const at = this.position;
-    const windowOf = (wheel: string | undefined) =>
-      sweepWindow(
-        table,
-        grid,
-        [x, y],
-        wheel === undefined ? at : { ...at, wheel },
-        quantity,
-        this.levels(quantity),
-      );
-    stage.show('surfaces', (frame) =>
-      surfacesFigure.draw(
-        {
-          planes: names.map((name) => ({
-            name: name === undefined ? '' : label(name),
-            window: windowOf(name),
-          })),
-          x: this.measureOf(x),
-          y: this.measureOf(y),
-          quantity: quantityOf(table, quantity).measure,
-        },
-        frame,
-      ),
-    );
   }
 
   /** Reads out all quantities at a spot, or at the settings where the pointer is elsewhere. */

@@ -2,7 +2,7 @@ import type { Requirement } from '../../scenario/expression/expression.ts';
 import type { Outcome } from '../../scenario/outcome/outcome.ts';
 import { toCase } from '../../scenario/point.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
-import { formatNumber, formatQuantity, labelOf, toShown } from '../../scenario/units/display.ts';
+import { formatNumber, formatQuantity, labelOf } from '../../scenario/units/display.ts';
 import { label } from '../escape.ts';
 import { BY_RANGE, type End, reachOf } from '../live/limits.ts';
 import { type RangeView, rangeView } from '../live/range.ts';
@@ -180,9 +180,4 @@ function specRow(
     range: `${digits(line.low)} to ${digits(line.high)}`,
     chance: `${Math.round((100 * line.meet) / range.worlds)}`,
   };
-}
-
-/** A feed rate in kg/h for a sentence. */
-export function feedText(scenario: Scenario): string {
-  return formatNumber(toShown(scenario.settings.feedRate, 'kg/h'), 3);
 }

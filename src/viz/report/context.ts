@@ -26,6 +26,8 @@ export interface SweepSource {
   /** ISO date. */
   readonly date: string;
   readonly audience: Audience;
+  /** A second machine, laid over the ladder. */
+  readonly beside?: Scenario;
 }
 
 /** What the sections of a sweep's report share while it is made. */

@@ -3,7 +3,7 @@ import type { StoredStudy } from '../../sweep/store/stored-study.ts';
 import { label } from '../escape.ts';
 import type { EffectsInput } from '../figures/effects.ts';
 import type { IndicesInput } from '../figures/indices.ts';
-import { measureText } from '../figures/window.ts';
+import { measureText } from '../figures/window-input.ts';
 import { quantityOf, type SweepTable } from './sweep-table.ts';
 
 /** Rows of the store with the index of each. */

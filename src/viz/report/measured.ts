@@ -38,7 +38,7 @@ function lineOf({ name, sizes, repeats }: LoggedTrial): MeasuredLine {
   const { points, method } = sizes!;
   return {
     name: label(name, 24),
-    method: `${method ?? 'method not stated'}${repeats && repeats > 1 ? `, mean of ${repeats}` : ''}`,
+    method: `${label(method ?? 'method not stated')}${repeats && repeats > 1 ? `, mean of ${repeats}` : ''}`,
     sizes: points.map(({ size }) => size * 1e6),
     undersize: points.map(({ undersize }) => undersize),
   };

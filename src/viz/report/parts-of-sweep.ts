@@ -1,7 +1,7 @@
 import type { Position } from '../../search/window/levels.ts';
 import { label, sentence } from '../escape.ts';
 import { type Html, html } from '../html/template.ts';
-import { ladderView } from '../live/ladder.ts';
+import { ladderWith } from '../live/beside.ts';
 import type { PointView } from '../live/point.ts';
 import { swayView } from '../live/sway.ts';
 import { type Answer, settingsText } from './answer.ts';
@@ -37,8 +37,9 @@ export function pointPart(
 
 /** How much it can do: the ladder, and the ridge where feed was swept. */
 export function ladderPart(context: Context): Html {
-  const { grid, table, best, axes } = context;
-  const ladder = take(context, stillOf('ladder', ladderView(best.scenario)));
+  const { grid, table, best, axes, source } = context;
+  const climb = ladderWith(best.scenario, source.beside);
+  const ladder = take(context, stillOf('ladder', climb));
   const ridge = grid && axes && ridgeOf(table, grid, axes[0]);
   return html`<section id="ladder"><h2>How much can it do?</h2>${ladder}${ridge ? take(context, stillOf('ridge', ridge)) : undefined}</section>`;
 }
@@ -58,8 +59,12 @@ export function surfacesPart(context: Context): Html | undefined {
   const [x, y] = axes.map((path) => table.factors.find((factor) => factor.path === path)!.measure);
   const input = { planes, x, y, quantity: quantityOf(table, quantity).measure };
   const still = stillOf('surfaces', input, { width: WHOLE_WIDTH, title: false });
-  return html`<section id="surfaces"><h2>Response surfaces</h2>${offer(context, still)}</section>`;
+  return html`<section id="surfaces"><h2>Response surfaces</h2>${offer(context, still)}${RELIEF}</section>`;
 }
+
+/** The place of the surface in three dimensions, filled when asked for. */
+const RELIEF = html`<div class="on-request"><button type="button" id="show-relief" aria-expanded="false" aria-controls="relief" hidden>The pinned wheel in three dimensions</button>
+<div id="relief" hidden></div></div>`;
 
 /** Main effects and sensitivity indices. */
 export function mattersPart(context: Context): Html | undefined {

@@ -1,4 +1,3 @@
-import type { Outcome } from '../../scenario/outcome/outcome.ts';
 import type { Frame } from '../drawing.ts';
 import { FIGURES, type FigureName } from '../figures/index.ts';
 import type { OfferedFigure } from '../figures/offered.ts';
@@ -9,7 +8,7 @@ import type { PointView } from '../live/point.ts';
 import { PAGE } from '../theme.ts';
 
 /** Width drawings are made for before the page knows better [px]. */
-export const STILL_WIDTH = 760;
+const STILL_WIDTH = 760;
 const HALF_WIDTH = 370;
 
 /** A figure drawn into the page, its data for the page's script, and the same as it can be written as a file. */
@@ -48,8 +47,4 @@ export function pointFigures(view: PointView, measured: readonly MeasuredLine[],
     stillOf('balance', balance, { width: HALF_WIDTH }),
     choke,
   ];
-}
-
-export function isSteady(outcome: Outcome): outcome is Outcome & { status: 'steady' } {
-  return outcome.status === 'steady';
 }

@@ -43,21 +43,21 @@ function at(scenario: Scenario, changes: readonly Change[]): Recommendation {
 }
 
 /** Whether the goal is the highest feed. */
-export function goalIsFeed({ goal }: Scenario): boolean {
+function goalIsFeed({ goal }: Scenario): boolean {
   return (
     goal?.sense === 'maximise' && goal.expression.kind === 'quantity' && goal.expression.name === 'feedRate'
   );
 }
 
 /** Rows at which every limit is met. */
-export function rowsMeeting(table: SweepTable): number[] {
+function rowsMeeting(table: SweepTable): number[] {
   return Array.from({ length: table.points }, (_, row) => row).filter(
     (row) => Number.isNaN(table.reason[row]!) && table.limits.every(({ values }) => values[row]! >= 0),
   );
 }
 
 /** A row's factor values as changes, SI; factors that change nothing there are left out. */
-export function changesOf(factors: readonly Factor[], table: SweepTable, row: number): Change[] {
+function changesOf(factors: readonly Factor[], table: SweepTable, row: number): Change[] {
   return table.factors.flatMap((factor, j): Change[] => {
     const value = factor.values[row]!;
     if (Number.isNaN(value)) return [];

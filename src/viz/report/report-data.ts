@@ -1,6 +1,6 @@
 import type { PlaneFields } from '../../search/window/window.ts';
 import type { FigureName } from '../figures/index.ts';
-import type { Mark, Measure } from '../figures/window.ts';
+import type { Mark, Measure } from '../figures/window-input.ts';
 import type { Control } from './controls.ts';
 import type { MeasuredTrial } from './measured.ts';
 import type { ColumnScale } from './pack.ts';

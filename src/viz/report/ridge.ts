@@ -55,7 +55,7 @@ function bestOf(all: readonly Highest[]): Highest {
 
 const NONE: Highest = { feed: Number.NaN, binding: '' };
 /** Words where the highest feed swept still meets everything. */
-export const END_OF_SWEEP = 'highest feed swept';
+const END_OF_SWEEP = 'highest feed swept';
 
 function highestFeed(table: SweepTable, grid: LevelGrid, at: Position): Highest {
   const feeds = [...numbersOf(grid, 'feedRate')];

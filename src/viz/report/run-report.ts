@@ -2,7 +2,7 @@ import type { Scenario } from '../../scenario/scenario.ts';
 import type { LoggedTrial } from '../../trials/log/logged.ts';
 import { sentence } from '../escape.ts';
 import { html } from '../html/template.ts';
-import { ladderView } from '../live/ladder.ts';
+import { ladderWith } from '../live/beside.ts';
 import { standingOf } from '../live/limits.ts';
 import { pointView } from '../live/point.ts';
 import { swayView } from '../live/sway.ts';
@@ -20,6 +20,7 @@ import { controlsHtml, pointSection, turnsHtml } from './sections/bench.ts';
 import { cautionsSection } from './sections/cautions.ts';
 import { headSection } from './sections/head.ts';
 import { madeSection } from './sections/made.ts';
+import { standsOn } from './stands-on.ts';
 
 /** Who made a run's report, when and for whom, and the trials drawn in it. */
 export interface RunMade {
@@ -28,6 +29,8 @@ export interface RunMade {
   readonly date: string;
   readonly audience: Audience;
   readonly trials?: readonly LoggedTrial[];
+  /** A second machine, laid over the ladder. */
+  readonly beside?: Scenario;
 }
 
 const SETTINGS: readonly ShownPath[] = [
@@ -40,7 +43,7 @@ const SETTINGS: readonly ShownPath[] = [
 /** The report of one operating point: a sweep's report without window, surfaces and what matters. */
 export function runReport(
   scenario: Scenario,
-  { version, date, audience, trials = [] }: RunMade,
+  { version, date, audience, trials = [], beside }: RunMade,
 ): ReportParts {
   const whole = audience === 'engineer';
   const view = pointView(scenario);
@@ -54,7 +57,7 @@ export function runReport(
     return still.html;
   };
   const figures = pointFigures(view, measuredNear(measured, settings), whole).map(take);
-  const ladder = take(stillOf('ladder', ladderView(scenario)));
+  const ladder = take(stillOf('ladder', ladderWith(scenario, beside)));
   const sway = whole
     ? take(
         stillOf('spans', swayView(scenario, 'x95'), {
@@ -100,12 +103,12 @@ export function runReport(
   return {
     title,
     body: html`<a class="skip" href="#answer">To the answer</a>${headSection(title, job, links)}
-<main>${answerSection(answer)}
+<main>${answerSection(answer, standsOn(scenario, audience))}
 <div class="${whole ? 'bench' : 'alone'}"><div class="work">${point}
 <section id="ladder"><h2>How much can it do?</h2>${ladder}</section>
-${whole ? turnsHtml(turnsView(scenario)) : undefined}</div>${whole ? controlsHtml(true) : undefined}</div>
+${whole ? turnsHtml(turnsView(scenario)) : undefined}</div>${whole ? controlsHtml(true, 'run') : undefined}</div>
 ${sway ? assumptionsSection(scenario, sway) : undefined}
-${cautionsSection(view.outcome.warnings)}
+${cautionsSection(view.outcome.warnings, scenario)}
 ${madeSection({ ...made, ...(whole ? { scenarioText: text } : {}) })}</main>`,
     data,
     offer: { figures: taken.map(({ offered }) => offered), source: sourceWords(scenario, title) },

@@ -24,6 +24,7 @@ import { answerSection } from './sections/answer.ts';
 import { controlsHtml, turnsHtml } from './sections/bench.ts';
 import { cautionsSection } from './sections/cautions.ts';
 import { headSection } from './sections/head.ts';
+import { standsOn } from './stands-on.ts';
 import { type SweepTable, tableGrid } from './sweep-table.ts';
 import { commonReason } from './sweep-window.ts';
 import { type WindowPart, windowPart } from './window-part.ts';
@@ -62,7 +63,7 @@ export function sweepReport(source: SweepSource, deflate: Deflate): ReportParts 
     ...(surfaces ? [['surfaces', 'Response surfaces', surfaces] as const] : []),
     ...(matters ? [['matters', 'What matters', matters] as const] : []),
     ...(whole ? [['assumptions', 'Assumptions', assumptionsPart(context)] as const] : []),
-    ['cautions', 'Cautions', cautionsSection(view.outcome.warnings)],
+    ['cautions', 'Cautions', cautionsSection(view.outcome.warnings, best.scenario)],
     ['made', 'How it was made', madePart(context)],
   ];
   const { title, job } = study.scenario;
@@ -73,7 +74,7 @@ export function sweepReport(source: SweepSource, deflate: Deflate): ReportParts 
   return {
     title,
     body: html`<a class="skip" href="#answer">To the answer</a>${headSection(title, job, links)}
-<main>${answerSection(answer)}
+<main>${answerSection(answer, standsOn(best.scenario, source.audience))}
 <div class="bench"><div class="work">${bench.map(([, , section]) => section)}</div>${controlsHtml(whole)}</div>
 ${rest.map(([, , section]) => section)}</main>`,
     data: dataOf(context, window, deflate),

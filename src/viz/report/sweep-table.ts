@@ -1,6 +1,6 @@
 import type { FactorColumn } from '../../search/window/levels.ts';
 import { gridOf, type LevelGrid } from '../../search/window/levels.ts';
-import type { Measure } from '../figures/window.ts';
+import type { Measure } from '../figures/window-input.ts';
 
 /** One factor of a sweep as the page sees it; values in the unit shown, NaN where it changes nothing. */
 export interface TableFactor {
@@ -46,7 +46,7 @@ export interface SweepTable {
 }
 
 /** Values of a factor as levels are told apart: numbers, or names. */
-export function levelColumn({ path, names, values }: TableFactor): FactorColumn {
+function levelColumn({ path, names, values }: TableFactor): FactorColumn {
   return { path, values: names ? Array.from(values, (place) => names[place]) : values };
 }
 

@@ -44,7 +44,7 @@ export function strokeOf({ color, width, dash }: Stroke): string {
 }
 
 /** Path through the points; NaN breaks it, points outside a log axis break it too. */
-export function pathOf(trace: Pick<LineTrace, 'x' | 'y'>, place: Place, close: boolean): string {
+function pathOf(trace: Pick<LineTrace, 'x' | 'y'>, place: Place, close: boolean): string {
   let path = '';
   let down = false;
   for (let i = 0; i < trace.x.length; i++) {

@@ -24,7 +24,7 @@ const SMALL = 12.5;
 const LINE = 17;
 
 /** Room and colours of a figure drawn for a sheet of a width [px]. */
-export function sheetFrame(width: number): Frame {
+function sheetFrame(width: number): Frame {
   return { width: width - 2 * EDGE, theme: WHITE };
 }
 

@@ -1,4 +1,4 @@
-import type { Axis, Drawing, Frame, Layout, Note } from '../drawing.ts';
+import type { Axis, Drawing, Layout, Note } from '../drawing.ts';
 import { escapeText } from '../escape.ts';
 import type { Theme } from '../theme.ts';
 import { drawBars, drawLine, drawMarkers, Hatchings, paint, px, strokeOf } from './marks.ts';
@@ -142,19 +142,4 @@ function drawNote(note: Note, place: Place): string {
     .map((line, i) => `<tspan x="${px(x)}" y="${px(y + first + i * lineHeight)}">${escapeText(line)}</tspan>`)
     .join('');
   return `<text text-anchor="${ANCHORS[note.align]}" font-size="${note.size}"${weight}${halo}${turn}>${spans}</text>`;
-}
-
-/** Room the renderers leave for what stands outside the panels, by the width of the widest tick. */
-export function marginFor(
-  { width }: Frame,
-  ticks: readonly { readonly text: string }[],
-  right = 14,
-): Layout['margin'] {
-  const widest = Math.max(...ticks.map(({ text }) => text.length), 2);
-  return {
-    left: Math.max(34, 12 + widest * 7),
-    right: width < 460 ? Math.min(right, 90) : right,
-    top: 34,
-    bottom: 46,
-  };
 }

@@ -1,7 +1,9 @@
 import { createHash } from 'node:crypto';
-import { escapeJson, escapeText } from '../escape.ts';
+import { escapeJson, escapeText, words } from '../escape.ts';
 import type { Html } from '../html/template.ts';
 import { DARK, LIGHT, properties } from '../theme.ts';
+
+const LONGEST_TITLE = 160;
 
 /** A page that stands alone. */
 export interface DocumentParts {
@@ -28,7 +30,10 @@ export function documentText({ title, body, style, data, texts, scripts }: Docum
   const policy = [
     "default-src 'none'",
     `script-src ${hashes.length > 0 ? hashes.join(' ') : "'none'"}`,
+    "connect-src 'none'",
+    // the model's worker is started from text that stands in the page
     'worker-src blob:',
+    // the plotting library sets style attributes, which no hash can name; styles run nothing
     "style-src 'unsafe-inline'",
     'img-src data: blob:',
     "base-uri 'none'",
@@ -39,7 +44,9 @@ export function documentText({ title, body, style, data, texts, scripts }: Docum
     `<meta http-equiv="Content-Security-Policy" content="${policy}">\n`,
     '<meta name="viewport" content="width=device-width, initial-scale=1">\n',
     '<meta name="color-scheme" content="light dark">\n',
-    `<title>${escapeText(title)}</title>\n`,
+    // else a browser asks the server for one
+    '<link rel="icon" href="data:,">\n',
+    `<title>${escapeText(words(title, LONGEST_TITLE))}</title>\n`,
     `<style>${themeStyle()}${style}</style>\n</head>\n<body>\n`,
     body.text,
     ...Object.entries(data).map(
@@ -56,7 +63,7 @@ export function documentText({ title, body, style, data, texts, scripts }: Docum
 }
 
 /** A script as it may stand inside its element: nothing in it ends or opens another. */
-export function inlineScript(script: string): string {
+function inlineScript(script: string): string {
   return script.split('\r\n').join('\n').split('</script').join('<\\/script').split('<!--').join('\\x3C!--');
 }
 

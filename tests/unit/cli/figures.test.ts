@@ -45,7 +45,7 @@ test('report writes a figure without the page, and compare and lesson theirs', a
 
 test.each([
   ['a wrong name', at('no.svg'), 'windows', /no figure windows here; there are size-curve, /],
-  ['a place that is not there', at('nowhere/a.svg'), 'ladder', /cannot be written/],
+  ['a place that is not there', at('nowhere/a.svg'), 'ladder', /there is no folder .*nowhere; make it first/],
 ])('%s is refused, and nothing is printed or written', async (_, file, figure, message) => {
   const { code, out, err } = await grindloop('run', DEMO, '--figure', figure, '--svg', file);
   expect(code).toBe(1);

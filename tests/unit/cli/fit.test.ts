@@ -32,7 +32,7 @@ describe('fit', () => {
     const fitted = await grindloop('fit', DEMO, '--trials', TRIALS, '-o', calibration);
     expect(fitted.err).toBe('');
     expect(fitted.code).toBe(0);
-    expect(fitted.out.split('\n')[0]).toMatch(/^5 trials settle \d of 10 coefficients: /);
+    expect(fitted.out.split('\n')[0]).toMatch(/^5 trials settle \d of 10 coefficients \(/);
     expect(fitted.out).toContain('ISO 13320');
     const scenario = join(folder, 'calibrated.yaml');
     writeFileSync(scenario, `calibration: ${resolve(calibration)}\n${readFileSync(DEMO, 'utf8')}`);
@@ -88,7 +88,7 @@ describe('fit', () => {
     writeFileSync(log, 'trial;wheel speed [Hz];sizes\nA;25;none.csv\n');
     const missing = await grindloop('fit', DEMO, '--trials', log);
     expect(missing.code).toBe(1);
-    expect(missing.err).toContain('none.csv: does not exist');
+    expect(missing.err).toContain('none.csv: cannot be read: there is no such file');
     const unknown = await grindloop('fit', DEMO, '--trials', TRIALS, '--without', 'E9');
     expect(unknown.err).toContain('no run E9; there are E1, E2');
     expect((await grindloop('fit', DEMO)).code).toBe(1);

@@ -86,7 +86,7 @@ describe('check', () => {
 
   test.each([
     ['nowhere.yaml', /no such file/],
-    ['scenarios', /no regular file/],
+    ['scenarios', /it is a folder/],
   ])('%s', async (file, message) => {
     await expect(run(check, { file, set: [], json: false })).rejects.toThrow(message);
   });

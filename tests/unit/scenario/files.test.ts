@@ -30,7 +30,7 @@ describe('files on disk', () => {
 
   test.each([
     ['none.yaml', /cannot be read: there is no such file/],
-    ['jobs', /cannot be read: it is no regular file/],
+    ['jobs', /cannot be read: it is a folder/],
     ['large.yaml', /cannot be read: it is larger than 4 MB/],
   ])('%s', async (name, message) => {
     await expect(loadScenario(join(folder, name))).rejects.toThrow(message);

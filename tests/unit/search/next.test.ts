@@ -130,7 +130,7 @@ describe('the plan', () => {
 });
 
 describe('campaigns', () => {
-  it('by next know x95 after two trials as well as one factor at a time after four', () => {
+  it('by next know x95 after three trials as well as one factor at a time after four', () => {
     const { goal: _goal, ...plain } = asked;
     const question = { ...plain, spec: [] };
     const errors = { next: 0, habit: 0 };
@@ -139,9 +139,9 @@ describe('campaigns', () => {
       const truth = hiddenTruth(scenario, seeded(9000 + k));
       if (truth.solve(question).status !== 'steady') continue;
       count++;
-      const next = follow(question, truth, byNext(scenario, question, truth), 2, seeded(77 + k));
+      const next = follow(question, truth, byNext(scenario, question, truth), 3, seeded(77 + k));
       const habit = follow(question, truth, oneAtATime(scenario), 4, seeded(77 + k));
-      errors.next += next[1]!.error ** 2;
+      errors.next += next[2]!.error ** 2;
       errors.habit += habit[3]!.error ** 2;
     }
     expect(count).toBeGreaterThanOrEqual(3);

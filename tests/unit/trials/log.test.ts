@@ -95,13 +95,67 @@ describe('a trial log', () => {
       'trials[0] power',
       'none.csv',
       '--noLoadCurrent',
-      'must not be negative',
+      'feed: must be ≥ 1e-6 kg, is -1 kg',
     ])
       expect(message).toContain(part);
     expect(await faultsOf(readTrialLog(put('x.csv', 'a,b\n1,2'), scenario))).toContain('no line of headings');
     expect(
       await faultsOf(readTrialLog(put('y.csv', 'trial;power [kW];colour\n1;6;red'), scenario)),
     ).toContain('"colour" is no column');
+  });
+
+  test.each([
+    [
+      'constructor as an error',
+      'a.yaml',
+      'errors: { constructor: 1 % }\ntrials: [ { power: 6 kW } ]',
+      /errors\.constructor: is not known here/,
+    ],
+    [
+      'a reading of the parser',
+      'a.yaml',
+      'reading: { toString: laser }\ntrials: [ { power: 6 kW } ]',
+      /reading\.toString: is not known here/,
+    ],
+    ['a block that is none', 'a.yaml', 'motor: 5\ntrials: []', /motor: must be a block of keys/],
+    ['runs that are none', 'a.yaml', 'trials: many', /trials: must be a list/],
+    ['a run that is none', 'a.yaml', 'trials: [ 5 ]', /trials\[0\]: must be a block of keys, one run/],
+    ['a whole file that is a list', 'a.yaml', '- 5', /must be a block of keys, with trials/],
+    ['a tag', 'a.yaml', 'title: !!js/function "x"', /not readable as YAML: Unresolved tag/],
+    ['an alias', 'a.yaml', 'title: &a x\ntrials: [ *a ]', /must not use aliases/],
+    ['a key that is a list', 'a.yaml', '? [a]\n: 5', /not readable as YAML/],
+    [
+      'a motor without a name',
+      'a.yaml',
+      'motor: { noLoad: 5 A }\ntrials: [ { power: 6 kW } ]',
+      /motor\.noLoad: is not known here/,
+    ],
+    ['a speed of nothing', 'a.csv', 'trial;rotor speed [rpm];power [kW]\n1;0;6', /rotorSpeed: must be > 0/],
+    [
+      'a speed beyond the machine',
+      'a.csv',
+      'trial;rotor speed [rpm];power [kW]\n1;1e6;6',
+      /must be at most 7200 rpm/,
+    ],
+    ['a wheel of the parser', 'a.csv', 'trial;wheel;wheel speed [rpm]\n1;constructor;5e6', /must be a wheel/],
+    ['infinite power', 'a.csv', 'trial;power [kW]\n1;1e308', /power: must be (a finite number|≤)/],
+    ['a feed of 1e-30 kg', 'a.csv', 'trial;feed [kg];product [kg]\n1;1e-30;1', /feed: must be ≥ 1e-6 kg/],
+    ['a heading over two lines', 'a.csv', 'trial;power [kW];"a\n\nb"\n1;5;6', /is no column of a trial log/],
+  ])('%s is refused', async (_, name, text, message) => {
+    expect(await faultsOf(readTrialLog(put(name, text), scenario))).toMatch(message);
+  });
+
+  test('a run that yielded nothing has no share in the filter', async () => {
+    const log = put('nothing.csv', 'trial;feed [kg];product [kg];power [kW]\n1;5;0;6');
+    const { trials } = await readTrialLog(log, scenario);
+    expect(trials[0]!.closure).toMatchObject({ gap: -1, filterShare: 0, closes: false });
+  });
+
+  test('a size of 1e80 µm is a slip', async () => {
+    put('far.csv', 'laser diffraction\nsize um;undersize vol %\n10;20\n40;60\n1e80;100');
+    expect(
+      await faultsOf(readTrialLog(put('far-log.yaml', 'trials: [ { sizes: far.csv } ]'), scenario)),
+    ).toMatch(/must hold sizes up to 10 m/);
   });
 
   test('laser and sieve are mixed only by a stated factor', async () => {

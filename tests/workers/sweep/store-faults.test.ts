@@ -140,7 +140,7 @@ test('an export that fails leaves the older file', async () => {
   mkdirSync(place('export'));
   copyFileSync(store, join(place('export'), 'sweep.duckdb'));
   const target = join(place('export'), 'sweep.csv');
-  writeFileSync(target, 'older\n');
+  writeFileSync(target, 'index,older\n');
   const limited = `trap '' XFSZ; ulimit -f 4; exec "$0" "$@"`;
   const code = `const { exportRows } = await import(process.argv[1]); await exportRows(process.argv[2], 'csv');`;
   const built = fileURLToPath(new URL('../../../dist/src/sweep/store/export.js', import.meta.url));
@@ -155,7 +155,7 @@ test('an export that fails leaves the older file', async () => {
   const { stderr, status } = spawnSync('bash', ['-c', limited, ...node], { encoding: 'utf8' });
   expect(status).not.toBe(0);
   expect(stderr).toMatch(/sweep\.csv: cannot be written, the disk is full/);
-  expect(readFileSync(target, 'utf8')).toBe('older\n');
+  expect(readFileSync(target, 'utf8')).toBe('index,older\n');
   expect(readdirSync(place('export')).sort()).toEqual(['sweep.csv', 'sweep.duckdb']);
 });
 

@@ -26,8 +26,9 @@ export const oneHit: LessonStep = {
   ],
   show: (lesson, values) => {
     const now = struck(lesson, values);
+    const moved = values.rotor !== START.rotor || values.size !== START.size;
     const lines = [
-      { name: 'at first', ...curve(struck(lesson, START)), standing: 'before' as const },
+      ...(moved ? [{ name: 'at first', ...curve(struck(lesson, START)), standing: 'before' as const }] : []),
       { name: 'after one visit', ...curve(now), standing: 'now' as const },
     ];
     const caption =

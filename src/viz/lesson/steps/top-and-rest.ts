@@ -17,8 +17,9 @@ export const topAndRest: LessonStep = {
   show: (lesson, { wheel, rotor }) => {
     const now = at(lesson, wheel!, rotor!);
     const start = at(lesson, START.wheel, START.rotor)!;
+    const moved = wheel !== START.wheel || rotor !== START.rotor;
     const lines = [
-      { name: 'at first', ...curve(start), standing: 'before' as const },
+      ...(moved ? [{ name: 'at first', ...curve(start), standing: 'before' as const }] : []),
       ...(now ? [{ name: 'now', ...curve(now), standing: 'now' as const }] : []),
     ];
     const limits = [{ axis: 'y' as const, at: 95, words: '95 %' }];

@@ -2,30 +2,35 @@ import { tableHtml } from '../../html/figure.ts';
 import { type Html, html } from '../../html/template.ts';
 import type { Answer } from '../answer.ts';
 
-/** One sentence to read out, what stands second, and the spec line by line. */
-export function answerSection({ opening, sentence, second, spec, meets }: Answer): Html {
+/**
+ * One sentence to read out, what it stands on, what stands second, and the spec line by line.
+ *
+ * @param stands what the answer stands on
+ */
+export function answerSection({ opening, sentence, second, spec, meets }: Answer, stands: string): Html {
   const ranged = spec.some(({ range }) => range !== '');
   const heads = [
     'asked',
-    'unit',
-    'limit',
+    'met',
     'got',
     'margin',
-    'met',
+    'limit',
+    'unit',
     ...(ranged ? ['plausible range, 10 to 90 %', 'sets that meet it, of 100'] : []),
   ];
   const rows = spec.map((row) => [
     row.asked,
-    row.unit,
-    row.limit,
+    row.met ? 'yes' : 'no',
     row.got,
     row.margin,
-    row.met ? 'yes' : 'no',
+    row.limit,
+    row.unit,
     ...(ranged ? [row.range, row.chance] : []),
   ]);
   return html`<section id="answer" class="${meets ? 'answer' : 'answer missed'}">
 <h2>The answer</h2>
 <p class="sentence"><span class="opening">${opening}</span> ${sentence}</p>
+<p class="stands">${stands}</p>
 ${second.length > 0 ? html`<ul class="second">${second.map((line) => html`<li>${line}</li>`)}</ul>` : undefined}
 ${spec.length > 0 ? tableHtml({ heads, rows }, 'The spec, line by line') : html`<p>The file names no spec.</p>`}
 </section>`;

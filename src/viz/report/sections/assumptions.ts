@@ -1,6 +1,7 @@
 import { assumptionsInUse } from '../../../scenario/outcome/assumptions.ts';
 import type { Scenario } from '../../../scenario/scenario.ts';
 import { formatNumber, labelOf } from '../../../scenario/units/display.ts';
+import { words } from '../../escape.ts';
 import { tableHtml } from '../../html/figure.ts';
 import { type Html, html } from '../../html/template.ts';
 import { pathInWords } from '../../words.ts';
@@ -11,7 +12,15 @@ export function assumptionsSection(scenario: Scenario, sway: Html): Html {
   const rowOf = ({ name, value, unit, label, source }: (typeof used)[number]) => {
     const { symbol = '', meaning = '' } = scenario.provenance[name] ?? {};
     const plain = meaning.split('`').join('');
-    return [pathInWords(name), symbol, formatNumber(value, 4), labelOf(unit), label, plain, source];
+    return [
+      pathInWords(name),
+      symbol,
+      formatNumber(value, 4),
+      labelOf(unit),
+      label,
+      words(plain, LONGEST),
+      words(source, LONGEST),
+    ];
   };
   const heads = ['number', 'symbol', 'value', 'unit', 'evidence', 'meaning', 'source'];
   const open = used.filter(({ name, label }) => label !== 'given' || COEFFICIENT.test(name));
@@ -26,5 +35,7 @@ ${rest.length > 0 ? html`<details class="given"><summary>${rest.length} numbers 
 </section>`;
 }
 
+/** Longest meaning or source shown whole. */
+const LONGEST = 400;
 /** What no drawing shows and only a trial can tell. */
 const COEFFICIENT = /\.(coefficients|selection|fragments)\./;

@@ -87,15 +87,17 @@ function pad(texts: readonly string[], length: number): string[] {
   return Array.from({ length }, (_, i) => texts[i] ?? '');
 }
 
+const TO_FILE = html`<button type="button" id="to-file">As in the file</button>`;
+
 /** Everything one can turn, and what to do with it. */
-export function controlsHtml(live: boolean): Html {
+export function controlsHtml(live: boolean, what: 'sweep' | 'run' = 'sweep'): Html {
   const copies = live
     ? html`<button type="button" id="copy-yaml">Copy as YAML</button><button type="button" id="copy-options">Copy as --set</button>`
     : undefined;
   return html`<aside class="panel" aria-label="Settings"><details open>
 <summary>Settings<span class="brief" id="brief"></span></summary>
 <div id="controls"></div>
-<div class="buttons"><button type="button" id="reset">Recommended</button><button type="button" id="to-file">As in the file</button>${copies}</div>
+<div class="buttons"><button type="button" id="reset">${what === 'sweep' ? 'Recommended' : 'As in the file'}</button>${what === 'sweep' ? TO_FILE : undefined}${copies}</div>
 <textarea id="copy-text" hidden readonly rows="4" aria-label="Settings as text"></textarea>
 <p id="copied" role="status"></p>
 </details></aside>`;

@@ -1,8 +1,9 @@
-import { plainLine } from '../../escape.ts';
+import { words } from '../../escape.ts';
 import { type Html, html } from '../../html/template.ts';
 
 /** Longest title shown whole. */
 const LONGEST = 160;
+const LONGEST_NAME = 40;
 
 /** Title, the job's own words, and where to find what. */
 export function headSection(
@@ -12,13 +13,8 @@ export function headSection(
 ): Html {
   const facts = Object.entries(job);
   return html`<header>
-<h1><bdi>${cut(title)}</bdi></h1>
-${facts.length > 0 ? html`<dl class="facts">${facts.map(([name, value]) => html`<div><dt>${name}</dt><dd><bdi>${cut(value)}</bdi></dd></div>`)}</dl>` : undefined}
+<h1><bdi>${words(title, LONGEST)}</bdi></h1>
+${facts.length > 0 ? html`<dl class="facts">${facts.map(([name, value]) => html`<div><dt><bdi>${words(name, LONGEST_NAME)}</bdi></dt><dd><bdi>${words(value, LONGEST)}</bdi></dd></div>`)}</dl>` : undefined}
 <nav aria-label="Sections">${links.map(([id, name]) => html`<a href="#${id}">${name}</a>`)}</nav>
 </header>`;
-}
-
-function cut(text: string): string {
-  const line = plainLine(text);
-  return line.length > LONGEST ? `${line.slice(0, LONGEST - 1)}…` : line;
 }

@@ -1,0 +1,33 @@
+import type { OperatingWindow } from '../../search/window/window.ts';
+
+/** A factor or quantity as an axis or a key shows it. */
+export interface Measure {
+  readonly name: string;
+  /** Unit as text; empty for a pure number. */
+  readonly unit: string;
+}
+
+/** A mark on the plane. */
+export interface Mark {
+  readonly kind: 'best' | 'file' | 'pinned' | 'trial' | 'sample';
+  readonly x: number;
+  readonly y: number;
+  readonly name: string;
+}
+
+/** Everything in the units shown. */
+export interface WindowInput {
+  readonly window: OperatingWindow;
+  readonly x: Measure;
+  readonly y: Measure;
+  readonly quantity: Measure;
+  /** Words for each limit: `95 % below 75 µm`. */
+  readonly words: Readonly<Record<string, string>>;
+  /** Why the choked part chokes, in words. */
+  readonly chokedBecause: string;
+  readonly marks: readonly Mark[];
+}
+
+export function measureText({ name, unit }: Measure): string {
+  return unit === '' ? name : `${name}, ${unit}`;
+}

@@ -1,0 +1,59 @@
+import { quantityNamed } from '../../scenario/outcome/quantities.ts';
+import { type Point, solvePoint } from '../../scenario/outcome/solved.ts';
+import { type SitedCase, toCase } from '../../scenario/point.ts';
+import type { Scenario } from '../../scenario/scenario.ts';
+import { formatQuantity, toShown } from '../../scenario/units/display.ts';
+import { carryOver, likeWheel } from '../../search/scale/carry-over.ts';
+import { scaleTo } from '../../search/scale/scale.ts';
+import { specLimits } from '../../search/scale/spec-limits.ts';
+import { label } from '../escape.ts';
+import type { LadderInput } from '../figures/ladder.ts';
+import { pageUnit, quantityMeasure } from '../words.ts';
+import { ladderView, RUNGS } from './ladder.ts';
+
+const POINTS = 25;
+
+/**
+ * The climb of a second machine, at the settings that give it the same product as the first one's.
+ *
+ * @param other scenario of the second machine; its feed and settings do not matter
+ * @returns undefined where the first chokes, or the second cannot make the product
+ */
+export function besideView(scenario: Scenario, other: Scenario): LadderInput['other'] {
+  const from = solvePoint(toCase(scenario));
+  if (from.status === 'choked') return undefined;
+  const { machine } = carryOver(from.case, other, likeWheel(from.case, other));
+  const scaled = scaleTo(from, machine, { limits: specLimits(scenario.spec, from) });
+  const point = scaled.most ?? scaled.same;
+  if (!point) return undefined;
+  const c = point.solved.case;
+  const top = solvePoint(c).state.feedAtChoke * 1.02;
+  const feeds = Array.from({ length: POINTS }, (_, i) => top * Math.max(0.02, i / (POINTS - 1)));
+  const points = feeds.map((feed) => atFeed(c, feed));
+  return {
+    name: `${label(other.machine.name, 60)}, set for the same product: ${settingsOf(c)}`,
+    feed: feeds.map((feed) => toShown(feed, 'kg/h')),
+    rungs: RUNGS.map((name) => ({
+      measure: quantityMeasure(name),
+      values: points.map((each) =>
+        each.status === 'steady' ? toShown(quantityNamed(name)!.of(each), pageUnit(name)) : Number.NaN,
+      ),
+      limits: [],
+    })),
+  };
+}
+
+function atFeed(c: SitedCase, feedRate: number): Point {
+  return solvePoint({ ...c, settings: { ...c.settings, feedRate } }, { choke: false });
+}
+
+function settingsOf({ settings, air, wheelName }: SitedCase): string {
+  const rpm = (speed: number) => formatQuantity(speed, 'rpm', 4);
+  return `rotor ${rpm(settings.rotorSpeed)}, ${label(wheelName)} wheel ${rpm(settings.wheelSpeed)}, air ${formatQuantity(air.flow, 'm^3/h', 3)}`;
+}
+
+/** A scenario's ladder, with a second machine's laid over it where one is asked for and can make the product. */
+export function ladderWith(scenario: Scenario, other: Scenario | undefined): LadderInput {
+  const beside = other && besideView(scenario, other);
+  return { ...ladderView(scenario), ...(beside ? { other: beside } : {}) };
+}

@@ -1,0 +1,69 @@
+import type { Scenario } from '../../src/scenario/scenario.ts';
+import { compareWheels } from '../../src/search/compare/comparison.ts';
+import { compileStudy } from '../../src/sweep/study/compile.ts';
+import { studyOf } from '../../src/sweep/study/study-of.ts';
+import type { LoggedTrial } from '../../src/trials/log/logged.ts';
+import { comparisonPage } from '../../src/viz/compare/page.ts';
+import type { Audience } from '../../src/viz/report/parts.ts';
+import { runReport } from '../../src/viz/report/run-report.ts';
+import { sweepReport } from '../../src/viz/report/sweep-report.ts';
+import { lessonText } from '../../src/viz/write/lesson.ts';
+import { deflate, reportText } from '../../src/viz/write/report.ts';
+
+const MADE = { version: 'of a test', date: '2026-01-01' } as const;
+
+/** Options that make the demo's sweep small. */
+export const SMALL = [
+  'sweep.factors.rotorSpeed.steps=4',
+  'sweep.factors.wheelSpeed.steps=5',
+  'sweep.factors.feedRate.steps=3',
+];
+
+/** A run logged at a scenario's own settings, with a curve of three points. */
+export function trialAt(scenario: Scenario, name: string, method = 'laser'): LoggedTrial {
+  const sizes = {
+    method,
+    points: [10, 40, 90].map((size, i) => ({ size: size * 1e-6, undersize: [0.2, 0.6, 0.97][i]! })),
+  } as unknown as NonNullable<LoggedTrial['sizes']>;
+  return { name, scenario, sizes, repeats: 2, place: name, flags: [name] };
+}
+
+/**
+ * Every page the program writes, of one scenario with a small sweep.
+ *
+ * @param taught what the lesson is made from: it names the demo's wheels
+ */
+export function everyPage(
+  scenario: Scenario,
+  trials: readonly LoggedTrial[],
+  taught: Scenario = scenario,
+): Record<string, string> {
+  return {
+    ...sweepPages(scenario, trials),
+    run: reportText(runReport(scenario, { ...MADE, audience: 'engineer', trials })),
+    'run for a customer': reportText(runReport(scenario, { ...MADE, audience: 'customer', trials })),
+    comparison: reportText(comparisonPage(scenario, compareWheels(scenario), MADE)),
+    lesson: lessonText(taught, 'all'),
+    'lesson for students': lessonText(taught, 'student'),
+    'lesson for who teaches': lessonText(taught, 'teacher'),
+  };
+}
+
+function sweepPages(scenario: Scenario, trials: readonly LoggedTrial[]): Record<string, string> {
+  const study = studyOf(scenario);
+  const { size, columns, evaluate } = compileStudy(study);
+  const { values } = evaluate({ first: 0, count: size });
+  const rows = {
+    count: size,
+    index: Float64Array.from({ length: size }, (_, row) => row),
+    values: Object.fromEntries(columns.map(({ name }, c) => [name, values.slice(c * size, (c + 1) * size)])),
+  };
+  const stored = { study, columns, size, hash: 'of a test', version: MADE.version };
+  const page = (audience: Audience, some: readonly LoggedTrial[]) =>
+    reportText(sweepReport({ stored, rows, trials: some, date: MADE.date, audience }, deflate));
+  return {
+    sweep: page('engineer', []),
+    'sweep with trials': page('engineer', trials),
+    'sweep for a customer': page('customer', trials),
+  };
+}

@@ -1,0 +1,45 @@
+import { expect, test } from 'vitest';
+import { machineNamed } from '../../../src/cli/machine-named.ts';
+import { InputError } from '../../../src/scenario/errors.ts';
+import { ladderFigure } from '../../../src/viz/figures/ladder.ts';
+import { besideView, ladderWith } from '../../../src/viz/live/beside.ts';
+import { ladderView } from '../../../src/viz/live/ladder.ts';
+import { PAGE } from '../../../src/viz/theme.ts';
+import { demo } from '../../browser/sweep-page.ts';
+
+const FILE = 'scenarios/erythritol.yaml';
+
+test('a second machine climbs higher at the same product, named with its settings', async () => {
+  const scenario = await demo();
+  const other = machineNamed('production-600', FILE, '--beside');
+  const beside = besideView(scenario, other)!;
+  const own = ladderView(scenario);
+  expect(beside.name).toMatch(
+    /^production mill, 600 mm rotor.*set for the same product: rotor \d+ rpm, .* wheel \d+ rpm, air \d+ m³\/h$/,
+  );
+  expect(beside.feed.at(-1)!).toBeGreaterThan(2 * own.feed.at(-1)!);
+  // it is matched at the highest rate with the same product: x95 passes there through the first machine's
+  const x95 = own.rungs[0]!.values[own.feed.findIndex((feed) => feed >= 300)]!;
+  const values = beside.rungs[0]!.values.filter(Number.isFinite);
+  expect(Math.min(...values)).toBeLessThan(x95);
+  expect(Math.max(...values)).toBeGreaterThan(x95);
+  const drawing = ladderFigure.draw(ladderWith(scenario, other), { width: 760, theme: PAGE });
+  expect(drawing.caption).toContain('Dashed: production mill');
+  expect(drawing.data.filter(({ name }) => name === beside.name)).toHaveLength(4);
+});
+
+test('the ladder carries what the coefficients leave open', async () => {
+  const { rungs, feed } = ladderView(await demo());
+  for (const { band, values } of rungs) {
+    expect(band!.low).toHaveLength(feed.length);
+    const known = band!.low.map((_, i) => i).filter((i) => Number.isFinite(band!.low[i]!));
+    expect(known.length).toBeGreaterThan(10);
+    for (const i of known) expect(band!.low[i]!).toBeLessThanOrEqual(band!.high[i]!);
+    expect(known.some((i) => band!.low[i]! < values[i]! && values[i]! < band!.high[i]!)).toBe(true);
+  }
+});
+
+test('a machine that is not there is a fault of the option that named it', () => {
+  expect(() => machineNamed('no-such-mill', FILE, '--beside')).toThrow(InputError);
+  expect(() => machineNamed('no-such-mill', FILE, '--beside')).toThrow(/--beside/);
+});
