@@ -60,11 +60,14 @@ describe.each(Object.values(EFFICIENCY_LAWS))('grade efficiency $name', (law) =>
     if (!law.fillPassing) return;
     for (const sharpness of sharpnesses) {
       const shape = law.shape(sharpness, choice);
-      const out = new Float64Array(150).fill(Number.NaN);
+      const finer = new Float64Array(150).fill(Number.NaN);
+      const coarser = new Float64Array(150).fill(Number.NaN);
       const logRatio = Math.LN2 / 8;
-      law.fillPassing(1e-3, logRatio, shape, out, 0, 100, 0);
-      law.fillPassing(1e-3, logRatio, shape, out, 100, 150, 0);
-      out.forEach((value, i) => {
+      const apart = 0.3 * logRatio;
+      law.fillPassing(1e-3, logRatio, apart, shape, { finer, coarser }, 0, 100, 0);
+      law.fillPassing(1e-3, logRatio, apart, shape, { finer, coarser }, 100, 150, 0);
+      [...finer, ...coarser].forEach((value, at) => {
+        const i = at < 150 ? at - 0.3 : at - 150 + 0.3;
         const wanted = law.passing(1e-3 * Math.exp(i * logRatio), shape, choice);
         expect(Math.abs(value - wanted)).toBeLessThan(1e-13);
         // rounding of z is raised to the shape by the law itself

@@ -49,25 +49,19 @@ function logRatio(w: Workspace, at: number): number {
 }
 
 /**
- * Whether G/Φ falls towards λ_max: then its maximum lies inside, where two roots met and vanished. Of a parabola with
- * its top `INTERIOR` from the end, the values at the end and twice as far in are equal.
- */
-function fallsAtTop(w: Workspace): boolean {
-  const high = Math.log(w.case.loop.chokeLoad * w.fixed.inlet.massFlow);
-  const low = Math.min(high, Math.log(w.fixed.feedRate));
-  return logRatio(w, high - 2 * INTERIOR * (high - low)) > logRatio(w, high);
-}
-
-/**
  * Why a chamber without steady state chokes: particles too small for this hit yet above the cut dominate what goes round
- * (`grind limit`); else G/Φ has an interior maximum (`fold`); else the assumed limit of load was passed (`load`).
+ * (`grind limit`); else G/Φ falls towards λ_max, so that its maximum lies inside, where two roots met and vanished
+ * (`fold`); else the assumed limit of load was passed (`load`). Of a parabola with its top `INTERIOR` from the end, the
+ * values at the end and twice as far in are equal.
  *
- * @param w prepared case; the arrays are those of λ_max afterwards
+ * @param w prepared case; its arrays and conditions are those of λ_max afterwards
  */
 export function chokeReason(w: Workspace): ChokeReason {
-  const falls = fallsAtTop(w);
   const top = w.case.loop.chokeLoad * w.fixed.inlet.massFlow;
-  fillState(w, top);
+  const high = Math.log(top);
+  const low = Math.min(high, Math.log(w.fixed.feedRate));
+  const before = logRatio(w, high - 2 * INTERIOR * (high - low));
+  const atTop = high - Math.log(fillState(w, top));
   const { sizes } = w.chamber.grid;
   let all = 0;
   let unbreakable = 0;
@@ -82,7 +76,7 @@ export function chokeReason(w: Workspace): ChokeReason {
     }
   });
   if (unbreakable > all / 2) return 'grind limit';
-  return falls ? 'fold' : 'load';
+  return before > atTop ? 'fold' : 'load';
 }
 
 /** The choke in words, naming the assumed limit where that is what was met. */

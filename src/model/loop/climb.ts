@@ -1,14 +1,21 @@
-import { boundedFlow, flowAround } from './flow.ts';
+import { boundedFlow, fillState, flowAround } from './flow.ts';
 import type { Workspace } from './workspace.ts';
 
 /** What the climb from empty comes to. */
 export type Climb =
-  | { readonly kind: 'root'; readonly circulating: number }
+  | {
+      readonly kind: 'root';
+      readonly circulating: number;
+      /** Whether the workspace holds the state of this root already, as `fillState` leaves it. */
+      readonly filled: boolean;
+    }
   /** No downward crossing up to λ_max. */
   | { readonly kind: 'none' };
 
 /** The root is taken where |Φ/G − 1| is below this. */
 const TOLERANCE = 1e-11;
+/** Closer than this the next sample is most likely the root, and is evaluated in full. */
+const NEAR = 1e-5;
 /** Smallest and largest step of the climb where nothing proves a longer one. */
 const SHORTEST = 1.02;
 const LONGEST = 1.1;
@@ -35,14 +42,14 @@ interface Sample {
  * step is clip(1 + y, 1.02, 1.1), and never much beyond where y, drawn on straight, would vanish. A low interior minimum of y is minimised before the climb goes on, so that neither a
  * pair of roots near a fold is jumped nor a choke called falsely. The last interval is closed by Brent's method in ln G.
  *
- * @param w prepared case; its conditions are not those of the root afterwards: see `fillState`
+ * @param w prepared case; it holds the state of the root afterwards only where that is `filled`
  */
 export function climb(w: Workspace): Climb {
   const top = w.case.loop.chokeLoad * w.fixed.inlet.massFlow;
   const start = provenStart(w, top);
   if (start === undefined) return { kind: 'none' };
   let last = sample(w, start);
-  if (last.y <= TOLERANCE) return root(last);
+  if (last.y <= TOLERANCE) return root(last, false);
   let before: Sample | undefined;
   let beforeThat: Sample | undefined;
   const pace: Pace = { reach: Number.POSITIVE_INFINITY };
@@ -111,14 +118,14 @@ function extrapolate(last: Sample, before: Sample | undefined): number {
   return Math.exp(last.at + Math.max(gain, ahead) * 1.06);
 }
 
-function sample(w: Workspace, circulating: number): Sample {
-  const around = flowAround(w, circulating);
+function sample(w: Workspace, circulating: number, fully = false): Sample {
+  const around = fully ? fillState(w, circulating) : flowAround(w, circulating);
   const y = around / circulating - 1;
   return { at: Math.log(circulating), y: Number.isNaN(y) ? Number.POSITIVE_INFINITY : y };
 }
 
-function root(found: Sample): Climb {
-  return { kind: 'root', circulating: Math.exp(found.at) };
+function root(found: Sample, filled: boolean): Climb {
+  return { kind: 'root', circulating: Math.exp(found.at), filled };
 }
 
 /**
@@ -164,7 +171,8 @@ function minimise(w: Workspace, left: Sample, right: Sample): Sample | undefined
 
 /**
  * Brent's method on y(ln G) between a positive and a non-positive sample (Brent 1973, ch. 4); an earlier sample, where
- * there is one, serves its first inverse quadratic step.
+ * there is one, serves its first inverse quadratic step. Close to the root samples are evaluated in full, so that the last
+ * of them leaves the state of the root behind.
  */
 function close(w: Workspace, positive: Sample, nonPositive: Sample, earlier?: Sample): Climb {
   let a = earlier ?? positive;
@@ -172,13 +180,17 @@ function close(w: Workspace, positive: Sample, nonPositive: Sample, earlier?: Sa
   let c = positive;
   let move = b.at - c.at;
   let moveBefore = move;
+  let filled = false;
   for (let turn = 0; turn < 200; turn++) {
     if (b.y > 0 === c.y > 0) {
       c = a;
       move = b.at - a.at;
       moveBefore = move;
     }
-    if (Math.abs(c.y) < Math.abs(b.y)) [a, b, c] = [b, c, b];
+    if (Math.abs(c.y) < Math.abs(b.y)) {
+      [a, b, c] = [b, c, b];
+      filled = false;
+    }
     const half = (c.at - b.at) / 2;
     const finest = 2 * Number.EPSILON * Math.abs(b.at) + 1e-16;
     if (Math.abs(b.y) < TOLERANCE || Math.abs(half) <= finest) break;
@@ -209,7 +221,8 @@ function close(w: Workspace, positive: Sample, nonPositive: Sample, earlier?: Sa
       moveBefore = half;
     }
     a = b;
-    b = sample(w, Math.exp(b.at + (Math.abs(move) > finest ? move : Math.sign(half) * finest)));
+    filled = Math.abs(b.y) < NEAR;
+    b = sample(w, Math.exp(b.at + (Math.abs(move) > finest ? move : Math.sign(half) * finest)), filled);
   }
-  return root(b);
+  return root(b, filled);
 }

@@ -22,8 +22,9 @@ export function flowAround(w: Workspace, circulating: number): number {
   return sum;
 }
 
-/** Conditions, cuts and the class arrays D and K of a circulating flow G [kg/s]. */
+/** Conditions, cuts and the class arrays D and K of a circulating flow G [kg/s], whatever was evaluated before. */
 export function fillRates(w: Workspace, circulating: number): void {
+  for (const work of w.components) work.idealCut = 0;
   setConditions(w, circulating);
   for (const work of w.components) {
     fillPassing(w, work, work.cutSize, w.now.sharpness, 0, work.feed.length);
@@ -38,6 +39,7 @@ export function fillRates(w: Workspace, circulating: number): void {
  * @returns Φ [kg/s]
  */
 export function fillState(w: Workspace, circulating: number): number {
+  w.evaluations++;
   fillRates(w, circulating);
   let sum = 0;
   for (const work of w.components) sum += solveClasses(w, work);
@@ -132,14 +134,14 @@ function fillPassing(
     return;
   }
   const shape = law.shape(sharpness, choice);
-  const apart = Math.exp(GAUSS * logRatio);
   // beside the leakage, which adds to it, a passing this small changes no digit of D
   const negligible = 1e-18 * w.case.wheel.coefficients.leakage;
   if (law.fillPassing) {
-    law.fillPassing(sizes[0]! / (cut * apart), logRatio, shape, finer, from, to, negligible);
-    law.fillPassing((sizes[0]! * apart) / cut, logRatio, shape, coarser, from, to, negligible);
+    const logApart = GAUSS * logRatio;
+    law.fillPassing(sizes[0]! / cut, logRatio, logApart, shape, work.passing, from, to, negligible);
     return;
   }
+  const apart = Math.exp(GAUSS * logRatio);
   for (let i = from; i < to; i++) {
     finer[i] = law.passing(sizes[i]! / (cut * apart), shape, choice);
     coarser[i] = law.passing((sizes[i]! * apart) / cut, shape, choice);

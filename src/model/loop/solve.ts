@@ -27,7 +27,7 @@ export function solve(c: Case, options: SolveOptions = {}): State {
   const looksOn = options.choke !== false;
   if (found.kind === 'none') return choked(w, looksOn);
   const feedAtChoke = looksOn ? limitingFeed(w, found.circulating) : Number.NaN;
-  fillState(w, found.circulating);
+  if (looksOn || !found.filled) fillState(w, found.circulating);
   return steady(w, found.circulating, feedAtChoke);
 }
 

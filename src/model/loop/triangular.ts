@@ -39,7 +39,8 @@ function solveTerms(
     const k = breakage[j]!;
     let inflow = feed[j]!;
     for (let term = 0; term < terms; term++) inflow += gain[term * n + j]! * running[term]!;
-    const h = inflow / Math.max(STUCK, leaving[j]! + k * escaping[j]!);
+    const out = leaving[j]! + k * escaping[j]!;
+    const h = out > STUCK ? inflow / out : inflow / STUCK;
     arriving[j] = h;
     for (let term = 0; term < terms; term++) running[term]! += source[term * n + j]! * k * h;
     sum += h;
@@ -58,7 +59,8 @@ function solvePacked(
   let sum = 0;
   for (let j = feed.length - 1; j >= 0; j--) {
     const inflow = arriving[j]!;
-    const h = inflow / Math.max(STUCK, leaving[j]! + breakage[j]! * escaping[j]!);
+    const out = leaving[j]! + breakage[j]! * escaping[j]!;
+    const h = out > STUCK ? inflow / out : inflow / STUCK;
     arriving[j] = h;
     sum += h;
     const hit = breakage[j]! * h;

@@ -12,10 +12,9 @@ import {
 } from '../rotor.ts';
 import type { CutConditions } from '../wheel/cut.ts';
 import { EFFICIENCY_LAWS } from '../wheel/efficiency/index.ts';
-import type { EfficiencyLaw } from '../wheel/efficiency/law.ts';
+import type { ClassPassing, EfficiencyLaw } from '../wheel/efficiency/law.ts';
 import { freeArea, swirlFactor } from '../wheel/flow.ts';
 import { buildChamber, type Chamber, classesPerOctave, type Fragments } from './chamber.ts';
-import type { ClassPassing } from './kernel.ts';
 import type { Conditions } from './state.ts';
 
 /** What a case fixes before any circulating flow is known; SI. */

@@ -33,6 +33,23 @@ export function stokesCutSize(c: CutConditions): number {
  */
 const CONVERGED = 3e-8;
 const MOST_STEPS = 60;
+/** Within this of their centre exponential and logarithm are taken by their series, exact to the last digit. */
+const CLOSE = 1e-3;
+/** Size over mean free path beyond which the exponential term of the slip correction changes no digit. */
+const NO_SLIP_DECAY = 80;
+
+/** e^u, by its series for small u. */
+function expNear(u: number): number {
+  return Math.abs(u) < CLOSE ? 1 + u * (1 + u * (1 / 2 + u * (1 / 6 + u * (1 / 24 + u / 120)))) : Math.exp(u);
+}
+
+/** ln r, by its series about 1. */
+function logNear(r: number): number {
+  const d = r - 1;
+  return Math.abs(d) < CLOSE
+    ? d * (1 - d * (1 / 2 - d * (1 / 3 - d * (1 / 4 - d * (1 / 5 - d / 6)))))
+    : Math.log(r);
+}
 
 /**
  * Cut size x_c where drag of the inflow balances the centrifugal force at the rim (eq. 18): the root of
@@ -52,9 +69,9 @@ export function cutSize(c: CutConditions, shape: DragShape, start: number): numb
   const reynoldsPerSize = (c.airDensity * c.radialVelocity) / c.viscosity;
   const path = c.meanFreePath;
   let x = start;
+  let power = shape.a * (reynoldsPerSize * x) ** shape.b;
   for (let step = 0; step < MOST_STEPS; step++) {
     const re = reynoldsPerSize * x;
-    const power = shape.a * re ** shape.b;
     const viscous = (24 / re) * (1 + power);
     const denominator = re + shape.d;
     const inertial = (shape.c * re) / denominator;
@@ -65,13 +82,14 @@ export function cutSize(c: CutConditions, shape: DragShape, start: number): numb
     let slipSlope = 0;
     if (path > 0) {
       const knudsen = (2 * path) / x;
-      const decay = 0.4 * Math.exp(-1.1 / knudsen);
+      const decay = x < NO_SLIP_DECAY * path ? 0.4 * Math.exp(-1.1 / knudsen) : 0;
       slip = 1 + knudsen * (1.257 + decay);
       slipSlope = -knudsen * (1.257 + decay) - 1.1 * decay;
     }
-    const residual = Math.log((x * slip) / (scale * drag));
+    const residual = logNear((x * slip) / (scale * drag));
     const change = residual / (1 + slipSlope / slip - dragSlope / drag);
-    x *= Math.exp(-change);
+    x *= expNear(-change);
+    power *= expNear(-shape.b * change);
     if (!(Math.abs(change) >= CONVERGED)) break;
   }
   return x;

@@ -1,4 +1,4 @@
-import { stringify } from 'yaml';
+import { Document, isSeq } from 'yaml';
 import { siUnitOf } from '../../scenario/units/display.ts';
 import type { Fit } from '../fit/fit.ts';
 import type { IdleNumber } from '../fit/idle.ts';
@@ -55,39 +55,44 @@ export function calibrationFile(fit: Fit, head: CalibrationHead, idle?: IdleNumb
   const outliers = trialMisfits(fit.solution, fit.comparisons)
     .filter(({ name, fits }) => !fits || fit.suspects.includes(name))
     .map(({ name }) => name);
-  return `# written by grindloop fit; a scenario takes it up by calibration: FILE\n${stringify(
-    {
-      label: 'fitted',
-      ...named,
-      fit: {
-        chiSquare: number(fit.chiSquare),
-        freedom: number(fit.freedom),
-        probability: number(fit.probability),
-        lackOfFit: fit.lackOfFit,
-        ...(outliers.length > 0 ? { runsThatDoNotFit: outliers } : {}),
-        starts: fit.starts,
-        agreeing: fit.agreeing,
-        effective: Math.round(fit.effective),
-        ...(leftAsGiven && leftAsGiven.length > 0 ? { leftAsGiven } : {}),
-      },
-      values,
-      joint: {
-        discrepancy: number(fit.discrepancy),
-        coefficients: prior.coefficients.map((one) => ({
-          ...one,
-          prior: number(one.prior),
-          spread: number(one.spread),
-          lower: number(one.lower),
-          upper: number(one.upper),
-        })),
-        mean: mean.map(number),
-        covariance: covariance.to2DArray().map((row) => row.map(number)),
-        draws: draws.map(({ logarithms, discrepancy }) => [...logarithms, discrepancy].map(short)),
-        priorCovariance: prior.covariance.to2DArray().map((row) => row.map(number)),
-      },
+  const file = new Document({
+    label: 'fitted',
+    ...named,
+    fit: {
+      chiSquare: number(fit.chiSquare),
+      freedom: number(fit.freedom),
+      probability: number(fit.probability),
+      lackOfFit: fit.lackOfFit,
+      ...(outliers.length > 0 ? { runsThatDoNotFit: outliers } : {}),
+      starts: fit.starts,
+      agreeing: fit.agreeing,
+      effective: Math.round(fit.effective),
+      ...(leftAsGiven && leftAsGiven.length > 0 ? { leftAsGiven } : {}),
     },
-    { lineWidth: 0, collectionStyle: 'any' },
-  )}`;
+    values,
+    joint: {
+      discrepancy: number(fit.discrepancy),
+      coefficients: prior.coefficients.map((one) => ({
+        ...one,
+        prior: number(one.prior),
+        spread: number(one.spread),
+        lower: number(one.lower),
+        upper: number(one.upper),
+      })),
+      mean: mean.map(number),
+      covariance: covariance.to2DArray().map((row) => row.map(number)),
+      draws: draws.map(({ logarithms, discrepancy }) => [...logarithms, discrepancy].map(short)),
+      priorCovariance: prior.covariance.to2DArray().map((row) => row.map(number)),
+    },
+  });
+  for (const name of ['draws', 'covariance', 'priorCovariance']) oneLineEach(file.getIn(['joint', name]));
+  return `# written by grindloop fit; a scenario takes it up by calibration: FILE\n${file.toString({ lineWidth: 0 })}`;
+}
+
+/** A row a line: a matrix is read across. */
+function oneLineEach(rows: unknown): void {
+  if (!isSeq(rows)) return;
+  for (const row of rows.items) if (isSeq(row)) row.flow = true;
 }
 
 /** A value in SI as a scenario reads it. */

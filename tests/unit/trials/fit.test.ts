@@ -235,6 +235,17 @@ describe('a calibration file', () => {
       close(posterior.covariance.get(i, i), fit.covariance.get(i, i), 1e-8);
     });
     close(posterior.discrepancy, fit.discrepancy, 1e-8);
+    expect(posterior.draws).toHaveLength(fit.draws.length);
+    fit.draws.slice(0, 20).forEach(({ logarithms, discrepancy }, k) => {
+      const taken = posterior.draws![k]!;
+      close(taken.discrepancy, discrepancy, 1e-5);
+      logarithms.forEach((value, i) => {
+        close(taken.logarithms[i]!, value, 1e-5);
+      });
+    });
+    // worlds are the draws themselves, each once before any twice
+    const worlds = drawsOf(posterior, fit.draws.length, 3).map(({ logarithms }) => logarithms);
+    expect(new Set(worlds)).toEqual(new Set(posterior.draws!.map(({ logarithms }) => logarithms)));
   });
 
   test('idle powers made with c_0 0.8 give it back', () => {
@@ -290,6 +301,9 @@ describe('a calibration file', () => {
     writeFileSync(join(folder, 'with-broken.yaml'), scenario);
     const broken = await loadScenario(join(folder, 'with-broken.yaml'));
     expect(() => posteriorOf(broken)).toThrow('covariances of 10 by 10');
+    writeFileSync(join(folder, 'broken.yaml'), text.replace(/( {2}draws:\n {4}- \[)[^,]*,/, '$1'));
+    const short = await loadScenario(join(folder, 'with-broken.yaml'));
+    expect(() => posteriorOf(short)).toThrow('draws of 11 numbers');
   });
 });
 

@@ -14,7 +14,7 @@ export const rosinRammler: EfficiencyLaw = {
   sharpnessRange: [0.05, 0.98],
   shape: (sharpness) => EXPONENT / -Math.log(sharpness),
   passing: (z, m) => Math.exp(-Math.LN2 * z ** m),
-  fillPassing: (firstZ, logRatio, m, out, from, to, negligible) => {
-    fillDecay(Math.LN2 * firstZ ** m, m * logRatio, out, from, to, negligible);
+  fillPassing: (firstZ, logRatio, logApart, m, passing, from, to, negligible) => {
+    fillDecay(Math.LN2 * firstZ ** m, m * logRatio, m * logApart, passing, from, to, negligible);
   },
 };
