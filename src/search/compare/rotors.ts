@@ -8,7 +8,7 @@ import { type Band, bandOver, OFF } from './band.ts';
 import { type Matched, matchWheel, type Target } from './match.ts';
 
 /** What the machine's own rotor is called beside the others; no name in a file can have a space. */
-const OWN = 'its own';
+const OWN = 'machine’s own';
 
 /** Factors of a rotor that no drawing gives. */
 const FACTORS = ['velocityRatio', 'hitFactor', 'crowdingLoad', 'idleNumber', 'powerFactor'] as const;

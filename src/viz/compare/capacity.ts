@@ -33,7 +33,7 @@ export function rotorCapacityInput(scenario: Scenario, { quantity, value }: Targ
     name: label(name),
     ...lineOf(withRotor(free, name), scenario.settings.wheel, quantity, toShown(value, pageUnit(quantity))),
   }));
-  return { x: quantityMeasure(quantity), lines };
+  return { x: quantityMeasure(quantity), lines, of: 'rotor' };
 }
 
 function withoutFineness(scenario: Scenario): Scenario {

@@ -80,14 +80,11 @@ export function rotorColumns({ rotors = [], target, fines }: Comparison): Table 
   const quantities = [...SHOWN, ...MORE].map((name) => quantityNamed(name)!);
   const cells = rotors.map(({ matched, band }): string[] => {
     if (!matched.reached) {
-      const state = {
-        'rotor too fast': 'rotor too fast',
-        'chokes before': 'chokes',
-        'top speed': 'not reached',
-        'coarser than asked at rest': 'not reached',
-      }[matched.because];
-      const nearest = Number.isNaN(matched.nearest) ? '' : `: ${formatQuantity(matched.nearest, shownIn, 3)}`;
-      return [rpm(matched.speed), `${state}${nearest}`, ...Array<string>(quantities.length + 1).fill('–')];
+      const why = matched.because === 'rotor too fast' ? 'rotor too fast' : 'chokes';
+      const nearest = Number.isNaN(matched.nearest)
+        ? why
+        : `not reached: ${formatQuantity(matched.nearest, shownIn, 3)}`;
+      return [rpm(matched.speed), nearest, ...Array<string>(quantities.length + 1).fill('–')];
     }
     return [
       rpm(matched.speed),
