@@ -6,9 +6,8 @@ const SIGNS = `"'\`&amp;&#60;b&#62;\${7*7}{{7*7}}\u2028\u2029`;
 const TURNS = '\u202eturned\u2066\u200bhidden\u200d\ufeff\u0000\u0007\u202c';
 const LONG = 'W'.repeat(10_000);
 export const TEXTS: Readonly<Record<string, string>> = {
-  'code, signs and turns': `${TURNS}${SIGNS}${CODE}`,
-  '10 kB': LONG,
-  '10 kB of code': CODE.repeat(80),
+  'code, signs and turns, 10 kB of it': `${TURNS}${SIGNS}${CODE}`.repeat(45),
+  'a word of 10 kB': LONG,
 };
 
 /** The scenario with a text in every place that takes free text. */

@@ -67,16 +67,16 @@ describe.skipIf(executable === undefined)('hostile text', () => {
   test('a calibrated answer names its trials as text', async () => {
     const { answerSection } = await import('../../src/viz/report/sections/answer.ts');
     const { openingOf } = await import('../../src/viz/report/answer.ts');
-    const opening = openingOf(filled(scenario, TEXTS['10 kB of code']!));
+    const opening = openingOf(filled(scenario, TEXTS['code, signs and turns, 10 kB of it']!));
     const { text } = answerSection(
       {
         meets: true,
         opening,
-        sentence: TEXTS['10 kB of code']!,
-        second: [TEXTS['10 kB of code']!],
+        sentence: TEXTS['code, signs and turns, 10 kB of it']!,
+        second: [TEXTS['code, signs and turns, 10 kB of it']!],
         spec: [],
       },
-      TEXTS['10 kB of code']!,
+      TEXTS['code, signs and turns, 10 kB of it']!,
     );
     expect(text).not.toMatch(/<(?:script|img|svg)/);
     expect(text).toContain('&lt;/script&gt;');

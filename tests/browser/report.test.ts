@@ -134,7 +134,7 @@ describe.skipIf(executable === undefined)('report of a run, in a browser', () =>
       const { page, complaints, requests } = await open(browser, file, width);
       await through(page);
       const words = await page.locator('.sentence').textContent();
-      expect(words).toMatch(set.length > 0 ? /the mill chokes/ : /the medium leaning wheel at 1500 rpm/);
+      expect(words).toMatch(set.length > 0 ? /the mill chokes/ : /the medium leaning wheel at 1500\srpm/);
       const state = await page.locator('#pinned-state').textContent();
       await page.evaluate(() => window.grindloop!.settings.set({ feedRate: 120 }));
       await page.waitForFunction(

@@ -19,15 +19,23 @@ function tableDetails(table: Table): Html {
   return html`<details class="numbers"><summary>Numbers</summary>${tableHtml(table)}</details>`;
 }
 
-/** A table that scrolls by itself where it is wider than its place; numbers stand right. */
-export function tableHtml({ heads, rows }: Table, caption?: string): Html {
+/**
+ * A table that scrolls by itself where it is wider than its place; numbers stand right.
+ *
+ * @param missed whether a row tells of a limit that is not met
+ */
+export function tableHtml(
+  { heads, rows }: Table,
+  caption?: string,
+  missed: (row: readonly string[]) => boolean = () => false,
+): Html {
   const numeric = heads.map((_, c) => rows.length > 0 && rows.every((row) => isNumber(row[c] ?? '')));
   const cell = (text: string, c: number) =>
     numeric[c] ? html`<td class="number">${text}</td>` : html`<td><bdi>${text}</bdi></td>`;
   return html`<div class="scroll" tabindex="0" role="group" aria-label="${caption ?? 'Table'}"><table>
 ${caption ? html`<caption>${caption}</caption>` : undefined}
 <thead><tr>${heads.map((head, c) => html`<th scope="col"${numeric[c] ? html` class="number"` : undefined}>${head}</th>`)}</tr></thead>
-<tbody>${rows.map((row) => html`<tr>${row.map(cell)}</tr>`)}</tbody>
+<tbody>${rows.map((row) => html`<tr${missed(row) ? html` class="missed"` : undefined}>${row.map(cell)}</tr>`)}</tbody>
 </table></div>`;
 }
 

@@ -48,7 +48,7 @@ export function answerOf(recommendation: Recommendation, outcome: Outcome, what:
   return {
     meets,
     opening,
-    sentence: `${failing}${verb}${settingsText(scenario)}: ${resultsText(scenario, outcome, range)}.`,
+    sentence: `${failing}${verb}${settingsText(scenario)}: ${resultsText(scenario, outcome, range)}${chanceText(scenario, range)}.`,
     second: [
       ...(meets ? [toleranceText(scenario)] : []),
       ...limitText(scenario, limit),
@@ -99,6 +99,12 @@ function resultsText(
   const fineness = sizes.length > 0 ? sizes : [`x95 ${formatNumber(outcome.product.x95_um as number, 3)} µm`];
   const power = `${formatNumber(outcome.rotor.power_kW!, 2)} of ${formatQuantity(machine.rotor.motor.power, 'kW', 3)}`;
   return [...fineness, power, `outlet ${formatNumber(outcome.air.outletTemperature_C!, 2)} °C`].join(', ');
+}
+
+/** After a fit, how probable it is that the whole spec is met. */
+function chanceText({ calibration, spec }: Scenario, { worlds, meet }: RangeView): string {
+  if (!calibration || spec.length === 0) return '';
+  return `; the whole spec is met with a probability of ${Math.round((100 * meet) / worlds)} %`;
 }
 
 /** `96 % below 75 µm (asked 95 %, plausibly 73 to 99.8)` for lines about sizes. */
@@ -175,7 +181,7 @@ function specRow(
     unit: labelOf(requirement.shownIn),
     got: digits(result.value),
     limit: digits(result.limit),
-    margin: digits(result.margin),
+    margin: digits(result.margin).replace('-', '−'),
     met: result.met,
     range: `${digits(line.low)} to ${digits(line.high)}`,
     chance: `${Math.round((100 * line.meet) / range.worlds)}`,

@@ -65,8 +65,11 @@ describe('no room for the file', () => {
   });
 });
 
+/** Writers of every way of writing: the others write as one of these does. */
+const KINDS = ['report of a run', 'fit', 'export, csv', 'export, parquet'];
+
 describe('a disk that is full', () => {
-  test.each(WRITERS)('$name', ({ words }) => {
+  test.each(WRITERS.filter(({ name }) => KINDS.includes(name)))('$name', ({ words }) => {
     if (disk === undefined) return;
     const at = join(disk.path, 'full');
     rmSync(join(disk.path, 'filler'), { force: true });

@@ -7,7 +7,7 @@ import type { Answer } from '../answer.ts';
  *
  * @param stands what the answer stands on
  */
-export function answerSection({ opening, sentence, second, spec, meets }: Answer, stands: string): Html {
+export function answerSection({ opening, sentence, second, spec }: Answer, stands: string): Html {
   const ranged = spec.some(({ range }) => range !== '');
   const heads = [
     'asked',
@@ -27,11 +27,16 @@ export function answerSection({ opening, sentence, second, spec, meets }: Answer
     row.unit,
     ...(ranged ? [row.range, row.chance] : []),
   ]);
-  return html`<section id="answer" class="${meets ? 'answer' : 'answer missed'}">
+  return html`<section id="answer" class="answer">
 <h2>The answer</h2>
-<p class="sentence"><span class="opening">${opening}</span> ${sentence}</p>
-<p class="stands">${stands}</p>
-${second.length > 0 ? html`<ul class="second">${second.map((line) => html`<li>${line}</li>`)}</ul>` : undefined}
-${spec.length > 0 ? tableHtml({ heads, rows }, 'The spec, line by line') : html`<p>The file names no spec.</p>`}
+<p class="sentence"><span class="opening">${opening}</span> ${together(sentence)}</p>
+<p class="stands">${together(stands)}</p>
+${second.length > 0 ? html`<ul class="second">${second.map((line) => html`<li>${together(line)}</li>`)}</ul>` : undefined}
+${spec.length > 0 ? tableHtml({ heads, rows }, 'The spec, line by line', (row) => row[1] === 'no') : html`<p>The file names no spec.</p>`}
 </section>`;
+}
+
+/** A number and its unit are not parted at the end of a line. */
+function together(text: string): string {
+  return text.replace(/(?<=\d) (?=(?:%|µm|rpm|kg\/h|kW|°C|m³\/h|m\/s)(?![\p{L}\p{N}]))/gu, '\u00a0');
 }
