@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest';
 import { type ChanceProblem, climbChance } from '../../src/search/find/chance-search.ts';
 import { close } from '../close.ts';
 
-/** World k holds up to a limit of its own on the goal, and a second line bounds the sum; both are known in closed form. */
+/** World k holds up to a limit of its own on x, known in closed form; the second line always holds. */
 const LIMITS = Array.from({ length: 200 }, (_, k) => 0.4 + (0.4 * ((k * 77) % 200)) / 200);
 
 function problemAt(wanted: number): ChanceProblem {
