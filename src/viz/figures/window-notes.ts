@@ -10,6 +10,9 @@ function pixels(pieces: readonly (Loop | Stretch)[], place: Place): PixelLine[] 
   return pieces.map(({ x, y }) => ({ x: x.map(place.x), y: y.map(place.y) }));
 }
 
+/** Bold words are wider than plain ones by this much. */
+const BOLD = 1.12;
+
 /** Words on the plane: marks first, then limits, the region, the choke and the levels, each where there is room. */
 export function notesOf(input: WindowInput, place: Place, theme: Theme, narrow: boolean): Note[] {
   const { window } = input;
@@ -29,7 +32,11 @@ export function notesOf(input: WindowInput, place: Place, theme: Theme, narrow: 
   for (const mark of input.marks) {
     if (mark.kind === 'sample') continue;
     const color = mark.kind === 'best' || mark.kind === 'pinned' ? theme.accent : theme.ink;
-    put(mark.name, besideMark(seating, place, mark, size), { color, weight: 'bold', halo: theme.paper });
+    put(mark.name, besideMark(seating, place, mark, size * BOLD), {
+      color,
+      weight: 'bold',
+      halo: theme.paper,
+    });
   }
   for (const { lines } of window.limits) seating.avoid(pixels(lines, place));
   for (const { name, lines } of window.limits) {
@@ -39,7 +46,7 @@ export function notesOf(input: WindowInput, place: Place, theme: Theme, narrow: 
   const inside = deepest(pixels(window.meeting, place));
   const meets = narrow || (inside && inside.depth < 60) ? 'meets the\nwhole spec' : 'meets the whole spec';
   if (inside && inside.depth > 16) {
-    put(meets, seating.near(around(inside, 26), meets, size), { weight: 'bold', halo: theme.paper });
+    put(meets, seating.near(around(inside, 26), meets, size * BOLD), { weight: 'bold', halo: theme.paper });
   }
   const choked = deepest(pixels(window.choked, place));
   if (choked && choked.depth > 12) {
