@@ -91,7 +91,11 @@ export const PRINTED: Tolerance = { part: 1e-3 };
 export const DRAWN: Tolerance = { part: 0, least: 0.25 };
 
 /** First place where two outputs differ in words, or in a number by more than a tolerance; undefined where they agree. */
-export function difference(found: string, wanted: string, { part, least = 0 }: Tolerance): string | undefined {
+export function difference(
+  found: string,
+  wanted: string,
+  { part, least = 0 }: Tolerance,
+): string | undefined {
   const words = (text: string) => text.replace(NUMBER, '#').replace(/[ ]+/g, ' ');
   if (words(found) !== words(wanted)) return `words differ:\n${found}\nagainst\n${wanted}`;
   const [a, b] = [found.match(NUMBER) ?? [], wanted.match(NUMBER) ?? []];
