@@ -1,5 +1,6 @@
 import { writeFileSync } from 'node:fs';
 import { countCampaigns, flatFigures } from './campaigns.ts';
+import { benchFind } from './find.ts';
 import { countFirstCrossings } from './first-crossing.ts';
 import { countKills } from './kills.ts';
 import { nextCurves } from './next-curve.ts';
@@ -60,6 +61,7 @@ for (const [name, value] of Object.entries(countFirstCrossings(scans, 300)))
 
 Object.assign(figures, await benchSweep(Number(argument('--points') ?? 1_000_000)));
 Object.assign(figures, await benchPage());
+Object.assign(figures, await benchFind());
 
 // a few of each here; the full count is a script of its own, `npm run campaigns`
 const campaigns = Number(argument('--campaigns') ?? 10);

@@ -8,34 +8,14 @@ import type { Scenario } from '../../../src/scenario/scenario.ts';
 import { toShown } from '../../../src/scenario/units/display.ts';
 import { capacityOf } from '../../../src/search/find/capacity.ts';
 import { type Found, findSettings } from '../../../src/search/find/find.ts';
-import { isBetter, judgeOf, type Merit } from '../../../src/search/find/merit.ts';
 import { optimise } from '../../../src/search/find/optimise.ts';
-import { coordinateOf, type SearchSpace, searchSpace } from '../../../src/search/find/space.ts';
+import { type SearchSpace, searchSpace } from '../../../src/search/find/space.ts';
 import { close } from '../../close.ts';
+import { BRUTE_CASES, bruteForce } from '../../reference/brute-force.ts';
 
 const scenarios = resolve(import.meta.dirname, '../../../scenarios');
 const load = (name: string, set: readonly string[] = []): Promise<Scenario> =>
   loadScenario(resolve(scenarios, `${name}.yaml`), { set });
-
-/** Best point of a grid over the whole space. */
-function bruteForce(scenario: Scenario, space: SearchSpace, steps: number): Merit {
-  const { goal, spec } = scenario;
-  const judge = judgeOf(scenario, space.factors, { spec, ...(goal ? { goal } : {}) });
-  let best: Merit = { goal: Number.NaN, violation: Number.POSITIVE_INFINITY };
-  for (const choice of space.choices) {
-    for (let point = 0; point < steps ** space.numbers.length; point++) {
-      const at = Float64Array.from(choice);
-      let rest = point;
-      for (const j of space.numbers) {
-        at[j] = coordinateOf(space.factors[j]!, (rest % steps) / (steps - 1));
-        rest = Math.floor(rest / steps);
-      }
-      const merit = judge(at);
-      if (isBetter(merit, best)) best = merit;
-    }
-  }
-  return best;
-}
 
 function spaceOf(scenario: Scenario): SearchSpace {
   const space = searchSpace(scenario);
@@ -54,25 +34,8 @@ async function confirmed(name: string, set: readonly string[], found: Found) {
   return outcomeOf(scenario, solvePoint(toCase(scenario)));
 }
 
-const CASES: readonly (readonly [name: string, steps: number, set: readonly string[]])[] = [
-  [
-    'erythritol',
-    13,
-    ['spec=["passing(75 um) >= 99 %", "x50 >= 14 um", "outletTemperature <= 42 degC", "motorLoad <= 80 %"]'],
-  ],
-  ['mineral-filler', 21, []],
-  [
-    'mineral-filler',
-    21,
-    [
-      'goal=minimise specificEnergy',
-      'spec=["passing(63 um) >= 90 %", "feedRate >= 120 kg/h", "motorLoad <= 95 %"]',
-    ],
-  ],
-];
-
 describe('settings found', () => {
-  test.each(CASES)(
+  test.each(BRUTE_CASES)(
     '%s: as good as brute force over %d steps a side, and run confirms them',
     async (name, steps, set) => {
       const scenario = await load(name, set);
