@@ -15,6 +15,7 @@ import { InputError } from '../scenario/errors.ts';
 import { emptyOrBegins } from '../sweep/store/begins.ts';
 import { nameBeside } from '../sweep/store/beside.ts';
 import { storeFault } from '../sweep/store/fault.ts';
+import { refuseProtected } from '../sweep/store/protected.ts';
 
 type Content = string | Uint8Array;
 
@@ -38,6 +39,7 @@ export function writeWhole(
     if (old === undefined) writeBeside(path, undefined, content);
     else if (!old.isFile()) writeInto(path, old, content);
     else {
+      refuseProtected(path, old);
       if (replaces !== 'always') refuseOther(path, content, replaces);
       writeBeside(realpathSync(path), old.mode, content);
     }

@@ -2,13 +2,14 @@ import { writeFileSync } from 'node:fs';
 import { countCampaigns, flatFigures } from './campaigns.ts';
 import { countFirstCrossings } from './first-crossing.ts';
 import { countKills } from './kills.ts';
+import { nextCurves } from './next-curve.ts';
 import { benchPage } from './page.ts';
 import { spreadOfSettings, timeDense, timeSteady } from './steady.ts';
 import { strangest } from './strange.ts';
 import { benchSweep } from './sweep.ts';
 
 /** `npm run bench -- --json FILE`: prints every figure and writes them where asked; `--kills N` kills alone,
- * `--strange N` looks for the hundred strangest of N random settings alone. */
+ * `--next N` draws the curve of `next` over N campaigns alone, `--strange N` looks for the hundred strangest of N random settings alone. */
 const figures: Record<string, number> = {};
 
 const kills = argument('--kills');
@@ -17,6 +18,26 @@ if (kills !== undefined) {
   process.stdout.write(`${JSON.stringify(counts)}\n`);
   const { kills: done, struck, finished, ...faults } = counts;
   process.exit(Object.values(faults).every((count) => count === 0) ? 0 : 1);
+}
+
+const nextCampaigns = argument('--next');
+if (nextCampaigns !== undefined) {
+  const { campaigns, next, oneAtATime } = nextCurves(Number(nextCampaigns), 5, (done) =>
+    process.stderr.write(`${done} of ${nextCampaigns}\n`),
+  );
+  const percent = (values: readonly number[]) =>
+    values.map((value) => `${(100 * value).toFixed(1)} %`.padStart(8)).join('');
+  process.stdout.write(
+    [
+      `median over ${campaigns} campaigns after 1 to 5 trials`,
+      `error of x95, by next            ${percent(next.error)}`,
+      `error of x95, one at a time      ${percent(oneAtATime.error)}`,
+      `doubt of the fit, by next        ${percent(next.doubt)}`,
+      `doubt of the fit, one at a time  ${percent(oneAtATime.doubt)}`,
+      '',
+    ].join('\n'),
+  );
+  process.exit(0);
 }
 
 const strange = argument('--strange');

@@ -78,18 +78,20 @@ export function byNext(scenario: Scenario, asked: Scenario, truth: Truth): Strat
   };
 }
 
+const rpm = 1 / 60;
+const CENTRE: Settings = { rotorSpeed: 5700 * rpm, wheelSpeed: 2200 * rpm, feedRate: 200 / 3600 };
+
 /** One factor at a time around the centre of the ranges, as is the habit: centre, then each factor up and down. */
+export const ONE_AT_A_TIME: readonly Settings[] = [
+  CENTRE,
+  { ...CENTRE, wheelSpeed: 3000 * rpm },
+  { ...CENTRE, rotorSpeed: 6600 * rpm },
+  { ...CENTRE, feedRate: 300 / 3600 },
+  { ...CENTRE, wheelSpeed: 1500 * rpm },
+  { ...CENTRE, rotorSpeed: 4800 * rpm },
+  { ...CENTRE, feedRate: 130 / 3600 },
+];
+
 export function oneAtATime(scenario: Scenario): Strategy {
-  const rpm = 1 / 60;
-  const centre: Settings = { rotorSpeed: 5700 * rpm, wheelSpeed: 2200 * rpm, feedRate: 200 / 3600 };
-  const steps: readonly Settings[] = [
-    centre,
-    { ...centre, wheelSpeed: 3000 * rpm },
-    { ...centre, rotorSpeed: 6600 * rpm },
-    { ...centre, feedRate: 300 / 3600 },
-    { ...centre, wheelSpeed: 1500 * rpm },
-    { ...centre, rotorSpeed: 4800 * rpm },
-    { ...centre, feedRate: 130 / 3600 },
-  ];
-  return (_, done) => scenarioAt(scenario, steps[done.length % steps.length]!);
+  return (_, done) => scenarioAt(scenario, ONE_AT_A_TIME[done.length % ONE_AT_A_TIME.length]!);
 }

@@ -5,6 +5,7 @@ import { emptyOrBegins } from './begins.ts';
 import { nameBeside } from './beside.ts';
 import { Database } from './database.ts';
 import { storeFault } from './fault.ts';
+import { refuseProtected } from './protected.ts';
 import { literal } from './schema.ts';
 
 export type ExportFormat = 'csv' | 'parquet';
@@ -46,7 +47,9 @@ const BEGINS: Readonly<Record<ExportFormat, string>> = { csv: 'index,', parquet:
 
 function refuseOther(path: string, format: ExportFormat): void {
   const old = statSync(path, { throwIfNoEntry: false });
-  if (old === undefined || (old.isFile() && emptyOrBegins(path, BEGINS[format]))) return;
+  if (old === undefined) return;
+  refuseProtected(path, old);
+  if (old.isFile() && emptyOrBegins(path, BEGINS[format])) return;
   const message = 'exists already and is no export of a sweep, left alone; move it, or name another OUT';
   throw new InputError([{ place: path, message }]);
 }

@@ -5,6 +5,7 @@ import type { SpansInput } from '../figures/spans.ts';
 import { bandsView } from './bands.ts';
 import { type Change, changedScenario } from './change.ts';
 import { ladderView } from './ladder.ts';
+import { withBands } from './ladder-bands.ts';
 import { type PlaneAxis, planeView } from './plane.ts';
 import { type PointView, pointView } from './point.ts';
 import { swayView } from './sway.ts';
@@ -14,6 +15,7 @@ import { type TurnsView, turnsView } from './turns.ts';
 export type Job =
   | { readonly kind: 'point'; readonly changes: readonly Change[] }
   | { readonly kind: 'ladder'; readonly changes: readonly Change[] }
+  | { readonly kind: 'ladderBands'; readonly changes: readonly Change[]; readonly ladder: LadderInput }
   | { readonly kind: 'turns'; readonly changes: readonly Change[] }
   | { readonly kind: 'sway'; readonly changes: readonly Change[]; readonly quantity: string }
   | {
@@ -38,6 +40,7 @@ export interface Request {
 export type Answer = { readonly id: number } & (
   | { readonly kind: 'point'; readonly result: PointView }
   | { readonly kind: 'ladder'; readonly result: LadderInput }
+  | { readonly kind: 'ladderBands'; readonly result: LadderInput }
   | { readonly kind: 'turns'; readonly result: TurnsView }
   | { readonly kind: 'sway'; readonly result: SpansInput }
   | { readonly kind: 'plane'; readonly result: PlaneFields }
@@ -53,6 +56,8 @@ export function work(scenario: Scenario, { id, job }: Request): Answer {
       return { id, kind: job.kind, result: pointView(at) };
     case 'ladder':
       return { id, kind: job.kind, result: ladderView(at) };
+    case 'ladderBands':
+      return { id, kind: job.kind, result: withBands(at, job.ladder) };
     case 'turns':
       return { id, kind: job.kind, result: turnsView(at) };
     case 'sway':

@@ -5,6 +5,7 @@ import { gradeFigure } from '../figures/grade.ts';
 import { type LadderInput, ladderFigure } from '../figures/ladder.ts';
 import { sizeCurveFigure } from '../figures/size-curve.ts';
 import { spansFigure } from '../figures/spans.ts';
+import type { Change } from '../live/change.ts';
 import type { PointView } from '../live/point.ts';
 import type { TurnsView } from '../live/turns.ts';
 import { type MeasuredTrial, measuredNear } from '../report/measured.ts';
@@ -23,6 +24,8 @@ export class PointPanel {
   private readonly trials: readonly MeasuredTrial[];
   private readonly beside: LadderInput['other'];
   private readonly slowly = whenQuiet(180, () => void this.updateRest());
+  private readonly bandsSoon = whenQuiet(600, () => void this.updateBands());
+  private climb: { readonly changes: readonly Change[]; readonly ladder: LadderInput } | undefined;
 
   constructor(stage: Stage, settings: Settings, client: ModelClient, data: ReportData) {
     this.stage = stage;
@@ -36,6 +39,7 @@ export class PointPanel {
   }
 
   private update(): void {
+    this.climb = undefined;
     void this.updatePoint();
     this.slowly();
   }
@@ -80,12 +84,22 @@ export class PointPanel {
     });
   }
 
+  /** Bands take a while: they are found when the settings have rested longer. */
+  private async updateBands(): Promise<void> {
+    const asked = this.climb;
+    if (!asked) return;
+    const ladder = await this.client.ask({ kind: 'ladderBands', ...asked });
+    if (asked === this.climb) this.stage.show('ladder', (frame) => ladderFigure.draw(ladder, frame));
+  }
+
   private async updateRest(): Promise<void> {
     const changes = this.settings.changes();
     const { stage, client } = this;
     const climb = await client.ask({ kind: 'ladder', changes });
     const ladder = { ...climb, ...(this.beside ? { other: this.beside } : {}) };
     stage.show('ladder', (frame) => ladderFigure.draw(ladder, frame));
+    this.climb = { changes, ladder };
+    this.bandsSoon();
     const sway = await client.ask({ kind: 'sway', changes, quantity: 'x95' });
     stage.show('sway', (frame) => spansFigure.draw(sway, frame));
     this.showTurns(await client.ask({ kind: 'turns', changes }));

@@ -135,6 +135,19 @@ describe('a file that is there is replaced only by one of its own kind', () => {
     expect(readdirSync(folder).filter((name) => /part$/.test(name))).toEqual([]);
   });
 
+  test('nor is one that is write-protected', async () => {
+    writeFileSync(at('kept.html'), '<!doctype html>\nkept', { mode: 0o444 });
+    for (const words of [
+      ['lesson', '-o'],
+      ['new', '--force'],
+    ]) {
+      const { code, err } = await runHere([...words, at('kept.html')]);
+      expect(err).toMatch(/kept\.html: is write-protected, left alone/);
+      expect(code).toBe(1);
+    }
+    expect(readFileSync(at('kept.html'), 'utf8')).toBe('<!doctype html>\nkept');
+  });
+
   test('what a killed process left half-written goes with the next write', async () => {
     const { hostname } = await import('node:os');
     const dead = `${at('page.html')}.${hostname()}.999999999.part`;

@@ -4,6 +4,7 @@ import { InputError } from '../../../src/scenario/errors.ts';
 import { ladderFigure } from '../../../src/viz/figures/ladder.ts';
 import { besideView, ladderWith } from '../../../src/viz/live/beside.ts';
 import { ladderView } from '../../../src/viz/live/ladder.ts';
+import { withBands } from '../../../src/viz/live/ladder-bands.ts';
 import { PAGE } from '../../../src/viz/theme.ts';
 import { demo } from '../../browser/sweep-page.ts';
 
@@ -29,7 +30,8 @@ test('a second machine climbs higher at the same product, named with its setting
 });
 
 test('the ladder carries what the coefficients leave open', async () => {
-  const { rungs, feed } = ladderView(await demo());
+  const scenario = await demo();
+  const { rungs, feed } = withBands(scenario, ladderView(scenario));
   for (const { band, values } of rungs) {
     expect(band!.low).toHaveLength(feed.length);
     const known = band!.low.map((_, i) => i).filter((i) => Number.isFinite(band!.low[i]!));
