@@ -67,7 +67,7 @@ export function runReport(
         }),
       )
     : undefined;
-  const tried = trialPart(scenario, trials, answer, whole, take);
+  const tried = trialPart(scenario, trials, answer, 'run', whole, take);
   const links = [
     ['answer', 'Answer'],
     ...(tried ? [['trials', 'Trials']] : []),

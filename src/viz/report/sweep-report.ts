@@ -60,7 +60,9 @@ export function sweepReport(source: SweepSource, deflate: Deflate): ReportParts 
   ];
   const surfaces = surfacesPart(context);
   const matters = whole ? mattersPart(context) : undefined;
-  const tried = trialPart(best.scenario, source.trials, answer, whole, (still) => take(context, still));
+  const tried = trialPart(best.scenario, source.trials, answer, 'sweep', whole, (still) =>
+    take(context, still),
+  );
   const rest: Part[] = [
     ...(tried ? [['trials', 'Trials', tried] as const] : []),
     ...(surfaces ? [['surfaces', 'Response surfaces', surfaces] as const] : []),

@@ -10,12 +10,14 @@ import { balanceTable, energyTable, flagsOf, runTable, targetTable } from './tri
 /**
  * The trials of a log as a section of a report; nothing where there are none.
  *
+ * @param what whether the answer recommends settings or takes those of the file
  * @param take takes a figure along for the page's script
  */
 export function trialPart(
   scenario: Scenario,
   trials: readonly LoggedTrial[],
   answer: Answer,
+  what: 'sweep' | 'run',
   whole: boolean,
   take: (still: Still) => Html,
 ): Html | undefined {
@@ -29,6 +31,7 @@ export function trialPart(
     flags: flagsOf(trials),
     curves: trialCurves(scenario, trials, whole).map(take),
     answer,
+    what,
     count: trials.length,
     whole,
   });

@@ -34,7 +34,7 @@ describe('the trials in a report', () => {
       'Against the target',
       'Mass balance',
       'Energy',
-      'What limits, and recommended settings',
+      'What limits, and the settings of the file',
       'Assumptions and cautions of the trials',
     ]);
     expect(heads.filter((head) => head.includes('against the target'))).toHaveLength(trials.length);

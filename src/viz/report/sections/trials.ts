@@ -3,7 +3,7 @@ import { formatNumber, formatQuantity } from '../../../scenario/units/display.ts
 import { words } from '../../escape.ts';
 import { tableHtml } from '../../html/figure.ts';
 import { type Html, html } from '../../html/template.ts';
-import { requirementWords } from '../../words.ts';
+import { nameInWords, requirementWords } from '../../words.ts';
 import type { Answer } from '../answer.ts';
 
 /** What the trial part shows, already in tables and figures. */
@@ -16,6 +16,8 @@ export interface TrialParts {
   readonly flags: readonly string[];
   readonly curves: readonly Html[];
   readonly answer: Answer;
+  /** A sweep recommends settings; a run has those of its file. */
+  readonly what: 'sweep' | 'run';
   readonly count: number;
   /** Whether the reader may see the inside. */
   readonly whole: boolean;
@@ -25,7 +27,7 @@ const LONGEST = 200;
 
 /** What a test centre hands over: aim, material, set-up, runs, curves, balance, energy, limits, settings, cautions. */
 export function trialsSection(parts: TrialParts): Html {
-  const { scenario, runs, target, balance, energy, flags, curves, answer, count, whole } = parts;
+  const { scenario, runs, target, balance, energy, flags, curves, answer, what, count, whole } = parts;
   return html`<section id="trials">
 <h2>The trials</h2>
 <h3>Aim</h3>
@@ -42,7 +44,7 @@ ${curves.length > 0 ? curves : html`<p>No run has a size curve.</p>`}
 ${balance.rows.length > 0 ? tableHtml(balance, 'Feed against product and filter; reconciled by least adjustment within the errors of weighing', (row) => row.at(-1)!.startsWith('no')) : html`<p>No run has all of feed, product and filter weighed, so no balance can be drawn.</p>`}
 <h3>Energy</h3>
 ${energy.rows.length > 0 ? tableHtml(energy, 'Measured power over feed rate') : html`<p>No run has its power measured.</p>`}
-<h3>What limits, and recommended settings</h3>
+<h3>What limits, and ${what === 'sweep' ? 'recommended settings' : 'the settings of the file'}</h3>
 <p>${answer.opening} ${answer.sentence}</p>
 ${answer.second.length > 0 ? html`<ul>${answer.second.map((line) => html`<li>${line}</li>`)}</ul>` : undefined}
 <h3>Assumptions and cautions of the trials</h3>
@@ -57,9 +59,14 @@ ${answer.second.length > 0 ? html`<ul>${answer.second.map((line) => html`<li>${l
 
 function aimOf({ spec, goal }: Scenario): string {
   const asked = spec.map((line) => requirementWords(line)).join('; ');
-  const wish = goal ? words(goal.text, LONGEST) : '';
+  const wish = goal ? goalWords(goal) : '';
   if (!asked && !wish) return 'The file names neither a spec nor a goal.';
   return [asked ? `Asked: ${asked}.` : '', wish ? `Goal: ${wish}.` : ''].filter(Boolean).join(' ');
+}
+
+function goalWords({ sense, expression, text }: NonNullable<Scenario['goal']>): string {
+  if (expression.kind !== 'quantity' || expression.argument !== undefined) return words(text, LONGEST);
+  return `${sense} ${nameInWords(expression.name)}`;
 }
 
 function setUp(scenario: Scenario, whole: boolean): [string, string][] {
