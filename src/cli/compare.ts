@@ -8,6 +8,7 @@ import { isProblem } from '../scenario/units/problem.ts';
 import { type Comparison, compareWheels } from '../search/compare/comparison.ts';
 import { programVersion } from '../sweep/store/version.ts';
 import { comparisonPage } from '../viz/compare/page.ts';
+import { rotorColumns, rotorFindings } from '../viz/compare/rotor-words.ts';
 import { findings, heldWords, targetWords, wheelColumns, worthTable } from '../viz/compare/words.ts';
 import type { Table } from '../viz/drawing.ts';
 import { openingOf } from '../viz/report/answer.ts';
@@ -18,10 +19,11 @@ import { figureOptions, figureWish, writeFigure } from './figure-options.ts';
 import { settable } from './settable.ts';
 import { writeWhole } from './write-file.ts';
 
-/** `compare FILE`: wheels side by side at equal fineness. */
+/** `compare FILE`: wheels, and rotors where the file names others, side by side at equal fineness. */
 export const compare: Command = {
   usage: 'compare <file>',
-  summary: 'wheels side by side at equal fineness: speed, power, fines, capacity, and what is not resolved',
+  summary:
+    'wheels (or rotors) side by side at equal fineness: speed, power, fines, capacity, and what is not resolved',
   options: (argv) =>
     figureOptions(argv)
       .positional('file', { type: 'string', describe: 'scenario with its wheels', demandOption: true })
@@ -54,7 +56,8 @@ export const compare: Command = {
       }
     }
     process.stdout.write(summary(scenario, comparison, written));
-    return comparison.wheels.some(({ matched }) => matched.reached) ? EXIT.done : EXIT.noAnswer;
+    const all = [...comparison.wheels, ...(comparison.rotors ?? [])];
+    return all.some(({ matched }) => matched.reached) ? EXIT.done : EXIT.noAnswer;
   },
 };
 
@@ -66,6 +69,9 @@ function summary(scenario: Scenario, comparison: Comparison, written: readonly s
     `${openingOf(scenario)} ${findings(scenario, comparison).join('\n')}`,
     '',
     plain(wheelColumns(comparison)),
+    ...(comparison.rotors
+      ? ['', ...rotorFindings(scenario, comparison), '', plain(rotorColumns(comparison))]
+      : []),
     ...(worth ? ['', `What measuring would be worth on ${comparison.worth!.wheel}:`, plain(worth)] : []),
     '',
     SAFETY_CAUTION,

@@ -73,6 +73,8 @@ export interface Scenario {
   readonly machine: Loop & {
     readonly name: string;
     readonly rotor: Rotor;
+    /** Others to compare with it. */
+    readonly rotors?: Readonly<Record<string, Rotor>>;
     readonly wheels: Readonly<Record<string, Wheel>>;
     /** Shaft turns per drive turn: rpm at the shaft for each Hz of drive, as 1/s over 1/s. */
     readonly drives: { readonly rotor?: Drive; readonly wheel?: Drive };

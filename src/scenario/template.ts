@@ -105,6 +105,9 @@ function more(): string {
       ...ROTOR_GEOMETRY.map(line),
     ]),
     ...section('machine.rotor.coefficients', ROTOR_COEFFICIENTS.map(line)),
+    ...section('machine.rotors.NAME', [
+      'another rotor to compare with the machine’s own: what differs from it, e.g. { geometry: { count: 24 } }',
+    ]),
     ...section('machine.wheels.NAME.geometry', WHEEL_GEOMETRY.map(line)),
     ...section('machine.wheels.NAME.coefficients', WHEEL_COEFFICIENTS.map(line)),
     ...laws('machine.wheels.NAME.efficiency', EFFICIENCY_LAWS),

@@ -5,7 +5,7 @@ import type { Scenario } from '../scenario.ts';
 export function assumptionsInUse(scenario: Scenario): (Sourced & { readonly name: string })[] {
   const chosen = `machine.wheels.${scenario.settings.wheel}.`;
   const rows = Object.entries(scenario.provenance)
-    .filter(([path]) => !path.startsWith('machine.wheels.') || path.startsWith(chosen))
+    .filter(([path]) => path.startsWith(chosen) || !/^machine\.(wheels|rotors)\./.test(path))
     .map(([path, { value, unit, label, source }]) => ({ name: path, value, unit, label, source }));
   const rank = (label: string) =>
     label === 'assumed' ? 0 : label === 'recalled' || label === 'practice' ? 1 : 2;

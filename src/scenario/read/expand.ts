@@ -14,7 +14,7 @@ export function expandWhole(context: Context, root: Block, files: Files): Block 
 }
 
 /**
- * Follows every `from:` within a scenario: material, components, feed, machine, its rotor and its wheels. A name alone
+ * Follows every `from:` within a scenario: material, components, feed, machine, its rotor, other rotors and its wheels. A name alone
  * (`machine: pilot-300`) is short for `{ from: pilot-300 }`.
  *
  * @returns the tree with every entry laid out in full and no `from:` left
@@ -58,13 +58,26 @@ function placeMachine(context: Context, entries: Map<string, Node>, machine: Blo
   const wheels = childOf(machine, 'wheels');
   const rotor = childOf(machine, 'rotor');
   let full = without(machine, 'air');
-  if (rotor)
-    full = withEntry(full, 'rotor', follow(context, rotor, 'machine.rotor', 'rotor', files, []) ?? rotor);
+  const own = rotor && (follow(context, rotor, 'machine.rotor', 'rotor', files, []) ?? rotor);
+  if (own) full = withEntry(full, 'rotor', own);
+  const others = childOf(machine, 'rotors');
+  if (own && others?.kind === 'block')
+    full = withEntry(full, 'rotors', expandRotors(context, others, own, files));
   if (wheels?.kind === 'block') full = withEntry(full, 'wheels', expandWheels(context, wheels, files));
   entries.set('machine', full);
   const usual = childOf(machine, 'air');
   const air = entries.get('air');
   if (usual) entries.set('air', air ? merge(usual, air) : usual);
+}
+
+/** Other rotors are laid over the machine's own, or over what they name. */
+function expandRotors(context: Context, rotors: Block, own: Node, files: Files): Block {
+  const entries = [...rotors.entries].map(([name, node]): [string, Node] => {
+    const starts = node.kind !== 'block' || childOf(node, 'from') !== undefined;
+    const full = follow(context, node, join('machine.rotors', name), 'rotor', files, []) ?? node;
+    return [name, starts ? full : merge(own, full)];
+  });
+  return blockOf(entries, rotors);
 }
 
 function expandWheels(context: Context, wheels: Block, files: Files): Block {

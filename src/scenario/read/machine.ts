@@ -17,9 +17,19 @@ import { type Block, blockOf, childOf, type Node, textOf } from './node.ts';
 import { readNumber } from './number.ts';
 import { readRanges } from './ranges.ts';
 import { parseDrive, parseTopSpeed } from './speed.ts';
-import { readWheels } from './wheel.ts';
+import { NAME_RULE, PLAIN_NAME, readWheels } from './wheel.ts';
 
-const KEYS = ['name', 'description', 'rotor', 'wheels', 'drives', 'circuit', 'ranges', ...namesOf(LOOP)];
+const KEYS = [
+  'name',
+  'description',
+  'rotor',
+  'rotors',
+  'wheels',
+  'drives',
+  'circuit',
+  'ranges',
+  ...namesOf(LOOP),
+];
 
 /** `machine:` — rotor, wheels, drives and the loop. */
 export function readMachine(
@@ -41,10 +51,12 @@ export function readMachine(
   const name = readText(context, childOf(block, 'name'), 'machine.name', 200) ?? 'unnamed';
   const drives = readDrives(context, childOf(block, 'drives'));
   const rotor = readRotor(context, childOf(block, 'rotor'), drives.rotor);
+  const rotors = readRotors(context, childOf(block, 'rotors'), drives.rotor);
   const wheels = readWheels(context, childOf(block, 'wheels'), drives.wheel);
   return {
     name,
     rotor,
+    ...(rotors ? { rotors } : {}),
     wheels,
     drives,
     circuit:
@@ -71,8 +83,33 @@ function readLoop(context: Context, block: Block): LoopNumbers {
   };
 }
 
-function readRotor(context: Context, node: Node | undefined, drive: Drive | undefined): Rotor {
-  const path = 'machine.rotor';
+const MOST_ROTORS = 50;
+
+/** `machine.rotors:` — others to compare with the machine's own, by their names. */
+function readRotors(
+  context: Context,
+  node: Node | undefined,
+  drive: Drive | undefined,
+): Readonly<Record<string, Rotor>> | undefined {
+  const path = 'machine.rotors';
+  const block = asBlock(context, node, path);
+  if (!block) return undefined;
+  if (block.entries.size === 0 || block.entries.size > MOST_ROTORS)
+    fault(context, node, path, `must name 1 to ${MOST_ROTORS} rotors`);
+  const rotors: Record<string, Rotor> = {};
+  for (const [name, child] of [...block.entries].slice(0, MOST_ROTORS)) {
+    if (PLAIN_NAME.test(name)) rotors[name] = readRotor(context, child, drive, join(path, name));
+    else fault(context, child, `${path}.${name.slice(0, 60)}`, `must have ${NAME_RULE}`);
+  }
+  return rotors;
+}
+
+function readRotor(
+  context: Context,
+  node: Node | undefined,
+  drive: Drive | undefined,
+  path = 'machine.rotor',
+): Rotor {
   if (!node) missing(context, node, path, 'must be given: geometry, motor and maxSpeed');
   const block = asBlock(context, node, path);
   checkKeys(context, block, path, ['geometry', 'coefficients', 'motor', 'maxSpeed']);

@@ -16,7 +16,9 @@ import { parseTopSpeed } from './speed.ts';
 import { readWheelGeometry } from './wheel-geometry.ts';
 
 /** Names that can stand in a dotted path. */
-const PLAIN_NAME = /^[A-Za-z][A-Za-z0-9_-]{0,59}$/;
+export const PLAIN_NAME = /^[A-Za-z][A-Za-z0-9_-]{0,59}$/;
+/** What such a name is, in words. */
+export const NAME_RULE = 'a name of letters, digits, - and _, starting with a letter';
 const MOST_WHEELS = 50;
 const KEYS = ['description', 'geometry', 'coefficients', 'efficiency', 'maxSpeed'];
 
@@ -36,7 +38,7 @@ export function readWheels(
   for (const [name, child] of block.entries) {
     if (!PLAIN_NAME.test(name)) {
       const place = `${path}.${name.slice(0, 60)}`;
-      fault(context, child, place, 'must have a name of letters, digits, - and _, starting with a letter');
+      fault(context, child, place, `must have ${NAME_RULE}`);
       continue;
     }
     const wheel = asBlock(context, child, join(path, name));

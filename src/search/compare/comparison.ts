@@ -3,8 +3,9 @@ import { quantityNamed } from '../../scenario/outcome/quantities.ts';
 import { solvePoint } from '../../scenario/outcome/solved.ts';
 import { toCase } from '../../scenario/point.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
-import { type SpeedBand, speedBand } from './band.ts';
+import { type Band, speedBand } from './band.ts';
 import { type Matched, matchWheel, type Target } from './match.ts';
+import { compareRotors, type RotorAtTarget } from './rotors.ts';
 import { type Slope, slopesOf } from './slopes.ts';
 import { type Worth, worthOf } from './worth.ts';
 
@@ -13,7 +14,7 @@ export interface WheelAtTarget {
   readonly name: string;
   readonly matched: Matched;
   /** Where reached. */
-  readonly band?: SpeedBand;
+  readonly band?: Band;
   readonly slopes?: readonly Slope[];
 }
 
@@ -23,6 +24,8 @@ export interface Comparison {
   /** Fines are the share below this size [m]. */
   readonly fines: number;
   readonly wheels: readonly WheelAtTarget[];
+  /** The machine's own rotor and the others of the file at the same fineness; absent where the file names no others. */
+  readonly rotors?: readonly RotorAtTarget[];
   /** Coefficients that are not the same on all wheels: only they change the product at equal fineness. */
   readonly unequal: readonly string[];
   /** What better coefficients would be worth, on the first wheel that reaches the target. */
@@ -40,7 +43,8 @@ const FINES = 10e-6;
 const FORM = ['sharpness', 'sharpnessLoading', 'bypass', 'bypassLoading', 'leakage', 'cutLoading'] as const;
 
 /**
- * Every wheel of a scenario at equal fineness: the speed of each solved so that one quantity is the same.
+ * Every wheel of a scenario at equal fineness: the speed of each solved so that one quantity is the same. So is every rotor,
+ * where the file names others than the machine's own.
  *
  * @throws InputError where the target is to be taken from settings that choke
  */
@@ -60,6 +64,7 @@ export function compareWheels(scenario: Scenario, options: ComparisonOptions = {
     target,
     fines,
     wheels,
+    ...(scenario.machine.rotors ? { rotors: compareRotors(scenario, target) } : {}),
     unequal: unequalOf(scenario),
     ...(some ? { worth: { wheel: some.name, rows: worthOf(scenario, some.name, target, fines) } } : {}),
   };

@@ -27,7 +27,7 @@ export type Matched =
       readonly nearest: number;
       /** Shaft speed there [1/s]. */
       readonly speed: number;
-      readonly because: 'top speed' | 'chokes before' | 'coarser than asked at rest';
+      readonly because: 'top speed' | 'chokes before' | 'coarser than asked at rest' | 'rotor too fast';
     };
 
 const STEPS = 48;

@@ -4,6 +4,7 @@ import { toCase, withValue } from '../../scenario/point.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
 import { toShown } from '../../scenario/units/display.ts';
 import { atSpeed, type Target } from '../../search/compare/match.ts';
+import { rotorNames, withRotor } from '../../search/compare/rotors.ts';
 import { label } from '../escape.ts';
 import type { RidgeInput, RidgeLine } from '../figures/ridge.ts';
 import { feedLimit } from '../live/limits.ts';
@@ -17,15 +18,34 @@ const SHOWN = [0.25, 3] as const;
 
 /** Each wheel's highest feed within the limits that are not about size, against the fineness it has there. */
 export function capacityInput(scenario: Scenario, { quantity, value }: Target): RidgeInput {
-  const spec = scenario.spec.filter((line) => requirementTopic(line) !== 'fineness');
-  const free: Scenario = { ...scenario, spec };
-  const lines = Object.keys(scenario.machine.wheels).map((name) =>
-    lineOf(free, name, quantity, toShown(value, pageUnit(quantity))),
-  );
+  const free = withoutFineness(scenario);
+  const lines = Object.keys(scenario.machine.wheels).map((name) => ({
+    name: label(name),
+    ...lineOf(free, name, quantity, toShown(value, pageUnit(quantity))),
+  }));
   return { x: quantityMeasure(quantity), lines };
 }
 
-function lineOf(scenario: Scenario, wheel: string, quantity: string, target: number): RidgeLine {
+/** The same of each rotor, behind the chosen wheel at every speed. */
+export function rotorCapacityInput(scenario: Scenario, { quantity, value }: Target): RidgeInput {
+  const free = withoutFineness(scenario);
+  const lines = rotorNames(scenario).map((name) => ({
+    name: label(name),
+    ...lineOf(withRotor(free, name), scenario.settings.wheel, quantity, toShown(value, pageUnit(quantity))),
+  }));
+  return { x: quantityMeasure(quantity), lines, of: 'rotor' };
+}
+
+function withoutFineness(scenario: Scenario): Scenario {
+  return { ...scenario, spec: scenario.spec.filter((line) => requirementTopic(line) !== 'fineness') };
+}
+
+function lineOf(
+  scenario: Scenario,
+  wheel: string,
+  quantity: string,
+  target: number,
+): Omit<RidgeLine, 'name'> {
   const of = quantityNamed(quantity)!;
   const top = scenario.machine.wheels[wheel]!.maxSpeed;
   const found: { x: number; feed: number; words: string }[] = [];
@@ -47,7 +67,6 @@ function lineOf(scenario: Scenario, wheel: string, quantity: string, target: num
   }
   found.sort((a, b) => a.x - b.x);
   return {
-    name: label(wheel),
     x: found.map(({ x }) => x),
     feed: found.map(({ feed }) => feed),
     binding: found.map(({ words }) => words),

@@ -3,7 +3,7 @@ import type { Comparison } from '../../search/compare/comparison.ts';
 import { label } from '../escape.ts';
 import type { GradeLine } from '../figures/grade.ts';
 import { tableHtml } from '../html/figure.ts';
-import { html } from '../html/template.ts';
+import { type Html, html } from '../html/template.ts';
 import { pointView } from '../live/point.ts';
 import { openingOf, trustWords } from '../report/answer.ts';
 import type { ReportParts } from '../report/parts.ts';
@@ -12,7 +12,8 @@ import { cautionsSection } from '../report/sections/cautions.ts';
 import { headSection } from '../report/sections/head.ts';
 import { madeSection } from '../report/sections/made.ts';
 import { standsOn } from '../report/stands-on.ts';
-import { capacityInput } from './capacity.ts';
+import { capacityInput, rotorCapacityInput } from './capacity.ts';
+import { rotorColumns, rotorFindings } from './rotor-words.ts';
 import { findings, heldWords, slopesTable, targetWords, wheelColumns, worthTable } from './words.ts';
 
 /** The page of a comparison. */
@@ -24,6 +25,12 @@ export function comparisonPage(
   const [first, ...more] = findings(scenario, comparison);
   const worth = worthTable(comparison);
   const capacity = stillOf('capacity', capacityInput(scenario, comparison.target), { title: false });
+  const rotorCapacity = comparison.rotors
+    ? stillOf('capacity', rotorCapacityInput(scenario, comparison.target), {
+        id: 'rotor-capacity',
+        title: false,
+      })
+    : undefined;
   const lines = gradeLines(comparison);
   const grades =
     lines.length > 1 ? stillOf('grade-efficiency', { lines }, { id: 'grades', title: false }) : undefined;
@@ -32,12 +39,13 @@ export function comparisonPage(
     ['wheels', 'Side by side'],
     ['capacity', 'Capacity'],
     ...(grades ? [['grade', 'Grade efficiency'] as [string, string]] : []),
+    ...(rotorCapacity ? [['rotors', 'Rotors'] as [string, string]] : []),
     ...(worth ? [['worth', 'What measuring is worth'] as [string, string]] : []),
     ['geometry', 'Geometry'],
     ['cautions', 'Cautions'],
     ['made', 'How it was made'],
   ];
-  const drawn = [capacity, ...(grades ? [grades] : [])];
+  const drawn = [capacity, grades, rotorCapacity].filter((each) => each !== undefined);
   const slopes = slopesTable(comparison);
   const body = html`<a class="skip" href="#finding">To the finding</a>${headSection(`${scenario.title}: wheels at equal fineness`, scenario.job, links)}
 <main><section id="finding" class="answer"><h2>The finding</h2>
@@ -49,6 +57,7 @@ export function comparisonPage(
 ${tableHtml(wheelColumns(comparison), 'Wheels side by side')}</section>
 <section id="capacity"><h2>Capacity against fineness</h2>${capacity.html}</section>
 ${grades ? html`<section id="grade"><h2>Grade efficiency at equal fineness</h2>${grades.html}</section>` : undefined}
+${rotorCapacity ? rotorSection(scenario, comparison, rotorCapacity.html) : undefined}
 ${
   worth
     ? html`<section id="worth"><h2>What measuring is worth</h2>
@@ -77,6 +86,13 @@ ${madeSection({ program: `grindloop ${made.version}`, date: made.date, design: `
       source: `${label(scenario.title, 80)}: wheels at ${targetWords(comparison)}, ${heldWords(scenario, comparison)}. ${trustWords(scenario)}`,
     },
   };
+}
+
+function rotorSection(scenario: Scenario, comparison: Comparison, capacity: Html): Html {
+  return html`<section id="rotors"><h2>Rotors at ${targetWords(comparison)}</h2>
+${rotorFindings(scenario, comparison).map((line) => html`<p>${line}</p>`)}
+${tableHtml(rotorColumns(comparison), 'Rotors side by side')}
+<h3>Capacity of each rotor against fineness</h3>${capacity}</section>`;
 }
 
 function gradeLines({ wheels }: Comparison): GradeLine[] {

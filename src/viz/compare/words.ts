@@ -84,6 +84,7 @@ function missingWords(comparison: Comparison): string[] {
       'top speed': 'below its highest speed',
       'chokes before': 'before the mill chokes',
       'coarser than asked at rest': 'however slowly it turns',
+      'rotor too fast': 'as the rotor may not turn so fast',
     }[matched.because];
     return [`The ${label(name)} wheel does not reach it ${why}${nearest} at ${rpm(matched.speed)} rpm.`];
   });

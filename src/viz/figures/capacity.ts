@@ -10,10 +10,11 @@ export const capacityFigure: Figure<RidgeInput> = {
 };
 
 function draw(input: RidgeInput, frame: Frame): Drawing {
+  const { of = 'wheel' } = input;
   const drawing = ridgeFigure.draw({ ...input, within: 'within the other limits' }, frame);
   const some = input.lines.some(({ feed }) => feed.some(Number.isFinite));
   const caption = some
-    ? `Highest feed at each ${measureText(input.x)} of the product, for each wheel, and along each line what holds it back; limits on the product's size are left out, because the axis is the size. Lines that lie on each other say that the wheel does not decide the capacity: the fineness does.`
-    : 'No wheel runs within the limits at any speed.';
+    ? `Highest feed at each ${measureText(input.x)} of the product, for each ${of}, and along each line what holds it back; limits on the product's size are left out, because the axis is the size. Lines that lie on each other say that the ${of} does not decide the capacity: the fineness does.`
+    : `No ${of} runs within the limits at any speed.`;
   return { ...drawing, caption };
 }

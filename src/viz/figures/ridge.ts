@@ -5,7 +5,7 @@ import { type Curve, onePanel, PanelSeating, traceOf } from './curves.ts';
 import { listed } from './listed.ts';
 import { type Measure, measureText } from './window-input.ts';
 
-/** Highest feed that meets everything, along one factor, for one wheel. */
+/** Highest feed that meets everything, along one factor, for one wheel (or rotor). */
 export interface RidgeLine {
   readonly name: string;
   readonly x: readonly number[];
@@ -20,12 +20,17 @@ export interface RidgeInput {
   readonly lines: readonly RidgeLine[];
   /** What the highest feed holds within; everything unless said. */
   readonly within?: string;
+  /** What a line stands for; a wheel unless said. */
+  readonly of?: 'wheel' | 'rotor';
 }
 
 /** How much each wheel can do, and what holds it back. */
 export const ridgeFigure: Figure<RidgeInput> = { name: 'ridge', title: 'Capacity ridge', draw };
 
-function draw({ x, lines, within = 'that meets everything' }: RidgeInput, frame: Frame): Drawing {
+function draw(
+  { x, lines, within = 'that meets everything', of = 'wheel' }: RidgeInput,
+  frame: Frame,
+): Drawing {
   const { theme } = frame;
   const all = lines.flatMap(({ feed }) => feed);
   const top = spanOf(all, { zero: true, air: 0.16 });
@@ -65,7 +70,7 @@ function draw({ x, lines, within = 'that meets everything' }: RidgeInput, frame:
     layout: { ...layout, notes: [...notes, ...names] },
     caption: captionOf(lines, x),
     table: {
-      heads: ['wheel', measureText(x), 'highest feed, kg/h', 'held back by'],
+      heads: [of, measureText(x), 'highest feed, kg/h', 'held back by'],
       rows: lines.flatMap((line) =>
         line.x.map((at, i) => [
           line.name,

@@ -69,6 +69,6 @@ function highestOf(path: string): number {
 export function coefficientsInUse({ provenance, settings }: Scenario): string[] {
   const wheel = `machine.wheels.${settings.wheel}.`;
   return Object.keys(provenance).filter(
-    (path) => COEFFICIENT.test(path) && (!path.startsWith('machine.wheels.') || path.startsWith(wheel)),
+    (path) => COEFFICIENT.test(path) && (path.startsWith(wheel) || !/^machine\.(wheels|rotors)\./.test(path)),
   );
 }

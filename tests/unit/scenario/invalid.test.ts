@@ -6,6 +6,14 @@ import { loadScenario } from '../../../src/scenario/load.ts';
 /** What each deliberately broken file must be told, in its own words: place, rule, value, remedy. */
 const EXPECTED: Readonly<Record<string, readonly RegExp[]>> = {
   alias: [/feed \(line 3\): must not use anchors \(&name\); use `from:` instead/],
+  'broken-rotors': [
+    /machine\.rotors\.dense\.geometry\.cuont \(line 7\): is not a key that is known here; did you mean count\?/,
+    /machine\.rotors\.wide\.geometry\.gap \(line 8\): must be > 0 mm, is -2 mm/,
+    /machine\.rotors\.wide\.maxSpeed \(line 8\): must carry its unit/,
+    /machine\.rotors\.2nd \(line 9\): must have a name of letters, digits, - and _, starting with a letter/,
+    /machine\.rotors\.listed \(line 10\): must be a block of keys, is a list/,
+    /machine\.rotors\.borrowed\.from \(line 11\): /,
+  ],
   'closed-rim': [/machine\.wheels\.medium-leaning\.geometry \(line 4\): must leave air between the vanes/],
   'decimal-comma': [/settings\.feedRate \(line 5\): must have a point for decimals .* is 150,5 kg\/h/],
   'duplicate-key': [/title \(line 7\): must stand only once/],
