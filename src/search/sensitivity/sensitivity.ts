@@ -102,15 +102,9 @@ function indicesBy(
   if (design === 'one-at-a-time')
     return { method, notes: ['one factor at a time shows no interactions: main effects only'] };
   if (method === 'factorial') {
-    return {
-      method,
-      indices: factorialIndices(
-        x,
-        y,
-        axes.map(({ kind }) => kind === 'names'),
-      ),
-      notes: [],
-    };
+    const named = axes.map(({ kind }) => kind === 'names');
+    const indices = factorialIndices(x, y, named);
+    return { method, indices, notes: indices.some(isTied) ? [TIED] : [] };
   }
   if (method === 'exchange') {
     const indices = exchangeIndices(inOrder(index, all), axes.length);
@@ -126,6 +120,18 @@ function indicesBy(
 
 /** Share left unexplained that is worth a word. */
 const POORLY = 0.05;
+
+/**
+ * On a whole grid a factor's total is never less than its share alone. Where points are missing (choked) the factors left
+ * hang together, and the share alone holds part of what others do (`published`: Kucherenko, Tarantola & Annoni 2012,
+ * dependent inputs).
+ */
+function isTied({ first, total }: Indices): boolean {
+  return first.value > total.value + 1e-9;
+}
+
+const TIED =
+  'where points are missing the factors hang together: what a factor shows alone may exceed its total, and holds part of what the others do';
 
 const TOO_FEW = 'too few points with a value for indices: main effects only';
 

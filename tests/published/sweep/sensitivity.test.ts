@@ -186,6 +186,17 @@ describe('names and gaps', () => {
     }
   });
 
+  test('a grid with points missing says where a share alone exceeds its total', () => {
+    // y = x1 over the rows where x1 and x2 are close: x2 tells most of y, yet changes nothing with x1 held
+    const near: Function = ([a, b]) => (Math.abs(a! - b!) < 0.26 ? a! : Number.NaN);
+    const tied = analyse('grid', factorsOver(2, 0, 1, 5), near);
+    const second = tied.factors[1]!.indices!;
+    expect(second.first.value).toBeGreaterThan(0.5);
+    expect(second.total.value).toBeLessThan(1e-12);
+    expect(tied.notes.join()).toMatch(/hang together/);
+    const whole = analyse('grid', factorsOver(2, 0, 1, 5), ([a]) => a!);
+    expect(whole.notes).toEqual([]);
+  });
   test('one factor at a time gives main effects and says why no indices', () => {
     const found = analyse('one-at-a-time', factorsOver(2, 0, 1, 5), ([u, v]) => u! + v!);
     expect(found.factors.every(({ indices }) => indices === undefined)).toBe(true);

@@ -146,5 +146,5 @@ describe('campaigns', () => {
     }
     expect(count).toBeGreaterThanOrEqual(3);
     expect(Math.sqrt(errors.next / count)).toBeLessThan(Math.sqrt(errors.habit / count) * 1.15);
-  });
+  }, 600_000);
 });

@@ -216,7 +216,7 @@ describe('a calibration file', () => {
     };
     writeFileSync(join(folder, 'cal.yaml'), calibrationFile(fit, head, idleNumberOf(trials)));
     writeFileSync(join(folder, 'calibrated.yaml'), `calibration: cal.yaml\n${loaded.text}`);
-  });
+  }, 180_000);
   afterAll(() => rmSync(folder, { recursive: true, force: true }));
   const calibrated = (): Promise<Scenario> => loadScenario(join(folder, 'calibrated.yaml'));
 
