@@ -1,5 +1,4 @@
 import type { LawChoice, Table } from '../model/parameters.ts';
-import { undersizeAt } from '../model/psd/curve.ts';
 import { FEED_LAWS } from '../model/psd/feed/index.ts';
 import type { Solved } from '../scenario/outcome/quantity.ts';
 import { type Point, solvePoint } from '../scenario/outcome/solved.ts';
@@ -8,7 +7,7 @@ import { toCase } from '../scenario/point.ts';
 import type { Scenario } from '../scenario/scenario.ts';
 import { withCoefficients } from './fit/coefficients.ts';
 import type { Posterior } from './fit/fit.ts';
-import { type Draw, disturbed, drawsOf } from './fit/predict.ts';
+import { type Draw, disturbed, disturbedEdges, drawsOf } from './fit/predict.ts';
 import { normal, seeded } from './random.ts';
 import { MEASUREMENT_ERRORS } from './trial.ts';
 
@@ -40,19 +39,39 @@ export function worldsOf(posterior: Posterior, count: number, seed = 1): World[]
 
 /** A scenario's point as it would be measured in one world. */
 export function pointInWorld(scenario: Scenario, posterior: Posterior, world: World): Point {
-  const there = withLot(
-    withCoefficients(scenario, posterior.prior.coefficients, world.logarithms),
-    world.lot,
-  );
-  const point = solvePoint(toCase(there), { choke: false });
-  return point.status === 'choked' ? point : { ...point, ...asRead(disturbed(point, world), world) };
+  const there = scenarioInWorld(scenario, posterior, world);
+  return asMeasured(solvePoint(toCase(there), { choke: false }), world);
+}
+
+/** A scenario with the coefficients and the feed lot of one world. */
+export function scenarioInWorld(scenario: Scenario, { prior }: Posterior, world: World): Scenario {
+  return withLot(withCoefficients(scenario, prior.coefficients, world.logarithms), world.lot);
+}
+
+/** A point solved in a world with the model's own error and the analyser's laid on. */
+function asMeasured(point: Point, world: World, edges?: Float64Array): Point {
+  return point.status === 'choked' ? point : { ...point, ...asRead(disturbed(point, world, edges), world) };
+}
+
+/** The same for a world that is asked at many settings: the model's own error is worked out once a grid. */
+export function measuringIn(world: World): (point: Point) => Point {
+  let grid: Float64Array | undefined;
+  let moved: Float64Array | undefined;
+  return (point) => {
+    if (point.status === 'choked') return point;
+    if (grid !== point.curve.edges) {
+      grid = point.curve.edges;
+      moved = disturbedEdges(grid, world);
+    }
+    return asMeasured(point, world, moved);
+  };
 }
 
 /** The curve as the analyser reads it. */
 function asRead(solved: Solved, { shift, tilt }: World): Solved {
   const { curve } = solved;
-  const edges = curve.edges.map((edge) => {
-    const away = Math.max(-1, Math.min(1, (undersizeAt(curve, edge) - 0.5) / 0.4));
+  const edges = curve.edges.map((edge, i) => {
+    const away = Math.max(-1, Math.min(1, (curve.undersize[i]! - 0.5) / 0.4));
     return edge * Math.exp(shift + tilt * away);
   });
   for (let i = 1; i < edges.length; i++) edges[i] = Math.max(edges[i]!, edges[i - 1]! * (1 + 1e-9));

@@ -1,17 +1,20 @@
 import type { Scenario } from '../../scenario/scenario.ts';
-import { scenarioAt } from '../../sweep/study/point-case.ts';
 import { posteriorOf } from '../../trials/calibration/take-up.ts';
-import { type Chance, chanceOf, type World, worldsOf } from '../../trials/chance.ts';
-import type { Posterior } from '../../trials/fit/fit.ts';
-import { type Found, findSettings, foundPoint } from './find.ts';
-import { isBetter, judgeOf, type Merit } from './merit.ts';
-import { type Effort, polish } from './optimise.ts';
-import { roundedPoint } from './rounding.ts';
+import { worldsOf } from '../../trials/chance.ts';
+import { benchOfWorlds, type WorldBench } from './bench-of-worlds.ts';
+import { type ChancePlace, type ChanceProblem, climbChance, placeAt } from './chance-search.ts';
+import { type Found, type FoundPoint, foundPoint } from './find.ts';
+import { isBetter, judgeOf } from './merit.ts';
+import { spacefilling } from './optimise.ts';
+import { panelStep } from './rounding.ts';
 import { coordinateOf, type SearchSpace, shareOf } from './space.ts';
 
 /** Settings that meet the whole spec in so large a share of the possible worlds. */
 export interface Supported {
-  readonly found: Found;
+  /** The settings; the likeliest where the confidence is not reached. */
+  readonly best: FoundPoint;
+  /** Best of each combination of choices, best first, as far as a quick look over fewer worlds tells. */
+  readonly byChoice: readonly Robust[];
   /** Whether the confidence asked is reached, confirmed on worlds the search has not seen. */
   readonly supported: boolean;
   readonly confidence: number;
@@ -23,144 +26,204 @@ export interface Supported {
   readonly calibrated: boolean;
 }
 
-const WORLDS = 300;
-const FRESH = 400;
-const APPROACHES = 3;
-const HALVINGS = 6;
-/** Reserves are tried up to this many times what the tail of each line alone asks. */
-const MOST_TIMES = 3;
-/** Worlds and polls of the last search on the chance itself. */
-const POLISHING = 150;
-const POLLS = 8;
-const LIGHT: Effort = { points: 192, population: 24, generations: 36, starts: 2 };
+/** Where one combination of choices stands after a quick look. */
+export interface Robust {
+  readonly point: FoundPoint;
+  readonly chance: number;
+}
+
+/** Worlds of the quick look at every choice, of the search, and of the confirmation. */
+const QUICK = { worlds: 60, steps: 6, radius: 0.15 } as const;
+const SPREAD = { points: 24, worlds: 16 } as const;
+const THOROUGH = { worlds: 400, steps: 5, radius: 0.06 } as const;
+const FRESH = 600;
+const FRESH_SEED = 1_000_003;
+/** A choice whose goal comes this near the best after the quick look is searched thoroughly too. */
+const RIVAL = 0.03;
+const MOST_RIVALS = 2;
+/** Standard errors by which more is asked than is promised, raised while fresh worlds are less kind than those of the search. */
+const MORE = [0.5, 1.5, 2.5] as const;
+const CERTAIN = 1;
+/** Standard errors by which the quick look, kind as it is, may fall short of the chance asked before there is no hope of it. */
+const HOPE = 1;
 
 /**
  * Settings that serve the goal best while the whole spec is met with a stated probability, over worlds drawn from the
- * calibration (model, feed lot, analyser). Each line of the spec is held back by a reserve, the distance from its margin to
- * the tail of that margin over the worlds; how many times these reserves are needed is found by halving, and the answer is
- * confirmed on fresh worlds.
+ * calibration (model, feed lot, analyser). Every combination of choices is climbed over a few worlds from where the model at
+ * its mean stands best, the best of them over many, and the answer is confirmed on fresh worlds.
  *
+ * @param nominal what `findSettings` found for the same space
  * @param confidence 0…1
  */
 export function findSupported(
   scenario: Scenario,
   space: SearchSpace,
+  nominal: Found,
   confidence: number,
   seed = 1,
 ): Supported {
   const posterior = posteriorOf(scenario);
-  const worlds = worldsOf(posterior, WORLDS, seed);
-  const nominal = findSettings(scenario, space, { seed, effort: LIGHT });
-  const at = (reserves: readonly number[]): Found =>
-    findSettings(scenario, space, { seed, effort: LIGHT, reserves });
-  if (!nominal.meets) return confirmed(nominal, posterior, confidence, seed, false);
-  // a search settles where its own worlds happen to be kind: it asks one standard error more than is promised
-  const wanted = Math.min(1, confidence + Math.sqrt((confidence * (1 - confidence)) / WORLDS));
-  let chance = chanceOf(nominal.best.scenario, posterior, worlds);
-  if (chance.whole >= wanted) return confirmed(nominal, posterior, confidence, seed, true);
-  let found = nominal;
-  let likeliest = { found: nominal, whole: chance.whole };
-  let best: Found | undefined;
-  const reach = (reserves: readonly number[]): boolean | undefined => {
-    const next = at(reserves);
-    if (!next.meets) return undefined;
-    found = next;
-    chance = chanceOf(found.best.scenario, posterior, worlds);
-    if (chance.whole > likeliest.whole) likeliest = { found, whole: chance.whole };
-    if (chance.whole < wanted || !confirmed(found, posterior, confidence, seed, true).supported) return false;
-    if (!best || isBetter(found.best.merit, best.best.merit)) best = found;
-    return true;
+  const { factors } = space;
+  const bench = benchOfWorlds(scenario, factors, posterior, worldsOf(posterior, THOROUGH.worlds, seed));
+  const fresh = benchOfWorlds(scenario, factors, posterior, worldsOf(posterior, FRESH, seed + FRESH_SEED));
+  const calibrated = scenario.calibration !== undefined;
+  const told = (best: FoundPoint, byChoice: readonly Robust[]): Supported => {
+    const { whole, lines } = chancesAt(fresh, best.coordinates);
+    const error = Math.sqrt(Math.max(whole * (1 - whole), 1 / FRESH) / FRESH);
+    return {
+      best,
+      byChoice,
+      supported: nominal.meets && whole >= confidence,
+      confidence,
+      probability: whole,
+      error,
+      lines,
+      calibrated,
+    };
   };
-  let base = reservesOf(found, chance, confidence);
-  for (let round = 0; round < APPROACHES; round++) {
-    // more than there is to give is halved; else the tails are taken again where they matter
-    const met = reach(base);
-    base = met === undefined ? base.map((reserve) => reserve / 2) : reservesOf(found, chance, confidence);
-  }
-  let low = 0;
-  let high = MOST_TIMES;
-  for (let round = 0; round < HALVINGS; round++) {
-    const times = (low + high) / 2;
-    if (reach(base.map((reserve) => reserve * times)) === false) low = times;
-    else high = times;
-  }
-  if (best) return confirmed(best, posterior, confidence, seed, true);
-  const polished = likelier(scenario, space, likeliest.found, { posterior, worlds, wanted, seed });
-  return confirmed(polished, posterior, confidence, seed, true);
+  if (!nominal.meets) return told(nominal.best, []);
+  const climbers = nominal.byChoice.map((start) => climberOf(scenario, space, bench, start));
+  const looks = climbers
+    .map((climber) => ({ climber, place: quickLook(climber, confidence, seed) }))
+    .sort((a, b) => byMerit(a.place, b.place));
+  const byChoice = looks.map(({ climber, place }) => ({
+    point: climber.pointAt(place.at),
+    chance: place.chance,
+  }));
+  const answers = rivals(looks).flatMap(({ climber, place }) =>
+    thorough(climber, place, confidence, seed, (best) => told(best, byChoice)),
+  );
+  return answers.reduce((best, next) => (isMoreSupported(next, best) ? next : best));
 }
 
-/** A pattern search on the chance itself, from the likeliest point; what reaches the chance wanted serves the goal. */
-function likelier(
+/**
+ * Climbs over many worlds until the fresh ones confirm the chance asked; where the quick look leaves no hope of that, or none
+ * confirms it, to the likeliest settings there are.
+ */
+function thorough(
+  climber: Climber,
+  { at: start, chance }: ChancePlace,
+  confidence: number,
+  seed: number,
+  told: (best: FoundPoint) => Supported,
+): Supported[] {
+  const answers: Supported[] = [];
+  const hopeless = chance + HOPE * errorOf(chance, QUICK.worlds) < confidence;
+  let at = start;
+  for (const [attempt, share] of (hopeless ? [] : MORE).entries()) {
+    // a search settles where its own worlds happen to be kind: it asks somewhat more than is promised
+    const wanted = Math.min(CERTAIN, confidence + share * errorOf(confidence, THOROUGH.worlds));
+    at = climber.climb(at, wanted, THOROUGH, seed + attempt).at;
+    const answer = told(climber.pointAt(at));
+    if (answer.supported) return [answer];
+    answers.push(answer);
+  }
+  return [...answers, told(climber.pointAt(climber.climb(at, CERTAIN, THOROUGH, seed).at))];
+}
+
+/** From where the mean stands best; where that leads nowhere, from the best of some places spread out, too. */
+function quickLook(climber: Climber, confidence: number, seed: number): ChancePlace {
+  const first = climber.climb(climber.start, confidence, QUICK, seed);
+  if (first.merit.violation === 0) return first;
+  const start = spacefilling(climber.start.length, SPREAD.points, seed)
+    .map((at) => climber.look(at, confidence, SPREAD.worlds))
+    .sort(byMerit)[0];
+  if (!start) return first;
+  const second = climber.climb(start.at, confidence, QUICK, seed);
+  return byMerit(first, second) <= 0 ? first : second;
+}
+
+function byMerit(a: ChancePlace, b: ChancePlace): number {
+  if (isBetter(a.merit, b.merit)) return -1;
+  return isBetter(b.merit, a.merit) ? 1 : 0;
+}
+
+/** The best after the quick look, and the few that come so near that more worlds could turn the order. */
+function rivals<T extends { readonly place: ChancePlace }>(looks: readonly T[]): readonly T[] {
+  const { merit, chance } = looks[0]!.place;
+  return looks
+    .slice(0, MOST_RIVALS)
+    .filter(({ place }) =>
+      merit.violation > 0
+        ? place.chance >= chance - errorOf(chance, QUICK.worlds)
+        : place.merit.violation === 0 && place.merit.goal >= merit.goal - RIVAL * Math.abs(merit.goal),
+    );
+}
+
+function isMoreSupported(a: Supported, b: Supported): boolean {
+  if (a.supported !== b.supported) return a.supported;
+  return a.supported ? isBetter(a.best.merit, b.best.merit) : a.probability > b.probability;
+}
+
+/** Standard error of a share counted over so many worlds. */
+function errorOf(share: number, worlds: number): number {
+  return Math.sqrt((share * (1 - share)) / worlds);
+}
+
+interface Climber {
+  readonly look: (at: readonly number[], wanted: number, worlds: number) => ChancePlace;
+  readonly start: readonly number[];
+  readonly climb: (
+    at: readonly number[],
+    wanted: number,
+    effort: Parameters<typeof climbChance>[2],
+    seed: number,
+  ) => ChancePlace;
+  /** The place in numbers a panel can take, as `run` sees it. */
+  readonly pointAt: (at: readonly number[]) => FoundPoint;
+}
+
+/** The search over the numbers of one combination of choices. */
+function climberOf(
   scenario: Scenario,
   space: SearchSpace,
-  { best, byChoice, evaluations }: Found,
-  by: { posterior: Posterior; worlds: readonly World[]; wanted: number; seed: number },
-): Found {
+  bench: WorldBench,
+  { coordinates }: FoundPoint,
+): Climber {
   const { factors, numbers } = space;
-  const choice = Float64Array.from(factors, (factor, j) => {
-    const { value } = best.settings[j]!;
-    return typeof value === 'string' && factor.kind === 'levels'
-      ? factor.levels.indexOf(value)
-      : (value as number);
-  });
-  const coordinates = (at: readonly number[]): Float64Array => {
-    const all = Float64Array.from(choice);
+  const { spec, goal } = scenario;
+  const judged = { spec, ...(goal ? { goal } : {}) };
+  const judge = judgeOf(scenario, factors, judged);
+  const coordinatesAt = (at: readonly number[]): Float64Array => {
+    const all = Float64Array.from(coordinates);
     numbers.forEach((j, k) => {
       all[j] = coordinateOf(factors[j]!, at[k]!);
     });
     return all;
   };
-  const { spec, goal } = scenario;
-  const judged = { spec, ...(goal ? { goal } : {}) };
-  const judge = judgeOf(scenario, factors, judged);
-  const few = by.worlds.slice(0, POLISHING);
-  const chanceAt = (all: Float64Array): Merit => {
-    const plain = judge(all);
-    if (plain.violation > 0) return { goal: plain.goal, violation: 1 + plain.violation };
-    const { whole } = chanceOf(scenarioAt(scenario, factors, all), by.posterior, few);
-    return { goal: plain.goal, violation: Math.max(0, by.wanted - whole) };
+  const problem: Omit<ChanceProblem, 'wanted'> = {
+    dimensions: numbers.length,
+    coordinates: coordinatesAt,
+    judge,
+    bench,
   };
-  const start = numbers.map((j) => shareOf(factors[j]!, choice[j]!));
-  const place = polish(start, (at) => chanceAt(coordinates(at)), by.seed, POLLS);
-  const rounded = roundedPoint(coordinates(place.at), judge(coordinates(place.at)), factors, numbers, judge);
-  const point = foundPoint(scenario, space, rounded.coordinates, judged);
   return {
-    best: point,
-    byChoice: [point, ...byChoice.slice(1)],
-    evaluations,
-    meets: point.merit.violation === 0,
+    start: numbers.map((j) => shareOf(factors[j]!, coordinates[j]!)),
+    look: (at, wanted, worlds) => placeAt({ ...problem, wanted }, at, worlds),
+    climb: (at, wanted, effort, seed) => climbChance({ ...problem, wanted }, at, effort, seed),
+    pointAt: (at) => {
+      const exact = coordinatesAt(at);
+      const rounded = Float64Array.from(exact, (value, j) => panelStep(factors[j]!, value));
+      const holds = judge(rounded).violation <= judge(exact).violation;
+      return foundPoint(scenario, space, holds ? rounded : exact, judged);
+    },
   };
 }
 
-/** Distance of each margin from its tail; lines share what may fail among those that can fail at all. */
-function reservesOf({ best }: Found, { margins }: Chance, confidence: number): number[] {
-  const failing = margins.filter((values) => !(values[0]! >= 0)).length;
-  const tail = (1 - confidence) / Math.max(1, failing);
-  return margins.map((values, i) => {
-    const finite = values.filter(Number.isFinite);
-    const at = finite[Math.floor(tail * finite.length)] ?? 0;
-    const middle = finite[Math.floor(finite.length / 2)] ?? 0;
-    const spread = Math.max(0, middle - at);
-    return best.outcome.spec[i]!.met ? spread : 0;
-  });
-}
-
-function confirmed(
-  found: Found,
-  posterior: Posterior,
-  confidence: number,
-  seed: number,
-  meets: boolean,
-): Supported {
-  const fresh: readonly World[] = worldsOf(posterior, FRESH, seed + 1_000_003);
-  const { whole, error, lines } = chanceOf(found.best.scenario, posterior, fresh);
-  return {
-    found,
-    supported: meets && whole >= confidence,
-    confidence,
-    probability: whole,
-    error,
-    lines,
-    calibrated: found.best.scenario.calibration !== undefined,
-  };
+/** Share of all worlds that meet the whole spec, and each line of it. */
+function chancesAt(bench: WorldBench, coordinates: Float64Array): { whole: number; lines: number[] } {
+  const { worlds, lines } = bench;
+  const margins = bench.marginsAt(coordinates, worlds);
+  const met = new Array<number>(lines).fill(0);
+  let whole = 0;
+  for (let k = 0; k < worlds; k++) {
+    let all = true;
+    for (let i = 0; i < lines; i++) {
+      const good = margins[k * lines + i]! >= 0;
+      if (good) met[i]!++;
+      all &&= good;
+    }
+    if (all) whole++;
+  }
+  return { whole: whole / worlds, lines: met.slice(0, -1).map((count) => count / worlds) };
 }

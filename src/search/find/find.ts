@@ -20,6 +20,8 @@ export interface FoundSetting {
 
 /** A point found, as `run` sees it. */
 export interface FoundPoint {
+  /** One coordinate a factor of the space. */
+  readonly coordinates: Float64Array;
   readonly settings: readonly FoundSetting[];
   readonly scenario: Scenario;
   readonly point: Point;
@@ -113,6 +115,7 @@ export function foundPoint(
   const point = solvePoint(c);
   const steady = point.status === 'steady';
   return {
+    coordinates,
     settings: space.factors.map((factor, j) => ({
       path: factor.path,
       value: factorValue(factor, coordinates[j]!),

@@ -16,6 +16,8 @@ export interface Effort {
   readonly generations: number;
   /** Best places from which a pattern search starts. */
   readonly starts: number;
+  /** Polls of each pattern search; as many as it takes where absent. */
+  readonly polls?: number;
 }
 
 export const EFFORT: Effort = { points: 512, population: 32, generations: 60, starts: 3 };
@@ -55,7 +57,7 @@ export function optimise(
   const places = [...known, ...spread].map(place).sort(byMerit);
   const population = evolve(places.slice(0, effort.population), place, uniform, effort.generations);
   const best = [...population].sort(byMerit).slice(0, effort.starts);
-  return best.map((start) => pattern(start, place, uniform)).sort(byMerit)[0]!;
+  return best.map((start) => pattern(start, place, uniform, effort.polls)).sort(byMerit)[0]!;
 }
 
 /** A pattern search alone, from a known place, for merits that are dear. */
@@ -74,7 +76,8 @@ function byMerit(a: Place, b: Place): number {
   return isBetter(b.merit, a.merit) ? 1 : 0;
 }
 
-function spacefilling(dimensions: number, count: number, seed: number): number[][] {
+/** Points of the unit cube, spread evenly; the same seed gives the same points. */
+export function spacefilling(dimensions: number, count: number, seed: number): number[][] {
   const directions = sobolDirections(dimensions);
   return Array.from({ length: count }, (_, i) =>
     Array.from({ length: dimensions }, (_, j) => sobolCoordinate(directions, i, j, seed)),

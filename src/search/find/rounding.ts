@@ -70,3 +70,10 @@ function roundTo(value: number, factor: Factor, digits: number, steps: number): 
   const rounded = fromShown(Number(((below + steps) * unit).toPrecision(digits + 2)), factor.shownIn);
   return Math.min(factor.to, Math.max(factor.from, rounded));
 }
+
+/** The nearest number a panel can take, three digits of the unit shown, within the range: 1820 rpm, not 1817.3; levels stay. */
+export function panelStep(factor: Factor, value: number): number {
+  if (factor.kind !== 'number' || factor.integer) return value;
+  const shown = Number(toShown(value, factor.shownIn).toPrecision(FEWEST_DIGITS));
+  return Math.min(factor.to, Math.max(factor.from, fromShown(shown, factor.shownIn)));
+}

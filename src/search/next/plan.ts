@@ -1,12 +1,12 @@
 import type { Matrix } from 'ml-matrix';
-import type { Factor, Scenario } from '../../scenario/scenario.ts';
-import { fromShown, toShown } from '../../scenario/units/display.ts';
+import type { Scenario } from '../../scenario/scenario.ts';
 import { scenarioAt } from '../../sweep/study/point-case.ts';
 import type { Posterior } from '../../trials/fit/fit.ts';
 import { type Random, seeded } from '../../trials/random.ts';
 import type { Method } from '../../trials/read/sample.ts';
 import { findSettings } from '../find/find.ts';
 import type { Effort } from '../find/optimise.ts';
+import { panelStep } from '../find/rounding.ts';
 import { coordinateOf, type SearchSpace } from '../find/space.ts';
 import { type Answer, answerAt, steepness, varianceOf } from './answer.ts';
 import { type Budget, type RunCost, runCost } from './budget.ts';
@@ -148,11 +148,6 @@ function withinShare(
     if (choice) return choice;
   }
   return undefined;
-}
-
-/** A run sheet asks for 1820 rpm, not 1817.3: two digits beyond the first, in the unit the setting is shown in. */
-function panelStep({ shownIn }: Factor, value: number): number {
-  return fromShown(Number(toShown(value, shownIn).toPrecision(3)), shownIn);
 }
 
 /** Powder and time as shares of what there is; undefined where they do not suffice. The empty run is in the time. */

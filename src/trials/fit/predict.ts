@@ -93,10 +93,11 @@ export function pointIn(scenario: Scenario, posterior: Posterior, draw: Draw): P
 }
 
 /** A solved point with the model's own error of size and power laid on. */
-export function disturbed(solved: Solved, draw: Draw): Solved {
-  const edges = solved.curve.edges.map((edge) => edge * Math.exp(draw.sizeError(Math.log(edge))));
-  // the smooth error never bends so far that edges cross, but a guard costs nothing
-  for (let i = 1; i < edges.length; i++) edges[i] = Math.max(edges[i]!, edges[i - 1]! * (1 + 1e-9));
+export function disturbed(
+  solved: Solved,
+  draw: Draw,
+  edges: Float64Array = disturbedEdges(solved.curve.edges, draw),
+): Solved {
   const { conditions } = solved.state;
   const grindingPower = conditions.grindingPower * (1 + draw.powerError);
   return {
@@ -107,6 +108,14 @@ export function disturbed(solved: Solved, draw: Draw): Solved {
       conditions: { ...conditions, grindingPower, rotorPower: conditions.idlePower + grindingPower },
     },
   };
+}
+
+/** Edges of a size curve moved by the model's own error of size. */
+export function disturbedEdges(edges: Float64Array, { sizeError }: Draw): Float64Array {
+  const moved = edges.map((edge) => edge * Math.exp(sizeError(Math.log(edge))));
+  // the smooth error never bends so far that edges cross, but a guard costs nothing
+  for (let i = 1; i < moved.length; i++) moved[i] = Math.max(moved[i]!, moved[i - 1]! * (1 + 1e-9));
+  return moved;
 }
 
 /** Bands of percentiles and power at a scenario's settings. */

@@ -124,11 +124,14 @@ const SHAPES: Readonly<Record<Exclude<Shape, 'circle'>, string>> = {
 };
 
 function drawMarker({ symbol, size, color, line }: Marker, x: number, y: number): string {
-  const look = `${paint('fill', color)}${line ? ` ${strokeOf(line)}` : ''}`;
-  const merged = mergeStyles(look);
-  if (symbol === 'circle') return `<circle cx="${px(x)}" cy="${px(y)}" r="${size / 2}" ${merged}/>`;
-  const width = line ? ` vector-effect="non-scaling-stroke"` : '';
-  return `<path transform="translate(${px(x)},${px(y)}) scale(${size / 2})" d="${SHAPES[symbol]}" ${merged}${width}/>`;
+  const half = size / 2;
+  // a path is drawn at size 2 and blown up: not every reader of SVG can keep a stroke out of that
+  const blown = symbol === 'circle' ? 1 : half;
+  const outline = line && { ...line, width: Number((line.width / blown).toPrecision(4)) };
+  const look = mergeStyles(`${paint('fill', color)}${outline ? ` ${strokeOf(outline)}` : ''}`);
+  return symbol === 'circle'
+    ? `<circle cx="${px(x)}" cy="${px(y)}" r="${half}" ${look}/>`
+    : `<path transform="translate(${px(x)},${px(y)}) scale(${half})" d="${SHAPES[symbol]}" ${look}/>`;
 }
 
 /** Two style attributes made one. */

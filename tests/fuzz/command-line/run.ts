@@ -106,7 +106,10 @@ export function lossesIn(workshop: Workshop, trial: Trial, made: string[]): stri
   const { lost, made: fresh } = changesIn(workshop);
   made.push(...fresh);
   const faults = lost
-    .filter((name) => name !== trial.file?.name && !GROWS.test(name))
+    // an empty file holds nothing that could be lost, and may be written
+    .filter(
+      (name) => name !== trial.file?.name && !GROWS.test(name) && !workshop.whole.get(name)!.startsWith('0 '),
+    )
     .map((name) => `changed ${name}`);
   for (const name of fresh) if (HALF.test(name)) faults.push(`left ${name}`);
   return faults;

@@ -2,6 +2,7 @@ import { describe, expect, test } from 'vitest';
 import { parse } from 'yaml';
 import type { Scenario } from '../../../src/scenario/scenario.ts';
 import { findSupported } from '../../../src/search/find/confident.ts';
+import { findSettings } from '../../../src/search/find/find.ts';
 import { searchSpace } from '../../../src/search/find/space.ts';
 import { posteriorOf } from '../../../src/trials/calibration/take-up.ts';
 import { calibrationFile } from '../../../src/trials/calibration/write.ts';
@@ -37,16 +38,16 @@ describe('settings at a confidence', () => {
 
   test('a calibrated model supports them, as worlds of another seed confirm; nothing is promised beyond that', () => {
     const known = calibrated(scenario, fit);
-    const answer = findSupported(known, space, 0.8, 1);
+    const answer = findSupported(known, space, findSettings(known, space), 0.8, 1);
     expect(answer.supported).toBe(true);
     expect(answer.probability).toBeGreaterThanOrEqual(0.8);
     const posterior = posteriorOf(known);
-    const other = chanceOf(answer.found.best.scenario, posterior, worldsOf(posterior, 200, 77));
+    const other = chanceOf(answer.best.scenario, posterior, worldsOf(posterior, 200, 77));
     expect(other.whole).toBeGreaterThan(0.72);
   });
 
   test('without trials the same confidence is not supported, and it is said that the model is uncalibrated', () => {
-    const answer = findSupported(scenario, space, 0.95, 1);
+    const answer = findSupported(scenario, space, findSettings(scenario, space), 0.95, 1);
     expect(answer.supported).toBe(false);
     expect(answer.calibrated).toBe(false);
     expect(answer.probability).toBeLessThan(0.95);

@@ -1,0 +1,49 @@
+import { toShown } from '../scenario/units/display.ts';
+import type { FoundPoint, FoundSetting } from '../search/find/find.ts';
+import { withSpread } from '../trials/spread.ts';
+import { type FindAnswer, typedSetting } from './found-words.ts';
+
+/** `find --json`: `best` is the answer asked: the nominal one unless a confidence was. */
+export function findJson({ nominal, robust, capacity, relaxed }: FindAnswer): string {
+  const best = (robust ?? nominal).best;
+  const whole = (one: FoundPoint) => ({ ...pointJson(one), outcome: withSpread(one.scenario, one.outcome) });
+  const body = {
+    meets: nominal.meets,
+    best: whole(best),
+    nominal: pointJson(nominal.best),
+    robust: robust ? pointJson(robust.best) : null,
+    support: robust
+      ? {
+          supported: robust.supported,
+          confidence: robust.confidence,
+          probability: robust.probability,
+          standardError: robust.error,
+          lines: robust.lines,
+          calibrated: robust.calibrated,
+          meaning: 'with model, feed-lot and analyser spread; not a guarantee',
+        }
+      : null,
+    capacityAtSpec: capacity
+      ? { feedRate_kg_per_h: toShown(capacity.scenario.settings.feedRate, 'kg/h'), ...pointJson(capacity) }
+      : null,
+    byChoice: nominal.byChoice.map(pointJson),
+    wouldHaveToGive: relaxed.map(({ line, point }) => ({ ...line, at: pointJson(point).set })),
+    evaluations: nominal.evaluations,
+  };
+  return `${JSON.stringify(body, (_, value) => (Number.isNaN(value) ? null : value), 2)}\n`;
+}
+
+function pointJson(one: FoundPoint) {
+  return {
+    settings: Object.fromEntries(one.settings.map((setting) => [setting.path, settingJson(setting)])),
+    set: one.settings.map(typedSetting),
+    goal: one.goal,
+    meets: one.merit.violation === 0,
+    limits: one.limits,
+    spec: one.outcome.spec,
+  };
+}
+
+function settingJson({ value, shownIn }: FoundSetting): unknown {
+  return typeof value === 'string' ? value : { value: toShown(value, shownIn), unit: shownIn };
+}

@@ -1,0 +1,106 @@
+import type { Kept } from '../../model/loop/workspace.ts';
+import { type Point, solvePoint } from '../../scenario/outcome/solved.ts';
+import { isMet, marginOf } from '../../scenario/outcome/spec.ts';
+import { treePath } from '../../scenario/point.ts';
+import type { Factor, Scenario } from '../../scenario/scenario.ts';
+import { caseMaker, scenarioAt } from '../../sweep/study/point-case.ts';
+import { measuringIn, pointInWorld, scenarioInWorld, type World } from '../../trials/chance.ts';
+import type { Posterior } from '../../trials/fit/fit.ts';
+import { scaleOf } from './merit.ts';
+
+/** Margins of every line of the spec in every world, at any coordinates of a space. */
+export interface WorldBench {
+  readonly worlds: number;
+  /** Lines of the spec, and one more: that the mill runs at all. */
+  readonly lines: number;
+  /**
+   * Margins at coordinates as shares of their limits, world by world and line by line; −1 where the mill chokes or a
+   * number does not exist. A margin that misses a strict limit by nothing is below zero.
+   *
+   * @param worlds how many, counted from the first
+   */
+  readonly marginsAt: (coordinates: Float64Array, worlds: number) => Float64Array;
+}
+
+/** Margin of a line in a world where the mill chokes, or where the number does not exist. */
+const LOST = -1;
+/** Feed rate at which a choked world counts as half way between one that nearly runs and one that takes nothing [kg/s]. */
+const UNIT_FEED = 0.1;
+const TOUCHING = -1e-12;
+
+/**
+ * Makes worlds ready to be asked at many settings. What a world fixes is prepared once: its coefficients, its fragments and
+ * its own error of size; the answers are those of `pointInWorld`.
+ */
+export function benchOfWorlds(
+  scenario: Scenario,
+  factors: readonly Factor[],
+  posterior: Posterior,
+  worlds: readonly World[],
+): WorldBench {
+  const { spec } = scenario;
+  const lines = spec.length + 1;
+  const touched = factors.some((factor) => touches(scenario, factor, posterior));
+  const makers = worlds.map((world) =>
+    touched
+      ? (at: Float64Array) => pointInWorld(scenarioAt(scenario, factors, at), posterior, world)
+      : pointMaker(scenario, factors, posterior, world),
+  );
+  return {
+    worlds: worlds.length,
+    lines,
+    marginsAt: (coordinates, count) => {
+      const margins = new Float64Array(count * lines);
+      for (let k = 0; k < count; k++) {
+        const point = makers[k]!(coordinates);
+        for (let i = 0; i < spec.length; i++) margins[k * lines + i] = shareLeft(spec[i]!, point);
+        margins[k * lines + spec.length] = point.status === 'steady' ? 1 : beyondChoke(point);
+      }
+      return margins;
+    },
+  };
+}
+
+function shareLeft(requirement: Scenario['spec'][number], point: Point): number {
+  if (point.status === 'choked') return beyondChoke(point);
+  const margin = marginOf(requirement, point);
+  if (Number.isNaN(margin)) return LOST;
+  const share = margin / scaleOf(requirement, point);
+  return isMet(requirement, margin) ? share : Math.min(share, TOUCHING);
+}
+
+/** A choked world is lost the more, the less feed it would take. */
+function beyondChoke({ state }: Extract<Point, { status: 'choked' }>): number {
+  const takes = state.feedAtChoke;
+  return takes > 0 ? LOST - 1 / (1 + takes / UNIT_FEED) : LOST - 1;
+}
+
+type PointMaker = (coordinates: Float64Array) => Point;
+
+/** What the world fixes is prepared once. */
+function pointMaker(
+  scenario: Scenario,
+  factors: readonly Factor[],
+  posterior: Posterior,
+  world: World,
+): PointMaker {
+  const caseAt = caseMaker(scenarioInWorld(scenario, posterior, world), factors);
+  const measured = measuringIn(world);
+  const kept: Kept = {};
+  return (coordinates) => {
+    const c = caseAt(coordinates);
+    const point = solvePoint(c, { kept, choke: false });
+    // a search must know which way out of a choke
+    return point.status === 'choked' ? solvePoint(c, { kept }) : measured(point);
+  };
+}
+
+/** Whether a factor moves what a world sets: a coefficient, or anything of material and feed. */
+function touches(scenario: Scenario, { path }: Factor, { prior }: Posterior): boolean {
+  return Object.keys(scenario.machine.wheels).some((wheel) => {
+    const at = { ...scenario, settings: { ...scenario.settings, wheel } };
+    const place = (of: string): string => treePath(at, of).join('.');
+    const own = place(path);
+    return own.startsWith('components.') || prior.coefficients.some((one) => place(one.path) === own);
+  });
+}

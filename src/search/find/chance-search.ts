@@ -1,0 +1,204 @@
+import type { WorldBench } from './bench-of-worlds.ts';
+import { isBetter, type Merit } from './merit.ts';
+import { type Effort, optimise } from './optimise.ts';
+
+/** A problem asked of many worlds: the goal of the model at its mean, and a share of the worlds that must meet the spec. */
+export interface ChanceProblem {
+  /** Numbers that vary, each 0…1. */
+  readonly dimensions: number;
+  readonly coordinates: (at: readonly number[]) => Float64Array;
+  /** Merit of the model at its mean, without regard to the worlds. */
+  readonly judge: (coordinates: Float64Array) => Merit;
+  readonly bench: WorldBench;
+  /** Share of the worlds that must meet the spec. */
+  readonly wanted: number;
+}
+
+/** A place and how it stands in the worlds. */
+export interface ChancePlace {
+  readonly at: readonly number[];
+  /** Goal at the mean; violation is how far the chance falls short. */
+  readonly merit: Merit;
+  /** Share of the worlds that meet the whole spec. */
+  readonly chance: number;
+}
+
+/** How far a search may go; `worlds` counts from the first. */
+export interface ChanceEffort {
+  readonly worlds: number;
+  readonly steps: number;
+  readonly radius: number;
+}
+
+interface Standing extends ChancePlace {
+  readonly margins: Float64Array;
+}
+
+/** Step of the differences, as a share of the range. */
+const STEP = 0.01;
+const SMALLEST_RADIUS = 4e-3;
+const LARGEST_RADIUS = 0.3;
+const WIDEN = 1.6;
+const NARROW = 0.35;
+/** A step that gains less than this share of the goal is the last. */
+const GAIN = 5e-4;
+/** Weight of the tail's distance beside a missing share of the worlds: it only leads where the share is flat. */
+const LEAD = 1e-2;
+const MODEL: Effort = { points: 24, population: 14, generations: 14, starts: 1, polls: 14 };
+
+/**
+ * Climbs to the best goal at which the share of worlds wanted meets the spec, or to the largest share. Around each place every
+ * margin of every world is taken as linear in the settings; the model so made is searched within a radius, and what it finds
+ * is asked of the worlds themselves. The radius widens where the model held and narrows where it did not.
+ */
+export function climbChance(
+  problem: ChanceProblem,
+  start: readonly number[],
+  { worlds, steps, radius: first }: ChanceEffort,
+  seed: number,
+): ChancePlace {
+  let here = standingAt(problem, start, worlds);
+  let slopes = slopesAt(problem, here, worlds);
+  let aged = false;
+  let radius = first;
+  for (let step = 0; step < steps && radius > SMALLEST_RADIUS; step++) {
+    const next = standingAt(problem, bestOfModel(problem, here, slopes, radius, seed + step), worlds);
+    if (isBetter(next.merit, here.merit)) {
+      const gain = gainOf(here.merit, next.merit);
+      turn(slopes, here, next);
+      aged = true;
+      here = next;
+      if (gain < GAIN) break;
+      radius = Math.min(LARGEST_RADIUS, radius * WIDEN);
+    } else {
+      radius *= NARROW;
+      if (aged) slopes = slopesAt(problem, here, worlds);
+      aged = false;
+    }
+  }
+  const { at, merit, chance } = here;
+  return { at, merit, chance };
+}
+
+/** Turns slopes by the least change that makes them agree with a step taken (`recalled`: Broyden 1965). */
+function turn(slopes: readonly Float64Array[], from: Standing, to: Standing): void {
+  const move = to.at.map((value, j) => value - from.at[j]!);
+  const square = move.reduce((sum, value) => sum + value * value, 0);
+  if (square === 0) return;
+  for (let i = 0; i < to.margins.length; i++) {
+    let miss = to.margins[i]! - from.margins[i]!;
+    for (let j = 0; j < move.length; j++) miss -= slopes[j]![i]! * move[j]!;
+    for (let j = 0; j < move.length; j++) slopes[j]![i]! += (miss * move[j]!) / square;
+  }
+}
+
+/** Relative gain of the goal; infinite while the chance itself still rises. */
+function gainOf(before: Merit, after: Merit): number {
+  if (before.violation > 0) return Number.POSITIVE_INFINITY;
+  return (after.goal - before.goal) / Math.max(Math.abs(after.goal), Number.MIN_VALUE);
+}
+
+/** A place asked of the worlds themselves. */
+export function placeAt(problem: ChanceProblem, at: readonly number[], worlds: number): ChancePlace {
+  const { merit, chance } = standingAt(problem, at, worlds);
+  return { at, merit, chance };
+}
+
+function standingAt(problem: ChanceProblem, at: readonly number[], worlds: number): Standing {
+  const coordinates = problem.coordinates(at);
+  const margins = problem.bench.marginsAt(coordinates, worlds);
+  const least = leastOf(margins, problem.bench.lines, worlds);
+  const met = least.filter((value) => value >= 0).length;
+  return {
+    at,
+    margins,
+    merit: chanceMerit(least, problem.wanted, () => problem.judge(coordinates)),
+    chance: met / worlds,
+  };
+}
+
+/** Smallest margin of each world. */
+function leastOf(margins: Float64Array, lines: number, worlds: number): Float64Array {
+  const least = new Float64Array(worlds).fill(Number.POSITIVE_INFINITY);
+  for (let k = 0; k < worlds; k++) {
+    for (let i = 0; i < lines; i++) least[k] = Math.min(least[k]!, margins[k * lines + i]!);
+  }
+  return least;
+}
+
+/** What too few worlds meet comes last, then what the mean misses, then the goal; the mean is asked only where it matters. */
+function chanceMerit(least: Float64Array, wanted: number, plain: () => Merit): Merit {
+  const short = shortfall(least, wanted);
+  if (short > 0) return { goal: Number.NaN, violation: 1 + short };
+  return plain();
+}
+
+/**
+ * How far the share of worlds that meet the spec falls short of the share wanted, led by how far the others miss it; 0 where
+ * it does not fall short.
+ */
+function shortfall(least: Float64Array, wanted: number): number {
+  let met = 0;
+  let missed = 0;
+  for (const margin of least) {
+    if (margin >= 0) met++;
+    else missed += Math.min(1, -margin);
+  }
+  const n = least.length;
+  return met >= wanted * n - 1e-9 ? 0 : wanted - met / n + (LEAD * missed) / n;
+}
+
+/** Slope of every margin over every number, one array a number. */
+function slopesAt(
+  { dimensions, coordinates, bench }: ChanceProblem,
+  here: Standing,
+  worlds: number,
+): Float64Array[] {
+  return Array.from({ length: dimensions }, (_, j) => {
+    const step = here.at[j]! > 0.5 ? -STEP : STEP;
+    const moved = here.at.map((value, i) => (i === j ? value + step : value));
+    return bench.marginsAt(coordinates(moved), worlds).map((value, i) => (value - here.margins[i]!) / step);
+  });
+}
+
+function bestOfModel(
+  problem: ChanceProblem,
+  here: Standing,
+  slopes: readonly Float64Array[],
+  radius: number,
+  seed: number,
+): readonly number[] {
+  const { dimensions, coordinates, judge, bench, wanted } = problem;
+  const low = here.at.map((value) => Math.max(0, value - radius));
+  const high = here.at.map((value) => Math.min(1, value + radius));
+  const place = (u: readonly number[]): number[] =>
+    u.map((value, j) => low[j]! + value * (high[j]! - low[j]!));
+  const least = new Float64Array(here.margins.length / bench.lines);
+  const meritAt = (u: readonly number[]): Merit => {
+    const at = place(u);
+    fillModelled(here, slopes, at, bench.lines, least);
+    return chanceMerit(least, wanted, () => judge(coordinates(at)));
+  };
+  const centre = here.at.map((value, j) => (value - low[j]!) / (high[j]! - low[j]! || 1));
+  return place(optimise(dimensions, meritAt, seed, MODEL, [centre]).at);
+}
+
+/** Smallest margin of each world by the linear model. */
+function fillModelled(
+  here: Standing,
+  slopes: readonly Float64Array[],
+  at: readonly number[],
+  lines: number,
+  least: Float64Array,
+): void {
+  const move = at.map((value, j) => value - here.at[j]!);
+  for (let k = 0; k < least.length; k++) {
+    let smallest = Number.POSITIVE_INFINITY;
+    for (let i = k * lines; i < (k + 1) * lines; i++) {
+      let margin = here.margins[i]!;
+      for (let j = 0; j < move.length; j++) margin += slopes[j]![i]! * move[j]!;
+      if (margin < smallest) smallest = margin;
+    }
+    least[k] = smallest;
+  }
+}
