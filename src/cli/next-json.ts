@@ -24,6 +24,7 @@ export function nextJson(scenario: Scenario, plan: Plan, rows: readonly Expected
     title: scenario.title,
     answer: {
       lines: plan.answer.lines.map(({ text, value }) => ({ text, value })),
+      missed: plan.answer.missed,
       settings: setting(plan.answer.scenario),
     },
     ends: plan.ends,

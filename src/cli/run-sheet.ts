@@ -28,7 +28,7 @@ export function runSheet(
 ): RunSheet {
   const sheet = {
     title: scenario.title,
-    headline: headline(plan, budget),
+    headline: [...headline(plan, budget), ...missedLine(plan)],
     asked: plan.answer.lines.map(({ text }) => text).join('; '),
     at: settingsText(plan.answer.scenario),
     cautions: CAUTIONS,
@@ -53,6 +53,14 @@ const ENDS: Readonly<Record<Plan['ends'], string>> = {
   settled: `Another trial would move the settings by less than ${100 * WORTH_MOVING} %: stop there.`,
   nothing: 'No other settings within the ranges can be run safely by what is known now.',
 };
+
+/** Settings that miss the spec say so, however sure that is: then it is not a trial that is wanted but other settings. */
+function missedLine({ answer: { missed } }: Plan): string[] {
+  if (missed.length === 0) return [];
+  return [
+    `By the best that is known the settings asked about miss the spec: ${missed.join('; ')}. No trial mends that; find names others.`,
+  ];
+}
 
 function headline(plan: Plan, budget: Budget): string[] {
   const last = plan.runs.length > 0 ? Math.min(...plan.runs.map(({ after }) => after)) : undefined;

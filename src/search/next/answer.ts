@@ -22,6 +22,8 @@ export interface AnswerLine {
 export interface Answer {
   readonly scenario: Scenario;
   readonly lines: readonly AnswerLine[];
+  /** Requirements these settings miss by the best that is known, in doubt or not. */
+  readonly missed: readonly string[];
 }
 
 /** A margin this many standard errors inside its limit is not in doubt. */
@@ -39,7 +41,7 @@ const SETTING_STEP = 0.02;
 export function answerAt(scenario: Scenario, posterior: Posterior): Answer {
   const { mean, covariance } = posterior;
   const centre = numbersOf(scenario, modelWith(scenario, posterior, mean));
-  if (!centre) return { scenario, lines: [] };
+  if (!centre) return { scenario, lines: [], missed: scenario.spec.map(({ text }) => text) };
   const gradients = centre.map(() => new Array<number>(mean.length).fill(0));
   for (let k = 0; k < mean.length; k++) {
     const step = STEP * Math.sqrt(covariance.get(k, k));
@@ -67,7 +69,11 @@ export function answerAt(scenario: Scenario, posterior: Posterior): Answer {
         always || Math.abs(value) < IN_DOUBT * Math.sqrt(varianceOf(gradient, covariance)),
     );
   const kept = lines.length > 0 ? lines : [tightest(centre, gradients)];
-  return { scenario, lines: kept.map(({ text, value, gradient }) => ({ text, value, gradient })) };
+  return {
+    scenario,
+    lines: kept.map(({ text, value, gradient }) => ({ text, value, gradient })),
+    missed: centre.slice(0, scenario.spec.length).flatMap(({ text, value }) => (value < 0 ? [text] : [])),
+  };
 }
 
 interface Numbered {

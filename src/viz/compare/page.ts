@@ -12,6 +12,7 @@ import { cautionsSection } from '../report/sections/cautions.ts';
 import { headSection } from '../report/sections/head.ts';
 import { madeSection } from '../report/sections/made.ts';
 import { standsOn } from '../report/stands-on.ts';
+import { byHand } from './by-hand.ts';
 import { capacityInput, rotorCapacityInput } from './capacity.ts';
 import { rotorColumns, rotorFindings } from './rotor-words.ts';
 import { findings, heldWords, slopesTable, targetWords, wheelColumns, worthTable } from './words.ts';
@@ -42,10 +43,12 @@ export function comparisonPage(
     ...(rotorCapacity ? [['rotors', 'Rotors'] as [string, string]] : []),
     ...(worth ? [['worth', 'What measuring is worth'] as [string, string]] : []),
     ['geometry', 'Geometry'],
+    ['point', 'By hand'],
     ['cautions', 'Cautions'],
     ['made', 'How it was made'],
   ];
-  const drawn = [capacity, grades, rotorCapacity].filter((each) => each !== undefined);
+  const hand = byHand(scenario);
+  const drawn = [capacity, grades, rotorCapacity, ...hand.stills].filter((each) => each !== undefined);
   const slopes = slopesTable(comparison);
   const body = html`<a class="skip" href="#finding">To the finding</a>${headSection(`${scenario.title}: wheels at equal fineness`, scenario.job, links)}
 <main><section id="finding" class="answer"><h2>The finding</h2>
@@ -67,14 +70,14 @@ ${
 <section id="geometry"><h2>What geometry does</h2>
 <p>At the speed found above, held: how cut size and the feed at choke follow each number of the wheel.</p>
 ${tableHtml(slopes, 'Cut and capacity against geometry')}</section>
+${hand.html}
 ${cautionsSection([], scenario)}
 ${madeSection({ program: `grindloop ${made.version}`, date: made.date, design: `every wheel of the file at ${targetWords(comparison)}`, scenarioText: scenario.text })}</main>`;
   return {
     title: `${scenario.title}: wheels at equal fineness`,
     body,
     data: {
-      controls: [],
-      file: {},
+      ...hand.data,
       position: {},
       marks: [],
       words: {},

@@ -21,6 +21,7 @@ import { cautionsSection } from './sections/cautions.ts';
 import { headSection } from './sections/head.ts';
 import { madeSection } from './sections/made.ts';
 import { standsOn } from './stands-on.ts';
+import { trialPart } from './trial-part.ts';
 
 /** Who made a run's report, when and for whom, and the trials drawn in it. */
 export interface RunMade {
@@ -66,8 +67,10 @@ export function runReport(
         }),
       )
     : undefined;
+  const tried = trialPart(scenario, trials, answer, 'run', whole, take);
   const links = [
     ['answer', 'Answer'],
+    ...(tried ? [['trials', 'Trials']] : []),
     ['point', 'The point'],
     ['ladder', 'Feed rate'],
     ...(whole
@@ -104,6 +107,7 @@ export function runReport(
     title,
     body: html`<a class="skip" href="#answer">To the answer</a>${headSection(title, job, links)}
 <main>${answerSection(answer, standsOn(scenario, audience))}
+${tried}
 <div class="${whole ? 'bench' : 'alone'}"><div class="work">${point}
 <section id="ladder"><h2>How much can it do?</h2>${ladder}</section>
 ${whole ? turnsHtml(turnsView(scenario)) : undefined}</div>${whole ? controlsHtml(true, 'run') : undefined}</div>

@@ -2,7 +2,7 @@ import { type Html, html } from '../html/template.ts';
 import { pointView } from '../live/point.ts';
 import { turnsView } from '../live/turns.ts';
 import { answerOf, sourceWords } from './answer.ts';
-import { axesOf, type Context, marksOf, positionOf, type SweepSource, wordsOf } from './context.ts';
+import { axesOf, type Context, marksOf, positionOf, type SweepSource, take, wordsOf } from './context.ts';
 import { controlsOf } from './controls.ts';
 import { tableFromStore } from './from-store.ts';
 import { measuredNear, measuredTrials } from './measured.ts';
@@ -27,6 +27,7 @@ import { headSection } from './sections/head.ts';
 import { standsOn } from './stands-on.ts';
 import { type SweepTable, tableGrid } from './sweep-table.ts';
 import { commonReason } from './sweep-window.ts';
+import { trialPart } from './trial-part.ts';
 import { type WindowPart, windowPart } from './window-part.ts';
 
 /** Quantities a customer's report shows: of the product and of what it costs, nothing of the inside. */
@@ -59,7 +60,11 @@ export function sweepReport(source: SweepSource, deflate: Deflate): ReportParts 
   ];
   const surfaces = surfacesPart(context);
   const matters = whole ? mattersPart(context) : undefined;
+  const tried = trialPart(best.scenario, source.trials, answer, 'sweep', whole, (still) =>
+    take(context, still),
+  );
   const rest: Part[] = [
+    ...(tried ? [['trials', 'Trials', tried] as const] : []),
     ...(surfaces ? [['surfaces', 'Response surfaces', surfaces] as const] : []),
     ...(matters ? [['matters', 'What matters', matters] as const] : []),
     ...(whole ? [['assumptions', 'Assumptions', assumptionsPart(context)] as const] : []),

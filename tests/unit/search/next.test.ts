@@ -9,6 +9,7 @@ import { covarianceAfter } from '../../../src/search/next/choose.ts';
 import { planTrials } from '../../../src/search/next/plan.ts';
 import { modelWith, plannedTrial } from '../../../src/search/next/planned.ts';
 import { posteriorOf } from '../../../src/trials/calibration/take-up.ts';
+import { priorOf } from '../../../src/trials/fit/coefficients.ts';
 import { fitTrials } from '../../../src/trials/fit/fit.ts';
 import { seeded } from '../../../src/trials/random.ts';
 import { campaign, campaignScenario, hiddenTruth, scenarioAt } from '../../campaign/campaign.ts';
@@ -26,6 +27,17 @@ const rich: Budget = budgetOf(
   { ...scenario, powder: { have: 500, reserve: 0, lossPerRun: 0.5, minimumRun: 2 } },
   24,
 );
+
+describe('settings that miss the spec', () => {
+  const prior = priorOf(scenario);
+  const posterior = { prior, mean: prior.mean, covariance: prior.covariance, discrepancy: 0.01 };
+  it('are named, however sure it is, and those that meet it are not', () => {
+    const slow = scenarioAt(scenario, { rotorSpeed: 4200 / 60, wheelSpeed: 1000 / 60, feedRate: 300 / 3600 });
+    expect(answerAt(slow, posterior).missed).toEqual(['passing(75 um) >= 95 %']);
+    const fast = scenarioAt(scenario, { rotorSpeed: 5700 / 60, wheelSpeed: 1800 / 60, feedRate: 200 / 3600 });
+    expect(answerAt(fast, posterior).missed).toEqual([]);
+  });
+});
 
 describe('what a trial would tell', () => {
   it('one measurement y = θ₁ + θ₂ of unit error on a unit prior leaves variances 2/3 and covariance −1/3 (derived)', () => {

@@ -25,7 +25,7 @@ const NAMES: Readonly<Record<string, readonly string[]>> = {
     'indices',
     'sway',
   ],
-  compare: ['capacity', 'grades'],
+  compare: ['capacity', 'grades', 'grade-efficiency', 'ladder'],
   lesson: [
     'one-hit',
     'once-through',
