@@ -1,3 +1,5 @@
+import { SAFETY_CAUTION } from '../plant/checklist.ts';
+import type { March } from '../plant/march/march.ts';
 import { type PresetInUse, plantFrom, presetEvidence, type StatedPlant } from '../plant/presets.ts';
 import { screenPlant } from '../plant/safety.ts';
 import { loadScenario } from '../scenario/load.ts';
@@ -36,6 +38,16 @@ export const plant: Command = {
       return EXIT.noAnswer;
     }
     const state = point.plant!;
+    const beyond = beyondVacuum(state.march);
+    if (beyond !== undefined) {
+      const message = `at "${beyond}" the losses on the way exceed the pressure of the air itself: no fan can suck this air through, and nothing of the plant or its dust can be judged. Check air.flow and the gaps it passes.`;
+      process.stdout.write(
+        options.json
+          ? `${JSON.stringify({ status: 'no air passes', place: beyond, message }, null, 2)}\n`
+          : `${scenario.title}\n\nNo answer: ${message}\n\n${SAFETY_CAUTION}\n`,
+      );
+      return EXIT.noAnswer;
+    }
     const screening = screenPlant(state);
     const presets = presetsOf(scenario);
     const text = () =>
@@ -48,6 +60,11 @@ export const plant: Command = {
     return EXIT.done;
   },
 };
+
+/** First place whose absolute pressure would have to be zero or less. */
+function beyondVacuum({ stations }: March): string | undefined {
+  return stations.find(({ stream }) => !(stream.pressure > 0))?.name;
+}
 
 /** The scenario's plant, or one of presets alone. */
 function plantOf({ blocks }: Scenario) {

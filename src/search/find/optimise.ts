@@ -60,17 +60,6 @@ export function optimise(
   return best.map((start) => pattern(start, place, uniform, effort.polls)).sort(byMerit)[0]!;
 }
 
-/** A pattern search alone, from a known place, for merits that are dear. */
-export function polish(
-  start: readonly number[],
-  meritAt: (at: readonly number[]) => Merit,
-  seed: number,
-  polls: number,
-): Place {
-  const place = (at: readonly number[]): Place => ({ at, merit: meritAt(at) });
-  return start.length === 0 ? place([]) : pattern(place(start), place, uniformOf(seed), polls);
-}
-
 function byMerit(a: Place, b: Place): number {
   if (isBetter(a.merit, b.merit)) return -1;
   return isBetter(b.merit, a.merit) ? 1 : 0;

@@ -23,6 +23,17 @@ describe('plant', () => {
     expect(out).toMatch(CAUTION);
     expect(lines.length).toBeLessThan(60);
   });
+  test('air that would have to be sucked below vacuum gets no figures, in words or in JSON', async () => {
+    const flow = ['--set', 'air.flow=109600 m^3/h'];
+    const { code, out } = await grindloop('plant', DEMO, ...flow);
+    expect(code).toBe(2);
+    expect(out).toMatch(/No answer: at "cyclone outlet"|No answer: at "mill outlet"/);
+    expect(out).toMatch(CAUTION);
+    expect(out).not.toMatch(/NaN|hazards,/);
+    const { code: same, out: json } = await grindloop('plant', DEMO, ...flow, '--json');
+    expect(same).toBe(2);
+    expect(JSON.parse(json).status).toBe('no air passes');
+  });
   test('--json carries units in its keys, a balance that closes, and presets with sources', async () => {
     const { code, out } = await grindloop('plant', DEMO, '--json');
     expect(code).toBe(0);
