@@ -63,18 +63,23 @@ export class SweepStore {
     }
   }
 
-  /** What of the wanted points the store does not hold yet. */
+  /**
+   * What of the wanted points the store does not hold yet.
+   *
+   * @throws InputError where it is damaged
+   */
   async missing(): Promise<Range[]> {
-    const chunks = (await this.#database.rows('SELECT first, count FROM chunks')).map(([first, count]) => ({
-      first: Number(first),
-      count: Number(count),
-    }));
-    const [row] = await this.#database.rows('SELECT count(*) FROM points');
-    if (Number(row![0]) !== pointsIn(chunks)) {
+    const { path } = this.#database;
+    try {
+      const rows = await this.#database.rows('SELECT first, count FROM chunks');
+      const chunks = rows.map(([first, count]) => ({ first: Number(first), count: Number(count) }));
+      const [row] = await this.#database.rows('SELECT count(*) FROM points');
+      if (Number(row![0]) === pointsIn(chunks)) return gapsIn(chunks, this.stored.range);
       const message = `is damaged: ${row![0]} rows where ${pointsIn(chunks)} were stored; name another OUT`;
-      throw new InputError([{ place: this.#database.path, message }]);
+      throw new InputError([{ place: path, message }]);
+    } catch (error) {
+      throw storeFault(path, error);
     }
-    return gapsIn(chunks, this.stored.range);
   }
 
   /** Stores a block whole or not at all. Blocks are written one after another, in the order they come. */
@@ -86,7 +91,11 @@ export class SweepStore {
 
   async close(): Promise<void> {
     await this.#writing;
-    this.#database.close();
+    try {
+      this.#database.close();
+    } catch (error) {
+      throw storeFault(this.#database.path, error);
+    }
   }
 
   async #append(block: Block): Promise<void> {
