@@ -17,6 +17,11 @@ const seed = argument('--seed', 1);
 const SLOW = 5000;
 const only = process.argv[process.argv.indexOf('--only') + 1];
 const wanted = (name: string) => !process.argv.includes('--only') || only === name;
+const names = [...TARGETS.map(({ name }) => name), 'command lines'];
+if (!names.some(wanted)) {
+  process.stderr.write(`--only takes one of: ${names.join(', ')}\n`);
+  process.exit(1);
+}
 let broken = 0;
 for (const { name, seeds, feed } of TARGETS) {
   if (!wanted(name)) continue;
