@@ -156,6 +156,11 @@ function powerOf(
   flags: string[],
 ): Pick<LoggedTrial, 'power' | 'idlePower' | 'powerFrom'> | undefined {
   const { power, current, idlePower, idleCurrent } = numbers;
+  if (power === 0) {
+    // a relative error of nothing would count without end
+    flags.push('the power under load is 0: no meter was read, and none is used');
+    return undefined;
+  }
   if (power !== undefined) {
     if (idlePower !== undefined && !(idlePower < power))
       flags.push('power under load is not above the idle power');

@@ -151,6 +151,14 @@ describe('a trial log', () => {
     expect(trials[0]!.closure).toMatchObject({ gap: -1, filterShare: 0, closes: false });
   });
 
+  test('a power of 0 under load is a meter nobody read, said and not used', async () => {
+    const log = put('unread.csv', 'trial;power [kW];sizes\n1;0;t1.csv\n2;6;t1.csv');
+    const { trials } = await readTrialLog(log, scenario);
+    expect(trials[0]!.power).toBeUndefined();
+    expect(trials[0]!.flags.join()).toMatch(/power under load is 0/);
+    expect(trials[1]!.power?.value).toBe(6000);
+  });
+
   test('a size of 1e80 µm is a slip', async () => {
     put('far.csv', 'laser diffraction\nsize um;undersize vol %\n10;20\n40;60\n1e80;100');
     expect(
