@@ -1,6 +1,6 @@
 import { uniform } from '../reference/random-cases.ts';
 import { becomeNobody, commandLines } from './command-line/campaign.ts';
-import { runApart, runHere } from './command-line/run.ts';
+import { runApart, runHereBriefly } from './command-line/run.ts';
 import { mutate } from './mutate.ts';
 import { TARGETS } from './targets.ts';
 
@@ -56,7 +56,7 @@ for (const { name, seeds, feed } of TARGETS) {
 }
 if (wanted('command lines')) {
   becomeNobody();
-  const run = process.argv.includes('--apart') ? runApart : runHere;
+  const run = process.argv.includes('--apart') ? runApart : runHereBriefly;
   const result = await commandLines(runs, seed, (text) => process.stdout.write(text), run);
   broken += result.broken;
   const codes = Object.entries(result.codes).map(([code, count]) => `${count} exit ${code}`);

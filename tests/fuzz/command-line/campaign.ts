@@ -2,7 +2,7 @@ import { readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { uniform } from '../../reference/random-cases.ts';
 import { trialOf } from './change.ts';
-import { clear, faultsOf, lossesIn, place, type Ran, runHere } from './run.ts';
+import { clear, faultsOf, lossesIn, place, type Ran, runHereBriefly } from './run.ts';
 import { openWorkshop, stateOf, type Workshop } from './workshop.ts';
 
 /** What a campaign of command lines came to. */
@@ -25,7 +25,7 @@ export async function commandLines(
   runs: number,
   seed: number,
   say: (text: string) => void,
-  run: (words: readonly string[]) => Promise<Ran> = runHere,
+  run: (words: readonly string[]) => Promise<Ran> = runHereBriefly,
 ): Promise<Campaign> {
   let workshop = await openWorkshop();
   const back = process.cwd();

@@ -15,11 +15,20 @@ export interface Ran {
   readonly took: number;
 }
 
-/** A sweep that is still running then is told to stop, as by Ctrl-C [ms]. */
+/** A fuzzed sweep that is still running then is told to stop, as by Ctrl-C [ms]. */
 const STOP_AFTER = 2500;
 
-/** Runs a command line in this process, whose folder is the workshop, and takes what it prints. */
-export async function runHere(words: readonly string[]): Promise<Ran> {
+/** `runHere` that lets no sweep run long. */
+export function runHereBriefly(words: readonly string[]): Promise<Ran> {
+  return runHere(words, STOP_AFTER);
+}
+
+/**
+ * Runs a command line in this process, whose folder is the workshop, and takes what it prints.
+ *
+ * @param stopAfter tells it to stop then, as by Ctrl-C [ms]; never where absent
+ */
+export async function runHere(words: readonly string[], stopAfter?: number): Promise<Ran> {
   const { stdout, stderr } = process;
   const writers = [stdout.write, stderr.write] as const;
   const printed = { out: '', err: '' };
@@ -30,7 +39,7 @@ export async function runHere(words: readonly string[]): Promise<Ran> {
     }) as typeof stdout.write;
   stdout.write = into('out');
   stderr.write = into('err');
-  const stop = setTimeout(() => process.emit('SIGINT'), STOP_AFTER);
+  const stop = stopAfter === undefined ? undefined : setTimeout(() => process.emit('SIGINT'), stopAfter);
   const start = process.cpuUsage();
   try {
     const code = await runCommandLine(words);
