@@ -1,3 +1,4 @@
+import { SAFETY_CAUTION } from '../plant/checklist.ts';
 import { toCase } from '../scenario/point.ts';
 import type { Drive, Scenario } from '../scenario/scenario.ts';
 import { formatNumber, formatQuantity, toShown } from '../scenario/units/display.ts';
@@ -16,7 +17,8 @@ export interface Expected {
 }
 
 const CAUTIONS = [
-  'Screening only. Dust, rotating parts and vents can kill: test your own dust before it is milled; never open a turning mill; stay within the speeds its maker allows; local codes and licensed practice decide. Missing data is an unknown hazard.',
+  SAFETY_CAUTION,
+  'Test the dust before it is milled; never open a turning mill; stay within the speeds its maker allows.',
 ];
 
 /** The run sheet of a plan: order, panel settings, what to expect, boxes for what is read, and when to stop. */
