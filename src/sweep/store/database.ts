@@ -3,6 +3,7 @@ import { resolve } from 'node:path';
 import { type DuckDBConnection, DuckDBInstance, type DuckDBValue } from '@duckdb/node-api';
 import { InputError } from '../../scenario/errors.ts';
 import { storeFault } from './fault.ts';
+import { literal } from './schema.ts';
 
 /**
  * How a store is opened. `write`: a small buffer (the store sets its own once it knows its columns) and one thread, so
@@ -22,6 +23,12 @@ const CONFIG: Readonly<Record<Access, Readonly<Record<string, string>>>> = {
 /** Nothing is ever fetched from elsewhere. */
 const OFFLINE = { autoinstall_known_extensions: 'false', autoload_known_extensions: 'false' };
 
+/**
+ * Rows of one row group of a store being written: the log is folded in when whole groups are full. Half the database's own
+ * 122 880 rows, since a writer holds one group in memory.
+ */
+export const ROW_GROUP = 65_536;
+
 /** Size of the file's head before its first block [byte]. */
 const HEAD = 3 * 4096;
 
@@ -40,13 +47,33 @@ export class Database {
   /** @throws InputError where the file is locked, foreign, cut short or not to be had */
   static async open(path: string, access: Access): Promise<Database> {
     try {
-      // a whole path: `a:b.duckdb` alone would name an extension of the database
-      const instance = await DuckDBInstance.create(resolve(path), { ...OFFLINE, ...CONFIG[access] });
-      const database = new Database(path, instance, await instance.connect());
+      const database = await (access === 'write' ? Database.#attach(path) : Database.#create(path, access));
       await database.#refuseCutShort();
       return database;
     } catch (error) {
       throw storeFault(path, error);
+    }
+  }
+
+  static async #create(path: string, access: Access): Promise<Database> {
+    // a whole path: `a:b.duckdb` alone would name an extension of the database
+    const instance = await DuckDBInstance.create(resolve(path), { ...OFFLINE, ...CONFIG[access] });
+    return new Database(path, instance, await instance.connect());
+  }
+
+  /** A file written to is attached to an empty instance: nowhere else can the size of its row groups be set. */
+  static async #attach(path: string): Promise<Database> {
+    const file = resolve(path);
+    const config = { ...OFFLINE, ...CONFIG.write, temp_directory: `${file}.tmp` };
+    const instance = await DuckDBInstance.create(':memory:', config);
+    try {
+      const connection = await instance.connect();
+      await connection.run(`ATTACH ${literal(file)} AS store (ROW_GROUP_SIZE ${ROW_GROUP})`);
+      await connection.run('USE store');
+      return new Database(path, instance, connection);
+    } catch (error) {
+      instance.closeSync();
+      throw error;
     }
   }
 
@@ -67,7 +94,9 @@ export class Database {
 
   /** A file shorter than the blocks its head counts opens well and fails later, or grows on top of the loss. */
   async #refuseCutShort(): Promise<void> {
-    const [row] = await this.rows('SELECT block_size, total_blocks FROM pragma_database_size()');
+    const [row] = await this.rows(
+      'SELECT block_size, total_blocks FROM pragma_database_size() WHERE database_name = current_database()',
+    );
     const least = Number(row![0]) * Number(row![1]) + HEAD;
     const size = statSync(this.path).size;
     if (size >= least) return;

@@ -6,15 +6,12 @@ import { gapsIn, pointsIn } from '../study/range.ts';
 import type { Study } from '../study/study.ts';
 import { BlockAppender } from './append.ts';
 import { nameBeside } from './beside.ts';
-import { Database } from './database.ts';
+import { Database, ROW_GROUP } from './database.ts';
 import { storeFault } from './fault.ts';
 import { makeFolder } from './folder.ts';
 import { differences } from './identity.ts';
 import { tableStatements } from './schema.ts';
 import { readStoredStudy, type StoredStudy, studyEntries } from './stored-study.ts';
-
-/** Rows of one row group of the database: the log is folded in when whole groups are full. */
-const ROW_GROUP = 122_880;
 
 /** Buffer the database needs beside one row group [MB], and for each of its bytes: measured, 1.5 is too little. */
 const BUFFER = 24;

@@ -23,6 +23,9 @@ export function defaultThreads(): number {
   return availableParallelism();
 }
 
+/** What a worker lets pile up before it clears away [MB]: a point leaves little, and a small heap stays in the cache. */
+const YOUNG = 2;
+
 /**
  * Starts worker threads. The library's own defaults (one and a half threads a core, a queue without limit) are not
  * used: exactly `threads` run, and the caller keeps few runs waiting.
@@ -38,6 +41,7 @@ export function startPool<Job>(setup: WorkerSetup<Job>, threads: number, script 
     maxThreads: threads,
     maxQueue: 4 * threads + 4,
     recordTiming: false,
+    resourceLimits: { maxYoungGenerationSizeMb: YOUNG },
   });
   return { threads, evaluate: (range) => pool.run(range), close: () => pool.destroy() };
 }

@@ -113,7 +113,7 @@ function inThisThread({ evaluate }: CompiledStudy): Pool {
   };
 }
 
-/** Largest run: a fifteenth of the database's row group, so that groups fill exactly. */
+/** Largest run: an eighth of the store's row group, so that groups fill exactly. */
 const LARGEST_CHUNK = 8192;
 
 /** How long a run should take, at most [s]: Ctrl-C waits for it, and a kill loses it. */
