@@ -61,8 +61,7 @@ export function conditionsOf(w: Workspace): Conditions {
   const wheelWork = fixed.vaneWork + fixed.leanWork * expansion;
   const { gapLoss } = c.rotor.coefficients;
   const { entranceLoss, vortexLoss } = c.wheel.coefficients;
-  const losses =
-    gapLoss * gap ** 2 + entranceLoss * radialVelocity ** 2 + vortexLoss * fixed.rimSpeed ** 2;
+  const losses = gapLoss * gap ** 2 + entranceLoss * radialVelocity ** 2 + vortexLoss * fixed.rimSpeed ** 2;
   const dryAir = massFlow / (1 + fixed.inlet.humidityRatio);
   return {
     loading: now.loading,

@@ -27,7 +27,7 @@ export function solveTriangular(
 
 /** How often what enters a class reaches the wheel in it, 1/(D + K e); it hangs on no other class, so no division waits. */
 function visits(out: number): number {
-  return 1 / (out > STUCK ? out : STUCK);
+  return 1 / Math.max(out, STUCK);
 }
 
 function solveTerms(

@@ -61,9 +61,8 @@ const THIRD = 1 / 3;
 
 /** A slope kept between zero and three times the smaller of its two secants. */
 function limited(slope: number, before: number, after: number): number {
-  const most = 3 * (before < after ? before : after);
-  if (!(slope > 0)) return 0;
-  return slope < most ? slope : most;
+  const most = 3 * Math.min(before, after);
+  return Math.max(0, Math.min(slope, most));
 }
 
 /**
