@@ -12,35 +12,40 @@ export type Climb =
   /** No downward crossing up to λ_max. */
   | { readonly kind: 'none' };
 
-/** The root is taken where |Φ/G − 1| is below this. */
+/** The root is taken where |ln(Φ/G)| is below this. */
 const TOLERANCE = 1e-11;
 /** Closer than this the next sample is most likely the root, and is evaluated in full. */
 const NEAR = 1e-5;
 /** Smallest and largest step of the climb where nothing proves a longer one. */
 const SHORTEST = 1.02;
 const LONGEST = 1.1;
-/** Longest step to where y is expected to have just vanished. */
+/** Longest step to where y is expected to have just vanished, and how much further than there it goes. */
 const JUMP = 1.25;
+const BEYOND = 1.06;
 /** A minimum of y lower than this is looked into: a pair of roots may hide in it. */
 const SUSPECT = 0.05;
+/** Samples one inverse interpolation goes through. */
+const MOST_KNOWN = 4;
 const GOLDEN = (3 - Math.sqrt(5)) / 2;
 /** Step in ln G over which the slope at a sample is read, and the width to which a dip is narrowed. */
 const NUDGE = 1e-5;
 const FINEST = 1e-9;
 
-/** One point of y(ln G). */
+/** One point of y(ln G) = ln(Φ/G). */
 interface Sample {
   readonly at: number;
   readonly y: number;
 }
 
 /**
- * Climbs from empty to the first downward crossing of y(G) = Φ(G)/G − 1 (section 7).
+ * Climbs from empty to the first downward crossing of y(G) = ln(Φ(G)/G), which has the roots and the signs of Φ/G − 1
+ * (section 7) and is straighter.
  *
  * From a G known to lie below the root, `boundedFlow` over [G, target] gives a flow up to which no root can lie
  * (`derived`, see there), so the climb may go there at once; where that is no longer than an ordinary short step, the
- * step is clip(1 + y, 1.02, 1.1), and never much beyond where y, drawn on straight, would vanish. A low interior minimum of y is minimised before the climb goes on, so that neither a
- * pair of roots near a fold is jumped nor a choke called falsely. The last interval is closed by Brent's method in ln G.
+ * step is clip(Φ/G, 1.02, 1.1), and never much beyond where y, drawn on straight, would vanish. A low interior minimum
+ * of y is minimised before the climb goes on, so that neither a pair of roots near a fold is jumped nor a choke called
+ * falsely. The last interval is closed by inverse interpolation.
  *
  * @param w prepared case; it holds the state of the root afterwards only where that is `filled`
  */
@@ -59,9 +64,9 @@ export function climb(w: Workspace): Climb {
     beforeThat = before;
     before = last;
     last = sample(w, Math.min(next.to, top));
-    if (last.y <= 0) return close(w, before, last, beforeThat);
+    if (last.y <= 0) return close(w, beforeThat ? [beforeThat, before, last] : [before, last]);
     const dip = findDip(w, beforeThat, before, last, next.jump);
-    if (dip) return close(w, dip.left, dip.low);
+    if (dip) return close(w, [dip.left, dip.low]);
   }
   return { kind: 'none' };
 }
@@ -99,7 +104,7 @@ function step(
   const here = Math.exp(last.at);
   const guess = extrapolate(last, before);
   if (guess <= top && guess <= here * JUMP) return { to: guess, jump: true };
-  const ordinary = here * Math.min(LONGEST, Math.max(SHORTEST, Math.min(1 + last.y, guess / here)));
+  const ordinary = here * Math.min(LONGEST, Math.max(SHORTEST, Math.min(Math.exp(last.y), guess / here)));
   if (w.case.loop.stages !== 1) return { to: ordinary, jump: false };
   const target = Math.min(guess, top, here * pace.reach);
   const proven = boundedFlow(w, here, target);
@@ -110,17 +115,16 @@ function step(
   return { to: Math.max(ordinary, Math.min(proven, target)), jump: false };
 }
 
-/** G where y would vanish if ln Φ went on straight, a little beyond. */
+/** G where y would vanish if it went on straight, a little beyond. */
 function extrapolate(last: Sample, before: Sample | undefined): number {
-  const gain = Math.log1p(last.y);
-  const slope = before ? (gain - Math.log1p(before.y)) / (last.at - before.at) : -0.7;
-  const ahead = slope < -0.05 ? -gain / slope : 20 * gain;
-  return Math.exp(last.at + Math.max(gain, ahead) * 1.06);
+  const slope = before ? (last.y - before.y) / (last.at - before.at) : -0.7;
+  const ahead = slope < -0.05 ? -last.y / slope : 20 * last.y;
+  return Math.exp(last.at + Math.max(last.y, ahead) * BEYOND);
 }
 
 function sample(w: Workspace, circulating: number, fully = false): Sample {
   const around = fully ? fillState(w, circulating) : flowAround(w, circulating);
-  const y = around / circulating - 1;
+  const y = Math.log(around / circulating);
   return { at: Math.log(circulating), y: Number.isNaN(y) ? Number.POSITIVE_INFINITY : y };
 }
 
@@ -170,59 +174,43 @@ function minimise(w: Workspace, left: Sample, right: Sample): Sample | undefined
 }
 
 /**
- * Brent's method on y(ln G) between a positive and a non-positive sample (Brent 1973, ch. 4); an earlier sample, where
- * there is one, serves its first inverse quadratic step. Close to the root samples are evaluated in full, so that the last
- * of them leaves the state of the root behind.
+ * Closes in on the crossing between the last two of some samples, the first of them above zero, the second not: each next
+ * sample lies where the polynomial ln G(y) through the latest ones, four at most, has y = 0 (inverse interpolation, as in
+ * Alefeld, Potra and Shi 1995, ACM Trans. Math. Softw. 21(3), 327–344); in the middle of the bracket where that leaves it,
+ * or after a sample that has not halved |y|. Close to the root samples are evaluated in full, so that the last of them
+ * leaves the state of the root behind.
  */
-function close(w: Workspace, positive: Sample, nonPositive: Sample, earlier?: Sample): Climb {
-  let a = earlier ?? positive;
-  let b = nonPositive;
-  let c = positive;
-  let move = b.at - c.at;
-  let moveBefore = move;
+function close(w: Workspace, known: Sample[]): Climb {
+  let [positive, nonPositive] = known.slice(-2) as [Sample, Sample];
+  let latest = nonPositive;
   let filled = false;
-  for (let turn = 0; turn < 200; turn++) {
-    if (b.y > 0 === c.y > 0) {
-      c = a;
-      move = b.at - a.at;
-      moveBefore = move;
-    }
-    if (Math.abs(c.y) < Math.abs(b.y)) {
-      [a, b, c] = [b, c, b];
-      filled = false;
-    }
-    const half = (c.at - b.at) / 2;
-    const finest = 2 * Number.EPSILON * Math.abs(b.at) + 1e-16;
-    if (Math.abs(b.y) < TOLERANCE || Math.abs(half) <= finest) break;
-    if (Math.abs(moveBefore) >= finest && Math.abs(a.y) > Math.abs(b.y)) {
-      let p: number;
-      let q: number;
-      const s = b.y / a.y;
-      if (a === c) {
-        p = 2 * half * s;
-        q = 1 - s;
-      } else {
-        const t = a.y / c.y;
-        const r = b.y / c.y;
-        p = s * (2 * half * t * (t - r) - (b.at - a.at) * (r - 1));
-        q = (t - 1) * (r - 1) * (s - 1);
-      }
-      if (p > 0) q = -q;
-      p = Math.abs(p);
-      if (2 * p < Math.min(3 * half * q - Math.abs(finest * q), Math.abs(moveBefore * q))) {
-        moveBefore = move;
-        move = p / q;
-      } else {
-        move = half;
-        moveBefore = half;
-      }
-    } else {
-      move = half;
-      moveBefore = half;
-    }
-    a = b;
-    filled = Math.abs(b.y) < NEAR;
-    b = sample(w, Math.exp(b.at + (Math.abs(move) > finest ? move : Math.sign(half) * finest)), filled);
+  let halved = true;
+  while (Math.abs(latest.y) >= TOLERANCE) {
+    const middle = (positive.at + nonPositive.at) / 2;
+    const guess = halved ? vanishing(known) : middle;
+    const inside = guess > positive.at && guess < nonPositive.at;
+    const at = inside ? guess : middle;
+    if (at === positive.at || at === nonPositive.at) break;
+    filled = Math.abs(latest.y) < NEAR;
+    const next = sample(w, Math.exp(at), filled);
+    halved = Math.abs(next.y) < Math.abs(latest.y) / 2;
+    latest = next;
+    if (next.y > 0) positive = next;
+    else nonPositive = next;
+    if (known.push(next) > MOST_KNOWN) known.shift();
   }
-  return root(b, filled);
+  return root(latest, filled);
+}
+
+/** ln G at which y = 0 on the polynomial ln G(y) through samples, by Neville's scheme; NaN where two of them share a y. */
+function vanishing(samples: readonly Sample[]): number {
+  const p = samples.map(({ at }) => at);
+  for (let span = 1; span < p.length; span++) {
+    for (let i = 0; i + span < p.length; i++) {
+      const left = samples[i]!.y;
+      const right = samples[i + span]!.y;
+      p[i] = (left * p[i + 1]! - right * p[i]!) / (left - right);
+    }
+  }
+  return p[0]!;
 }

@@ -1,11 +1,12 @@
 import { airViscosity, meanFreePath } from '../air.ts';
 import { outletTemperature } from '../heat.ts';
 import { cutSize, stokesCutSize } from '../wheel/cut.ts';
+import type { Conditions } from './state.ts';
 import type { Workspace } from './workspace.ts';
 
 /**
  * Sets `now` and every component's cut for a circulating flow G: heat balance, gap and inflow speeds at the outlet
- * temperature, crowded hits, powers, loaded sharpness and bypass (eq. 4, 6, 16–18, 20, 22–25).
+ * temperature, crowded hits, loaded sharpness and bypass (eq. 4, 6, 18, 20, 22–25).
  *
  * T rises with G, hits per pass fall, bypass rises, sharpness falls; `boundedFlow` relies on these directions.
  *
@@ -14,62 +15,79 @@ import type { Workspace } from './workspace.ts';
  */
 export function setConditions(w: Workspace, circulating: number): void {
   const { fixed, now, case: c } = w;
-  const { rotor, wheel } = c;
   const massFlow = fixed.inlet.massFlow;
   const loading = circulating / massFlow;
-  const crowding = 1 / (1 + loading / rotor.coefficients.crowdingLoad);
-  const { velocityRatio, restitution, powerFactor = 1 } = rotor.coefficients;
-  const swirlPickedUp = powerFactor * (1 - velocityRatio) * fixed.tipSpeed * fixed.tipSpeed * circulating;
-  // ε v_imp written as 2W/v_imp, so that the share ε stands in one place
-  const momentum = fixed.hit.speed > 0 ? (2 * fixed.hit.energy) / fixed.hit.speed : 0;
-  const hitPower =
-    powerFactor * fixed.tipSpeed * (1 + restitution) * momentum * fixed.freeHits * crowding * circulating;
-  const wheelThroughput = (massFlow + circulating) * fixed.rimSpeed;
-  const vanePower = wheelThroughput * fixed.vaneSwirl;
-  const leanPower = wheelThroughput * fixed.leanSwirl * fixed.radialVelocity;
+  const crowdedHits = fixed.freeHits / (1 + loading / c.rotor.coefficients.crowdingLoad);
+  const wheelThroughput = massFlow + circulating;
   const inlet = c.air.temperature;
   const temperature = outletTemperature(
     {
-      fixed: fixed.idlePower + swirlPickedUp + vanePower - fixed.evaporationPower,
-      hits: hitPower,
-      lean: leanPower,
+      fixed:
+        fixed.idlePower +
+        fixed.pickUpWork * circulating +
+        fixed.vaneWork * wheelThroughput -
+        fixed.evaporationPower,
+      hits: fixed.hitWork * crowdedHits * circulating,
+      lean: fixed.leanWork * wheelThroughput,
     },
     fixed.heatCapacityFlow,
     inlet,
   );
   const expansion = temperature / inlet;
+  now.circulating = circulating;
   now.loading = loading;
-  now.airMassFlow = massFlow;
   now.temperature = temperature;
   now.airDensity = fixed.inlet.density / expansion;
-  now.airFlow = massFlow / now.airDensity;
   now.viscosity = airViscosity(temperature);
-  now.tipSpeed = fixed.tipSpeed;
-  now.impactSpeed = fixed.hit.speed;
-  now.hitEnergy = fixed.hit.energy;
-  now.gapSpeed = fixed.gapSpeed * expansion;
-  now.hitsPerPass = (fixed.freeHits * crowding) / expansion;
-  now.idlePower = fixed.idlePower;
-  now.grindingPower = hitPower / expansion + swirlPickedUp;
-  now.rotorPower = now.idlePower + now.grindingPower;
-  now.availablePower = fixed.availablePower;
-  now.wheelPower = vanePower + leanPower * expansion;
-  now.rimSpeed = fixed.rimSpeed;
+  now.hitsPerPass = crowdedHits / expansion;
   now.radialVelocity = fixed.radialVelocity * expansion;
   now.swirlVelocity = fixed.vaneSwirl + fixed.leanSwirl * now.radialVelocity;
-  const wheelCoefficients = wheel.coefficients;
+  const wheel = c.wheel.coefficients;
   const [lowest, highest] = fixed.efficiency.sharpnessRange;
-  const loaded = wheelCoefficients.sharpness * Math.exp(-wheelCoefficients.sharpnessLoading * loading);
+  const loaded = wheel.sharpness * Math.exp(-wheel.sharpnessLoading * loading);
   now.sharpness = Math.min(highest, Math.max(lowest, loaded));
-  now.bypass = 1 - (1 - wheelCoefficients.bypass) * Math.exp(-wheelCoefficients.bypassLoading * loading);
-  now.pressureLoss =
-    (now.airDensity / 2) *
-    (rotor.coefficients.gapLoss * now.gapSpeed * now.gapSpeed +
-      wheelCoefficients.entranceLoss * now.radialVelocity * now.radialVelocity +
-      wheelCoefficients.vortexLoss * fixed.rimSpeed * fixed.rimSpeed);
-  const dryAir = massFlow / (1 + fixed.inlet.humidityRatio);
-  now.humidityRatio = fixed.inlet.humidityRatio + (fixed.feedRate * c.loop.evaporation) / dryAir;
+  now.bypass = 1 - (1 - wheel.bypass) * Math.exp(-wheel.bypassLoading * loading);
   setCuts(w);
+}
+
+/** All conditions of the circulating flow last set: to the above, powers and pressure loss (eq. 16, 17, 23). */
+export function conditionsOf(w: Workspace): Conditions {
+  const { fixed, now, case: c } = w;
+  const { circulating, temperature, hitsPerPass, radialVelocity } = now;
+  const massFlow = fixed.inlet.massFlow;
+  const expansion = temperature / c.air.temperature;
+  const gap = fixed.gapSpeed * expansion;
+  const grindingPower = (fixed.hitWork * hitsPerPass + fixed.pickUpWork) * circulating;
+  const wheelWork = fixed.vaneWork + fixed.leanWork * expansion;
+  const { gapLoss } = c.rotor.coefficients;
+  const { entranceLoss, vortexLoss } = c.wheel.coefficients;
+  const losses = gapLoss * gap ** 2 + entranceLoss * radialVelocity ** 2 + vortexLoss * fixed.rimSpeed ** 2;
+  const dryAir = massFlow / (1 + fixed.inlet.humidityRatio);
+  return {
+    loading: now.loading,
+    airMassFlow: massFlow,
+    temperature,
+    airDensity: now.airDensity,
+    airFlow: massFlow / now.airDensity,
+    viscosity: now.viscosity,
+    tipSpeed: fixed.tipSpeed,
+    impactSpeed: fixed.hit.speed,
+    hitEnergy: fixed.hit.energy,
+    gapSpeed: gap,
+    hitsPerPass,
+    idlePower: fixed.idlePower,
+    grindingPower,
+    rotorPower: fixed.idlePower + grindingPower,
+    availablePower: fixed.availablePower,
+    wheelPower: wheelWork * (massFlow + circulating),
+    rimSpeed: fixed.rimSpeed,
+    radialVelocity,
+    swirlVelocity: now.swirlVelocity,
+    sharpness: now.sharpness,
+    bypass: now.bypass,
+    pressureLoss: (now.airDensity / 2) * losses,
+    humidityRatio: fixed.inlet.humidityRatio + (fixed.feedRate * c.loop.evaporation) / dryAir,
+  };
 }
 
 function setCuts(w: Workspace): void {

@@ -1,6 +1,7 @@
 import type { Case } from '../case.ts';
 import { chokeMessage, chokeReason, limitingFeed } from './choke.ts';
 import { climb } from './climb.ts';
+import { conditionsOf } from './conditions.ts';
 import { fillState, flowAround } from './flow.ts';
 import type { ChokedState, ComponentState, State, SteadyState } from './state.ts';
 import { type Kept, prepare, type Workspace } from './workspace.ts';
@@ -40,7 +41,7 @@ function choked(w: Workspace, looksOn: boolean): ChokedState {
     reason,
     message: chokeMessage(reason, w),
     feedAtChoke,
-    conditions: { ...w.now },
+    conditions: conditionsOf(w),
   };
 }
 
@@ -49,7 +50,7 @@ function steady(w: Workspace, circulating: number, feedAtChoke: number): SteadyS
     status: 'steady',
     grid: w.chamber.grid,
     circulating,
-    conditions: { ...w.now },
+    conditions: conditionsOf(w),
     components: w.components.map(componentState),
     feedAtChoke,
   };

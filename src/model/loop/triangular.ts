@@ -25,6 +25,11 @@ export function solveTriangular(
   return solveTerms(fragments, leaving, breakage, feed, arriving);
 }
 
+/** How often what enters a class reaches the wheel in it, 1/(D + K e); it hangs on no other class, so no division waits. */
+function visits(out: number): number {
+  return 1 / Math.max(out, STUCK);
+}
+
 function solveTerms(
   { terms, gain, source, escaping, running }: Separable,
   leaving: Float64Array,
@@ -33,14 +38,26 @@ function solveTerms(
   arriving: Float64Array,
 ): number {
   const n = feed.length;
-  running.fill(0);
   let sum = 0;
+  if (terms === 1) {
+    let broken = 0;
+    for (let j = n - 1; j >= 0; j--) {
+      const k = breakage[j]!;
+      const once = visits(leaving[j]! + k * escaping[j]!);
+      const inflow = feed[j]! + gain[j]! * broken;
+      broken += source[j]! * k * once * inflow;
+      const h = once * inflow;
+      arriving[j] = h;
+      sum += h;
+    }
+    return sum;
+  }
+  running.fill(0);
   for (let j = n - 1; j >= 0; j--) {
     const k = breakage[j]!;
     let inflow = feed[j]!;
     for (let term = 0; term < terms; term++) inflow += gain[term * n + j]! * running[term]!;
-    const out = leaving[j]! + k * escaping[j]!;
-    const h = out > STUCK ? inflow / out : inflow / STUCK;
+    const h = visits(leaving[j]! + k * escaping[j]!) * inflow;
     arriving[j] = h;
     for (let term = 0; term < terms; term++) running[term]! += source[term * n + j]! * k * h;
     sum += h;
@@ -58,9 +75,7 @@ function solvePacked(
   arriving.set(feed);
   let sum = 0;
   for (let j = feed.length - 1; j >= 0; j--) {
-    const inflow = arriving[j]!;
-    const out = leaving[j]! + breakage[j]! * escaping[j]!;
-    const h = out > STUCK ? inflow / out : inflow / STUCK;
+    const h = visits(leaving[j]! + breakage[j]! * escaping[j]!) * arriving[j]!;
     arriving[j] = h;
     sum += h;
     const hit = breakage[j]! * h;

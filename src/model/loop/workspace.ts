@@ -15,7 +15,6 @@ import { EFFICIENCY_LAWS } from '../wheel/efficiency/index.ts';
 import type { ClassPassing, EfficiencyLaw } from '../wheel/efficiency/law.ts';
 import { freeArea, swirlFactor } from '../wheel/flow.ts';
 import { buildChamber, type Chamber, classesPerOctave, type Fragments } from './chamber.ts';
-import type { Conditions } from './state.ts';
 
 /** What a case fixes before any circulating flow is known; SI. */
 export interface Fixed {
@@ -34,6 +33,12 @@ export interface Fixed {
   /** χ_φ ω R, and χ_β tan β. */
   readonly vaneSwirl: number;
   readonly leanSwirl: number;
+  /** Work of one hit, and of picking up the swirl, on what goes round [J/kg] (eq. 16). */
+  readonly hitWork: number;
+  readonly pickUpWork: number;
+  /** Work of vanes, and of their lean at inlet temperature, on air and what goes round [J/kg] (eq. 17). */
+  readonly vaneWork: number;
+  readonly leanWork: number;
   /** m_air c_air + F Σ c_p + U [W/K]. */
   readonly heatCapacityFlow: number;
   /** Power taken by evaporation [W]. */
@@ -70,6 +75,20 @@ export interface ComponentWork {
   highCut: number;
 }
 
+/** What Φ(G) takes from the conditions at G; `conditionsOf` tells the rest. SI. */
+export interface LoopConditions {
+  circulating: number;
+  loading: number;
+  temperature: number;
+  airDensity: number;
+  viscosity: number;
+  hitsPerPass: number;
+  radialVelocity: number;
+  swirlVelocity: number;
+  sharpness: number;
+  bypass: number;
+}
+
 /** A case made ready for repeated evaluation of Φ(G). */
 export interface Workspace {
   readonly case: Case;
@@ -77,7 +96,7 @@ export interface Workspace {
   readonly fixed: Fixed;
   readonly components: readonly ComponentWork[];
   /** Conditions of the last evaluation, overwritten by the next. */
-  readonly now: { -readonly [name in keyof Conditions]: Conditions[name] };
+  readonly now: LoopConditions;
   /** Rim conditions handed to the cut, overwritten by each evaluation. */
   readonly rim: { -readonly [name in keyof CutConditions]: CutConditions[name] };
   /** Evaluations of Φ and of its bound so far. */
@@ -127,30 +146,17 @@ export function prepare(c: Case, kept: Kept = {}): Workspace {
   };
 }
 
-const UNSET: Conditions = {
+const UNSET: LoopConditions = {
+  circulating: 0,
   loading: 0,
-  airMassFlow: 0,
   temperature: 0,
   airDensity: 0,
-  airFlow: 0,
   viscosity: 0,
-  tipSpeed: 0,
-  impactSpeed: 0,
-  hitEnergy: 0,
-  gapSpeed: 0,
   hitsPerPass: 0,
-  idlePower: 0,
-  grindingPower: 0,
-  rotorPower: 0,
-  availablePower: 0,
-  wheelPower: 0,
-  rimSpeed: 0,
   radialVelocity: 0,
   swirlVelocity: 0,
   sharpness: 0,
   bypass: 0,
-  pressureLoss: 0,
-  humidityRatio: 0,
 };
 
 function emptyWork(chamber: Chamber): (component: Chamber['components'][number]) => ComponentWork {
@@ -183,7 +189,13 @@ function fixedBy(c: Case): Fixed {
   const impact = rotor.coefficients.velocityRatio * tip;
   const energy = (normalEnergyShare(rotor.geometry.element) * impact * impact) / 2;
   const gap = gapSpeed(flow, rotor.geometry);
+  const { velocityRatio, restitution, powerFactor = 1 } = rotor.coefficients;
+  // ε v_imp written as 2W/v_imp, so that the share ε stands in one place
+  const momentum = impact > 0 ? (2 * energy) / impact : 0;
   const rimSpeed = Math.PI * wheel.geometry.diameter * settings.wheelSpeed;
+  const radialVelocity = (wheel.coefficients.radialFactor * flow) / freeArea(wheel.geometry);
+  const vaneSwirl = swirlFactor(wheel) * rimSpeed;
+  const leanSwirl = wheel.coefficients.leanFactor * Math.tan(wheel.geometry.lean);
   let solids = 0;
   for (const { share, material } of c.components) solids += share * material.heatCapacity;
   return {
@@ -196,9 +208,13 @@ function fixedBy(c: Case): Fixed {
     idlePower: idlePower(rotor, settings.rotorSpeed, inlet.density, inlet.massFlow),
     availablePower: availablePower(rotor.motor, settings.rotorSpeed),
     rimSpeed,
-    radialVelocity: (wheel.coefficients.radialFactor * flow) / freeArea(wheel.geometry),
-    vaneSwirl: swirlFactor(wheel) * rimSpeed,
-    leanSwirl: wheel.coefficients.leanFactor * Math.tan(wheel.geometry.lean),
+    radialVelocity,
+    vaneSwirl,
+    leanSwirl,
+    hitWork: powerFactor * tip * (1 + restitution) * momentum,
+    pickUpWork: powerFactor * (1 - velocityRatio) * tip * tip,
+    vaneWork: rimSpeed * vaneSwirl,
+    leanWork: rimSpeed * leanSwirl * radialVelocity,
     heatCapacityFlow: inlet.massFlow * AIR_HEAT_CAPACITY + settings.feedRate * solids + c.loop.casingLoss,
     evaporationPower: settings.feedRate * c.loop.evaporation * EVAPORATION_HEAT,
     efficiency: EFFICIENCY_LAWS[wheel.efficiency.law]!,

@@ -43,22 +43,26 @@ export function buildCurve(edges: Float64Array, undersize: Float64Array): SizeCu
  */
 export function fillSlopes(undersize: Float64Array, logRatio: number, slopes: Float64Array): void {
   const last = undersize.length - 1;
-  let before = (undersize[1]! - undersize[0]!) / logRatio;
+  const perStep = 1 / logRatio;
+  let before = (undersize[1]! - undersize[0]!) * perStep;
   slopes[0] = before;
   for (let i = 1; i < last; i++) {
-    const after = (undersize[i + 1]! - undersize[i]!) / logRatio;
-    const near = (before + after) / 2;
+    const after = (undersize[i + 1]! - undersize[i]!) * perStep;
+    const near = 0.5 * (before + after);
     const inner = i > 1 && i < last - 1;
-    const far = inner ? (undersize[i + 2]! - undersize[i - 2]!) / (4 * logRatio) : near;
-    slopes[i] = limited((4 * near - far) / 3, before, after);
+    const far = inner ? (undersize[i + 2]! - undersize[i - 2]!) * (0.25 * perStep) : near;
+    slopes[i] = limited((4 * near - far) * THIRD, before, after);
     before = after;
   }
   slopes[last] = before;
 }
 
+const THIRD = 1 / 3;
+
 /** A slope kept between zero and three times the smaller of its two secants. */
 function limited(slope: number, before: number, after: number): number {
-  return Math.max(0, Math.min(slope, 3 * before, 3 * after));
+  const most = 3 * Math.min(before, after);
+  return Math.max(0, Math.min(slope, most));
 }
 
 /**

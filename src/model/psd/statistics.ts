@@ -47,26 +47,26 @@ function integrate(curve: SizeCurve, order: number): { readonly sum: number; rea
   let finest = 0;
   let ratio = 0;
   let width = 0;
+  let half = 0;
   let right = raised(edges[0]!, order);
   for (let i = 0; i < last; i++) {
     const left = right;
     right = raised(edges[i + 1]!, order);
     const rise = undersize[i + 1]! - undersize[i]!;
     if (rise === 0) continue;
-    // on a geometric grid one logarithm serves all intervals
-    const step = edges[i + 1]! / edges[i]!;
-    if (Math.abs(step - ratio) > SAME_RATIO) {
-      ratio = step;
-      width = Math.log(step);
+    // on a geometric grid one logarithm and one root serve all intervals
+    if (Math.abs(edges[i + 1]! - ratio * edges[i]!) > SAME_RATIO * edges[i]!) {
+      ratio = edges[i + 1]! / edges[i]!;
+      width = Math.log(ratio);
+      half = raised(Math.sqrt(ratio), order);
     }
     // density of the cubic at both ends and, four times, in the middle: by Simpson's rule they make up the rise
     const from = slopes[i]! * width;
     const to = slopes[i + 1]! * width;
-    const middle = 6 * rise - from - to;
-    sum += (from * left + middle * raised(Math.sqrt(edges[i]! * edges[i + 1]!), order) + to * right) / 6;
+    sum += (from + (6 * rise - from - to) * half) * left + to * right;
     if (edges[i + 1]! <= resolved) finest = sum;
   }
-  return { sum, finest };
+  return { sum: sum / 6, finest: finest / 6 };
 }
 
 /** x̄_{1,3} = M_{1,3}: mean weighted by mass, d43 [m]. */

@@ -1,5 +1,6 @@
 import type { Case } from '../case.ts';
 import type { Fragments } from '../loop/chamber.ts';
+import { conditionsOf } from '../loop/conditions.ts';
 import { fillRates } from '../loop/flow.ts';
 import type { Conditions } from '../loop/state.ts';
 import { type Kept, prepare } from '../loop/workspace.ts';
@@ -61,6 +62,6 @@ export function millInTime(
       }
       fillRates(w, circulating);
     },
-    conditions: () => w.now,
+    conditions: () => conditionsOf(w),
   };
 }

@@ -81,8 +81,9 @@ function sum({ user, system }: NodeJS.CpuUsage): number {
 }
 
 const CODES = [0, 1, 2, 130];
-/** Words no person should read; they may stand in what was typed. */
+/** Words no person should read; they may stand in what was typed, there also grown together with others (`NaNkg`). */
 const SENSELESS = /\bNaN\b|\bundefined\b|\[object |\bInfinity\b/;
+const TYPED = /NaN|undefined|\[object |Infinity/;
 /** Processor time from which a run counts as hung [ms]: longer for those that search. */
 const SLOW = 5000;
 const SLOW_SEARCH = 60_000;
@@ -98,7 +99,7 @@ export function faultsOf({ words, file }: Trial, { code, out, err, took }: Ran):
   if (code === 1 && /^\s*:/m.test(err)) faults.push(`a fault without place or words: ${err.slice(0, 500)}`);
   const shown = code === 1 ? err : `${out} ${err}`;
   const senseless = SENSELESS.exec(shown);
-  if (senseless && !SENSELESS.test(typed))
+  if (senseless && !TYPED.test(typed))
     faults.push(`says ${shown.slice(Math.max(0, senseless.index - 100), senseless.index + 100)}`);
   if (took > (SEARCHES.includes(words[0] ?? '') ? SLOW_SEARCH : SLOW))
     faults.push(`took ${took.toFixed(0)} ms`);

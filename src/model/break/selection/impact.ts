@@ -1,3 +1,4 @@
+import { lost } from '../../exponential.ts';
 import { SOURCES } from '../../sources.ts';
 import type { SelectionLaw } from './law.ts';
 
@@ -34,7 +35,7 @@ export const impact: SelectionLaw = {
   ],
   probability: ({ friability, threshold }, size, { energy }) => {
     const excess = size * energy - (threshold as number);
-    return excess > 0 ? -Math.expm1(-(friability as number) * excess) : 0;
+    return excess > 0 ? lost((friability as number) * excess) : 0;
   },
   grindLimit: ({ threshold }, { energy }) => (threshold === 0 ? 0 : (threshold as number) / energy),
   outside: (_, { speed }) =>
