@@ -31,7 +31,14 @@ export interface ChanceEffort {
 }
 
 interface Standing extends ChancePlace {
+  /** World by world and line by line. */
   readonly margins: Float64Array;
+}
+
+/** Where a climb ended, with what it knows of the place: another climb over the same worlds may go on from it. */
+export interface ChanceEnd extends Standing {
+  /** Slope of every margin over every number, one array a number. */
+  readonly slopes: readonly Float64Array[];
 }
 
 /** Step of the differences, as a share of the range. */
@@ -50,34 +57,33 @@ const MODEL: Effort = { points: 24, population: 14, generations: 14, starts: 1, 
  * Climbs to the best goal at which the share of worlds wanted meets the spec, or to the largest share. Around each place every
  * margin of every world is taken as linear in the settings; the model so made is searched within a radius, and what it finds
  * is asked of the worlds themselves. The radius widens where the model held and narrows where it did not.
+ *
+ * @param start a place, or where a climb over as many of the same worlds ended
  */
 export function climbChance(
   problem: ChanceProblem,
-  start: readonly number[],
+  start: readonly number[] | ChanceEnd,
   { worlds, steps, radius: first }: ChanceEffort,
   seed: number,
-): ChancePlace {
-  let here = standingAt(problem, start, worlds);
-  let slopes = slopesAt(problem, here, worlds);
-  let aged = false;
+): ChanceEnd {
+  const known = 'slopes' in start;
+  let here = known ? standingWith(problem, start.at, start.margins) : standingAt(problem, start, worlds);
+  const slopes = known ? start.slopes : slopesAt(problem, here, worlds);
   let radius = first;
   for (let step = 0; step < steps && radius > SMALLEST_RADIUS; step++) {
     const next = standingAt(problem, bestOfModel(problem, here, slopes, radius, seed + step), worlds);
+    // a step that led nowhere tells of the slopes too
+    turn(slopes, here, next);
     if (isBetter(next.merit, here.merit)) {
       const gain = gainOf(here.merit, next.merit);
-      turn(slopes, here, next);
-      aged = true;
       here = next;
       if (gain < GAIN) break;
       radius = Math.min(LARGEST_RADIUS, radius * WIDEN);
     } else {
       radius *= NARROW;
-      if (aged) slopes = slopesAt(problem, here, worlds);
-      aged = false;
     }
   }
-  const { at, merit, chance } = here;
-  return { at, merit, chance };
+  return { ...here, slopes };
 }
 
 /** Turns slopes by the least change that makes them agree with a step taken (`recalled`: Broyden 1965). */
@@ -105,14 +111,17 @@ export function placeAt(problem: ChanceProblem, at: readonly number[], worlds: n
 }
 
 function standingAt(problem: ChanceProblem, at: readonly number[], worlds: number): Standing {
-  const coordinates = problem.coordinates(at);
-  const margins = problem.bench.marginsAt(coordinates, worlds);
+  return standingWith(problem, at, problem.bench.marginsAt(problem.coordinates(at), worlds));
+}
+
+function standingWith(problem: ChanceProblem, at: readonly number[], margins: Float64Array): Standing {
+  const worlds = margins.length / problem.bench.lines;
   const least = leastOf(margins, problem.bench.lines, worlds);
   const met = least.filter((value) => value >= 0).length;
   return {
     at,
     margins,
-    merit: chanceMerit(least, problem.wanted, () => problem.judge(coordinates)),
+    merit: chanceMerit(least, problem.wanted, () => problem.judge(problem.coordinates(at))),
     chance: met / worlds,
   };
 }

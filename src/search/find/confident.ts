@@ -2,7 +2,13 @@ import type { Scenario } from '../../scenario/scenario.ts';
 import { posteriorOf } from '../../trials/calibration/take-up.ts';
 import { worldsOf } from '../../trials/chance.ts';
 import { benchOfWorlds, type WorldBench } from './bench-of-worlds.ts';
-import { type ChancePlace, type ChanceProblem, climbChance, placeAt } from './chance-search.ts';
+import {
+  type ChanceEnd,
+  type ChancePlace,
+  type ChanceProblem,
+  climbChance,
+  placeAt,
+} from './chance-search.ts';
 import { type Found, type FoundPoint, foundPoint } from './find.ts';
 import { isBetter, judgeOf } from './merit.ts';
 import { spacefilling } from './optimise.ts';
@@ -109,16 +115,17 @@ function thorough(
 ): Supported[] {
   const answers: Supported[] = [];
   const hopeless = chance + HOPE * errorOf(chance, QUICK.worlds) < confidence;
-  let at = start;
+  let end: Parameters<Climber['climb']>[0] = start;
   for (const [attempt, share] of (hopeless ? [] : MORE).entries()) {
     // a search settles where its own worlds happen to be kind: it asks somewhat more than is promised
     const wanted = Math.min(CERTAIN, confidence + share * errorOf(confidence, THOROUGH.worlds));
-    at = climber.climb(at, wanted, THOROUGH, seed + attempt).at;
-    const answer = told(climber.pointAt(at));
+    const next = climber.climb(end, wanted, THOROUGH, seed + attempt);
+    end = next;
+    const answer = told(climber.pointAt(next.at));
     if (answer.supported) return [answer];
     answers.push(answer);
   }
-  return [...answers, told(climber.pointAt(climber.climb(at, CERTAIN, THOROUGH, seed).at))];
+  return [...answers, told(climber.pointAt(climber.climb(end, CERTAIN, THOROUGH, seed).at))];
 }
 
 /** From where the mean stands best; where that leads nowhere, from the best of some places spread out, too. */
@@ -164,11 +171,11 @@ interface Climber {
   readonly look: (at: readonly number[], wanted: number, worlds: number) => ChancePlace;
   readonly start: readonly number[];
   readonly climb: (
-    at: readonly number[],
+    start: readonly number[] | ChanceEnd,
     wanted: number,
     effort: Parameters<typeof climbChance>[2],
     seed: number,
-  ) => ChancePlace;
+  ) => ChanceEnd;
   /** The place in numbers a panel can take, as `run` sees it. */
   readonly pointAt: (at: readonly number[]) => FoundPoint;
 }
@@ -200,7 +207,7 @@ function climberOf(
   return {
     start: numbers.map((j) => shareOf(factors[j]!, coordinates[j]!)),
     look: (at, wanted, worlds) => placeAt({ ...problem, wanted }, at, worlds),
-    climb: (at, wanted, effort, seed) => climbChance({ ...problem, wanted }, at, effort, seed),
+    climb: (start, wanted, effort, seed) => climbChance({ ...problem, wanted }, start, effort, seed),
     pointAt: (at) => {
       const exact = coordinatesAt(at);
       const rounded = Float64Array.from(exact, (value, j) => panelStep(factors[j]!, value));
