@@ -35,7 +35,11 @@ export interface Supported {
 /** Where one combination of choices stands after a quick look. */
 export interface Robust {
   readonly point: FoundPoint;
+  /** Chance of the whole spec and its standard error, on worlds the search has not seen. */
   readonly chance: number;
+  readonly error: number;
+  /** How many of them were asked. */
+  readonly worlds: number;
 }
 
 /** Worlds of the quick look at every choice, of the search, and of the confirmation. */
@@ -43,6 +47,8 @@ const QUICK = { worlds: 60, steps: 6, radius: 0.15 } as const;
 const SPREAD = { points: 24, worlds: 16 } as const;
 const THOROUGH = { worlds: 400, steps: 5, radius: 0.06 } as const;
 const FRESH = 600;
+/** Of the fresh worlds, those asked about every choice. */
+const FRESH_QUICK = 300;
 const FRESH_SEED = 1_000_003;
 /** A choice whose goal comes this near the best after the quick look is searched thoroughly too. */
 const RIVAL = 0.03;
@@ -74,8 +80,7 @@ export function findSupported(
   const fresh = benchOfWorlds(scenario, factors, posterior, worldsOf(posterior, FRESH, seed + FRESH_SEED));
   const calibrated = scenario.calibration !== undefined;
   const told = (best: FoundPoint, byChoice: readonly Robust[]): Supported => {
-    const { whole, lines } = chancesAt(fresh, best.coordinates);
-    const error = Math.sqrt(Math.max(whole * (1 - whole), 1 / FRESH) / FRESH);
+    const { whole, error, lines } = chancesAt(fresh, best.coordinates, FRESH);
     return {
       best,
       byChoice,
@@ -92,19 +97,23 @@ export function findSupported(
   const looks = climbers
     .map((climber) => ({ climber, place: quickLook(climber, confidence, seed) }))
     .sort((a, b) => byMerit(a.place, b.place));
-  const byChoice = looks.map(({ climber, place }) => ({
-    point: climber.pointAt(place.at),
-    chance: place.chance,
-  }));
-  const answers = rivals(looks).flatMap(({ climber, place }) =>
-    thorough(climber, place, confidence, seed, (best) => told(best, byChoice)),
-  );
-  return answers.reduce((best, next) => (isMoreSupported(next, best) ? next : best));
+  const byChoice = looks.map(({ climber, place }): Robust => {
+    const point = climber.pointAt(place.at);
+    // the worlds of the search are kind to what it found in them
+    const { whole, error } = chancesAt(fresh, point.coordinates, FRESH_QUICK);
+    return { point, chance: whole, error, worlds: FRESH_QUICK };
+  });
+  let best: Supported | undefined;
+  for (const { climber, place } of rivals(looks))
+    best = thorough(climber, place, confidence, seed, (point) => told(point, byChoice), best);
+  return best!;
 }
 
 /**
  * Climbs over many worlds until the fresh ones confirm the chance asked; where the quick look leaves no hope of that, or none
  * confirms it, to the likeliest settings there are.
+ *
+ * @param before the best of the choices searched before, returned where this one comes to nothing better
  */
 function thorough(
   climber: Climber,
@@ -112,8 +121,9 @@ function thorough(
   confidence: number,
   seed: number,
   told: (best: FoundPoint) => Supported,
-): Supported[] {
-  const answers: Supported[] = [];
+  before: Supported | undefined,
+): Supported {
+  let best = before;
   const hopeless = chance + HOPE * errorOf(chance, QUICK.worlds) < confidence;
   let end: Parameters<Climber['climb']>[0] = start;
   for (const [attempt, share] of (hopeless ? [] : MORE).entries()) {
@@ -121,11 +131,14 @@ function thorough(
     const wanted = Math.min(CERTAIN, confidence + share * errorOf(confidence, THOROUGH.worlds));
     const next = climber.climb(end, wanted, THOROUGH, seed + attempt);
     end = next;
-    const answer = told(climber.pointAt(next.at));
-    if (answer.supported) return [answer];
-    answers.push(answer);
+    const point = climber.pointAt(next.at);
+    // asking for more from here on can only cost more of the goal
+    if (best?.supported && !isBetter(point.merit, best.best.merit)) return best;
+    best = betterOf(told(point), best);
+    if (best.supported && best.best === point) return best;
   }
-  return [...answers, told(climber.pointAt(climber.climb(end, CERTAIN, THOROUGH, seed).at))];
+  if (best?.supported) return best;
+  return betterOf(told(climber.pointAt(climber.climb(end, CERTAIN, THOROUGH, seed).at)), best);
 }
 
 /** From where the mean stands best; where that leads nowhere, from the best of some places spread out, too. */
@@ -155,6 +168,10 @@ function rivals<T extends { readonly place: ChancePlace }>(looks: readonly T[]):
         ? place.chance >= chance - errorOf(chance, QUICK.worlds)
         : place.merit.violation === 0 && place.merit.goal >= merit.goal - RIVAL * Math.abs(merit.goal),
     );
+}
+
+function betterOf(next: Supported, best: Supported | undefined): Supported {
+  return best === undefined || isMoreSupported(next, best) ? next : best;
 }
 
 function isMoreSupported(a: Supported, b: Supported): boolean {
@@ -217,9 +234,12 @@ function climberOf(
   };
 }
 
-/** Share of all worlds that meet the whole spec, and each line of it. */
-function chancesAt(bench: WorldBench, coordinates: Float64Array): { whole: number; lines: number[] } {
-  const { worlds, lines } = bench;
+/** Share of so many worlds that meet the whole spec, its standard error, and the share that meets each line. */
+function chancesAt(
+  { lines, ...bench }: WorldBench,
+  coordinates: Float64Array,
+  worlds: number,
+): { whole: number; error: number; lines: number[] } {
   const margins = bench.marginsAt(coordinates, worlds);
   const met = new Array<number>(lines).fill(0);
   let whole = 0;
@@ -232,5 +252,7 @@ function chancesAt(bench: WorldBench, coordinates: Float64Array): { whole: numbe
     }
     if (all) whole++;
   }
-  return { whole: whole / worlds, lines: met.slice(0, -1).map((count) => count / worlds) };
+  const share = whole / worlds;
+  const error = Math.max(errorOf(share, worlds), 1 / worlds);
+  return { whole: share, error, lines: met.slice(0, -1).map((count) => count / worlds) };
 }

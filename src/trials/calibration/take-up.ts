@@ -73,6 +73,7 @@ function faultOf(joint: unknown): string | undefined {
   const whole =
     Array.isArray(rows) &&
     rows.every((row) => Array.isArray(row) && row.length === n + 1 && row.every(Number.isFinite));
-  if (!whole || (draws !== undefined && (rows as unknown[]).length === 0)) return `must have draws of ${n + 1} numbers each`;
+  if (!whole || (draws !== undefined && (rows as unknown[]).length === 0))
+    return `must have draws of ${n + 1} numbers each`;
   return Number.isFinite(discrepancy) ? undefined : 'must have a discrepancy';
 }
