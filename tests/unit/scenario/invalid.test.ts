@@ -38,6 +38,9 @@ const EXPECTED: Readonly<Record<string, readonly RegExp[]>> = {
   'spec-of-wrong-kind': [/spec\[0\] \(line 6\): must compare like with like/],
   'spec-that-calls': [/spec\[0\] \(line 6\): uses sqrt/, /spec\[1\] \(line 6\): .*not "="/],
   'table-not-rising': [/feed\.points\[2\] \(line 3\): must be larger in size than the row before/],
+  'unknown-design': [
+    /^sweep\.design \(line 8\): must be one of grid, .*, is "sobl"; did you mean sobol\?\nsweep\.factors\.fedRate \(line 10\): [^\n]*$/,
+  ],
   'unknown-factor': [
     /sweep\.factors\.wheel\.geometry\.heigth \(line 7\): .*did you mean machine\.wheels\.medium-leaning\.geometry\.height\?/,
   ],
