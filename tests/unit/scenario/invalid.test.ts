@@ -6,6 +6,18 @@ import { loadScenario } from '../../../src/scenario/load.ts';
 /** What each deliberately broken file must be told, in its own words: place, rule, value, remedy. */
 const EXPECTED: Readonly<Record<string, readonly RegExp[]>> = {
   alias: [/feed \(line 3\): must not use anchors \(&name\); use `from:` instead/],
+  'broken-bases': [
+    new RegExp(
+      [
+        String.raw`^machine\.rotor\.geometry\.cuont \(line 6\): is not a key .*`,
+        String.raw`machine\.rotor\.geometry\.gap \(line 6\): must be > 0 mm, is -2 mm`,
+        String.raw`machine\.rotors\.wide\.geometry\.gap \(line 9\): must be > 0 mm, is -2 mm`,
+        String.raw`machine\.wheels\.low\.geometry\.height \(line 12\): must be > 0 mm, is -3 mm`,
+        String.raw`machine\.wheels\.borrowed\.from \(line 14\): .* is "no-such-wheel"; .*`,
+        String.raw`machine\.wheels\.low\.maxSpeed: must be given: .*$`,
+      ].join('\n'),
+    ),
+  ],
   'broken-rotors': [
     /machine\.rotors\.dense\.geometry\.cuont \(line 7\): is not a key that is known here; did you mean count\?/,
     /machine\.rotors\.wide\.geometry\.gap \(line 8\): must be > 0 mm, is -2 mm/,
