@@ -15,28 +15,36 @@ interface Declared {
   };
 }
 
+/** A dash alone, which the parser drops from a list of files. */
+const LONE_DASH: Fault = {
+  place: '-',
+  message: 'stands for no file: standard input and output are not used here; name a file',
+};
+
 /** Options every command has. */
 const EVERYWHERE = ['help', 'debug'];
 
 /**
  * Options stated that the command does not have, each with the one meant. The parser alone would take `--out` for a
- * positional `<out>` and let it win over the word that stands in its place.
+ * positional `<out>` and let it win over the word that stands in its place, and drop a dash alone.
  *
  * @param words of the command line, from the command's name on
  */
 export function unknownOptions(command: Command, words: readonly string[]): Fault[] {
   const { names } = optionsOf(command);
   const end = words.indexOf('--');
-  const stated = words
-    .slice(0, end < 0 ? words.length : end)
-    .flatMap((word) => /^--([^=]+)|^-([A-Za-z])/.exec(word)?.slice(1).filter(Boolean) ?? []);
+  const before = words.slice(0, end < 0 ? words.length : end);
+  const stated = before.flatMap(
+    (word) => /^--([^=]+)|^-([A-Za-z])/.exec(word)?.slice(1).filter(Boolean) ?? [],
+  );
   const known = new Set([...names.flat(), ...EVERYWHERE].flatMap((name) => [name, hyphened(name)]));
-  return [...new Set(stated)]
+  const unknown = [...new Set(stated)]
     .filter((name) => !known.has(name))
     .map((name) => ({
       place: written(name),
       message: `no option of ${command.usage.split(' ')[0]}${meant(name, names)}`,
     }));
+  return words.includes('-') ? [...unknown, LONE_DASH] : unknown;
 }
 
 /** Options stated twice though they take one value, or without the value they take; file names that are empty. */

@@ -1,7 +1,7 @@
 import { availableParallelism } from 'node:os';
+import { isNamed } from '../scenario/design/coordinate.ts';
 import type { Factor } from '../scenario/scenario.ts';
 import { formatNumber, labelOf, toShown } from '../scenario/units/display.ts';
-import { isNamed } from '../sweep/design/coordinate.ts';
 import { compileStudy } from '../sweep/study/compile.ts';
 import { duration, spaced } from '../sweep/study/progress.ts';
 import { type Shard, shardRange } from '../sweep/study/shard.ts';

@@ -11,6 +11,7 @@ import { takeUpCalibration } from './read/calibration.ts';
 import { asBlock, type Context, checkKeys, emptyContext, fault, readText } from './read/context.ts';
 import { expandParts, expandWhole } from './read/expand.ts';
 import type { Files } from './read/files.ts';
+import { toldOnce } from './read/laid-over.ts';
 import { readMachine } from './read/machine.ts';
 import { readFeedstock } from './read/material.ts';
 import { type Block, childOf } from './read/node.ts';
@@ -69,7 +70,7 @@ export function parseScenario(text: string, options: ParseOptions = {}): Scenari
   context.faults.push(...set.faults);
   const root = expandParts(context, set.root, files);
   const scenario = assemble(context, root, text, options.name ?? 'scenario');
-  if (context.faults.length > 0) throw new InputError(inOrder(context.faults));
+  if (context.faults.length > 0) throw new InputError(faultsOf(context));
   return { ...scenario, ...(calibrated.calibration ? { calibration: calibrated.calibration } : {}) };
 }
 
@@ -90,7 +91,7 @@ function assemble(context: Context, root: Block, text: string, name: string): Sc
       fault(context, childOf(root, 'plant'), `plant.${place}`, message);
   }
   const job = readJob(context, root);
-  if (!machine) throw new InputError(inOrder(context.faults));
+  if (!machine) throw new InputError(faultsOf(context));
   const { settings, proposed } = readSettings(context, childOf(root, 'settings'), {
     machine,
     components,
@@ -174,8 +175,10 @@ function named(faults: readonly Fault[], name: string | undefined): readonly Fau
   return faults.map((fault) => (fault.place === 'file' && name ? { ...fault, place: name } : fault));
 }
 
-/** Faults by line, as one reads the file; those without a line last. */
-function inOrder(faults: readonly Fault[]): readonly Fault[] {
+/** Each fault once, by line, as one reads the file; those without a line last. */
+function faultsOf({ faults, laidOver }: Context): readonly Fault[] {
   const line = (fault: Fault) => fault.line ?? Number.POSITIVE_INFINITY;
-  return [...faults].sort((a, b) => (line(a) === line(b) ? 0 : line(a) - line(b))).slice(0, MOST_FAULTS);
+  return [...toldOnce(faults, laidOver)]
+    .sort((a, b) => (line(a) === line(b) ? 0 : line(a) - line(b)))
+    .slice(0, MOST_FAULTS);
 }

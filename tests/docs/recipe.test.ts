@@ -23,12 +23,11 @@ const LINES: readonly (readonly [file: string, after: string, line: string])[] =
   ],
   ['src/model/wheel/efficiency/index.ts', '[logistic.name]: logistic,', '[frechet.name]: frechet,'],
   [
-    'src/sweep/design/designs.ts',
+    'src/scenario/design/designs.ts',
     "import type { Design } from './design.ts';",
     "import { corners } from './corners.ts';",
   ],
-  ['src/sweep/design/designs.ts', 'sensitivity', ', corners'],
-  ['src/scenario/read/sweep.ts', "'sensitivity',", "'corners',"],
+  ['src/scenario/design/designs.ts', 'sensitivity', ', corners'],
   [
     'src/viz/figures/index.ts',
     "import { ridgeFigure } from './ridge.ts';",
@@ -112,7 +111,7 @@ test('both laws run through the command line, and are listed where a wrong one i
   expect(wrong.out).toMatch(/parabola/);
 }, 60_000);
 
-test('the design sweeps', () => {
+test('the design sweeps, and is listed where a wrong one is named', () => {
   const points =
     'sweep={ design: corners, factors: { rotorSpeed: { from: 4500 rpm, to: 6000 rpm }, feedRate: { from: 100 kg/h, to: 200 kg/h }, wheel: [ medium-radial, long-leaning ] } }';
   const swept = grindloop(
@@ -133,6 +132,8 @@ test('the design sweeps', () => {
     'select count(distinct (rotorSpeed_rpm, feedRate_kg_per_h, wheel)) from points',
   );
   expect(out.trim().split('\n').at(-1)!.trim()).toBe('8');
+  const wrong = grindloop('check', 'scenarios/erythritol.yaml', '--set', 'sweep.design=cornes');
+  expect(wrong.out).toMatch(/sweep\.design.*: must be one of grid, .*corners.*; did you mean corners\?/);
 }, 60_000);
 
 test('the figure stands in the report of a run, and is written as a file', () => {

@@ -1,6 +1,7 @@
 import type { Parameter, Warning } from '../../model/parameters.ts';
 import type { Fault } from '../errors.ts';
 import type { Provenance } from '../scenario.ts';
+import type { LaidOver } from './laid-over.ts';
 import { suggestion } from './nearest.ts';
 import type { Block, Node } from './node.ts';
 
@@ -14,6 +15,8 @@ export interface Context {
   readonly parameters: Map<string, Parameter>;
   /** Paths whose entry could not be loaded: what is missing below them is no fault of its own. */
   readonly incomplete: string[];
+  /** Parts laid over others of the file, by their paths: what is wrong there is told there. */
+  readonly laidOver: Map<string, LaidOver>;
   readonly readFile: (path: string, from?: string) => string;
 }
 
@@ -26,6 +29,7 @@ export function emptyContext(readFile: Context['readFile']): Context {
     uncertain: {},
     parameters: new Map(),
     incomplete: [],
+    laidOver: new Map(),
     readFile,
   };
 }
@@ -39,10 +43,16 @@ export function fault(context: Context, node: Node | undefined, path: string, me
 
 /** Notes that something is missing, unless it is missing because an entry could not be loaded. */
 export function missing(context: Context, node: Node | undefined, path: string, message: string): void {
-  const known = context.incomplete.some(
-    (above) => above === '' || path === above || path.startsWith(`${above}.`),
+  if (!isIncomplete(context, path)) fault(context, node, path, message);
+}
+
+/** Whether a path stands below an entry that could not be loaded, or is laid over one that does. */
+function isIncomplete(context: Context, path: string): boolean {
+  const isBelow = (above: string) => above === '' || path === above || path.startsWith(`${above}.`);
+  if (context.incomplete.some(isBelow)) return true;
+  return [...context.laidOver].some(
+    ([part, { base }]) => isBelow(part) && isIncomplete(context, base + path.slice(part.length)),
   );
-  if (!known) fault(context, node, path, message);
 }
 
 /** Path of a key inside a block. */

@@ -14,8 +14,8 @@ export function expandWhole(context: Context, root: Block, files: Files): Block 
 }
 
 /**
- * Follows every `from:` within a scenario: material, components, feed, machine, its rotor, other rotors and its wheels. A name alone
- * (`machine: pilot-300`) is short for `{ from: pilot-300 }`.
+ * Follows every `from:` within a scenario: material, components, feed, machine, its rotor, other rotors and its
+ * wheels. A name alone (`machine: pilot-300`) is short for `{ from: pilot-300 }`.
  *
  * @returns the tree with every entry laid out in full and no `from:` left
  */
@@ -74,8 +74,11 @@ function placeMachine(context: Context, entries: Map<string, Node>, machine: Blo
 function expandRotors(context: Context, rotors: Block, own: Node, files: Files): Block {
   const entries = [...rotors.entries].map(([name, node]): [string, Node] => {
     const starts = node.kind !== 'block' || childOf(node, 'from') !== undefined;
-    const full = follow(context, node, join('machine.rotors', name), 'rotor', files, []) ?? node;
-    return [name, starts ? full : merge(own, full)];
+    const path = join('machine.rotors', name);
+    const full = follow(context, node, path, 'rotor', files, []) ?? node;
+    if (starts) return [name, full];
+    context.laidOver.set(path, { base: 'machine.rotor', states: full });
+    return [name, merge(own, full)];
   });
   return blockOf(entries, rotors);
 }
@@ -98,19 +101,19 @@ function followWheel(
   const path = join('machine.wheels', name);
   const from = childOf(node, 'from');
   if (node.kind !== 'block' || from?.kind !== 'leaf') return node;
-  const sibling = wheels.entries.get(from.text.trim());
+  const base = from.text.trim();
+  const sibling = wheels.entries.get(base);
   if (!sibling) return follow(context, node, path, 'wheel', files, [], [...wheels.entries.keys()]) ?? node;
   const route = [...chain, name];
-  if (route.includes(from.text.trim())) {
-    fault(
-      context,
-      from,
-      join(path, 'from'),
-      `must not lead back to itself: ${[...route, from.text.trim()].join(' → ')}`,
-    );
-    return without(node, 'from');
+  const own = without(node, 'from');
+  if (route.includes(base)) {
+    fault(context, from, join(path, 'from'), `must not lead back to itself: ${[...route, base].join(' → ')}`);
+    // in a ring each would send the other's faults on
+    for (const each of route) context.laidOver.delete(join('machine.wheels', each));
+    return own;
   }
-  return merge(followWheel(context, wheels, from.text.trim(), sibling, files, route), without(node, 'from'));
+  context.laidOver.set(path, { base: join('machine.wheels', base), states: own });
+  return merge(followWheel(context, wheels, base, sibling, files, route), own);
 }
 
 /** One `from:` and all behind it; undefined after a fault. */

@@ -1,19 +1,13 @@
 import type { Parameter } from '../../model/parameters.ts';
+import { DESIGNS } from '../design/designs.ts';
 import type { Factor, Scenario, SweepPlan } from '../scenario.ts';
 import { asBlock, type Context, checkKeys, fault, join, readChoice, readText } from './context.ts';
 import { readFactor } from './factor.ts';
 import { type Block, childOf, type Node } from './node.ts';
 import { readNumber } from './number.ts';
 
-/** Designs a sweep may follow. */
-export const DESIGN_NAMES = [
-  'grid',
-  'sobol',
-  'latin-hypercube',
-  'one-at-a-time',
-  'list',
-  'sensitivity',
-] as const;
+/** Design of a sweep that names none. */
+const DEFAULT_DESIGN = 'grid';
 const MOST_FACTORS = 24;
 const MOST_POINTS = 50_000_000;
 
@@ -40,7 +34,7 @@ export function readSweep(
   const block = asBlock(context, node, 'sweep');
   if (!block) return undefined;
   checkKeys(context, block, 'sweep', ['design', 'factors', 'points', 'seed', 'file']);
-  const design = readChoice(context, childOf(block, 'design'), 'sweep.design', DESIGN_NAMES) ?? 'grid';
+  const design = readDesign(context, childOf(block, 'design'));
   const file = readText(context, childOf(block, 'file'), 'sweep.file', 400);
   const evidence = { ...context, provenance: {} };
   const points = readNumber(evidence, childOf(block, 'points'), 'sweep.points', POINTS);
@@ -49,7 +43,7 @@ export function readSweep(
   if (design === 'list' && file === undefined)
     fault(context, block, 'sweep.file', 'must be given for the design list');
   return {
-    design,
+    design: design ?? DEFAULT_DESIGN,
     factors,
     ...(points === undefined ? {} : { points }),
     ...(seed === undefined ? {} : { seed }),
@@ -57,16 +51,24 @@ export function readSweep(
   };
 }
 
+/** Nothing where the name is none of a design: then the rules of no design are held against the factors. */
+function readDesign(context: Context, node: Node | undefined): string | undefined {
+  if (!node) return DEFAULT_DESIGN;
+  const names = DESIGNS.map(({ name }) => name);
+  return readChoice(context, node, 'sweep.design', names);
+}
+
 function readFactors(
   context: Context,
   node: Node | undefined,
   scenario: Pick<Scenario, 'machine' | 'settings'>,
-  design: string,
+  design: string | undefined,
 ): readonly Factor[] {
   const path = 'sweep.factors';
   const block = asBlock(context, node, path);
   if (!block || block.entries.size === 0 || block.entries.size > MOST_FACTORS) {
-    if (design !== 'list' || block) fault(context, node, path, `must name 1 to ${MOST_FACTORS} factors`);
+    const needed = design !== undefined && design !== 'list';
+    if (needed || block) fault(context, node, path, `must name 1 to ${MOST_FACTORS} factors`);
     return [];
   }
   const entries = [...block.entries].map(([key, child]) => ({ key, child }));
@@ -87,7 +89,12 @@ function textAt(factors: Block, name: string, key: string): boolean {
   return factor?.kind === 'block' && childOf(factor, key) !== undefined;
 }
 
-function checkFactors(context: Context, block: Block, factors: readonly Factor[], design: string): void {
+function checkFactors(
+  context: Context,
+  block: Block,
+  factors: readonly Factor[],
+  design: string | undefined,
+): void {
   const seen = new Set<string>();
   for (const { path } of factors) {
     if (seen.has(path)) fault(context, block, `sweep.factors.${path}`, 'must be named only once');

@@ -1,5 +1,5 @@
-import { mix } from '../../sweep/sequence/hash.ts';
-import { sobolCoordinate, sobolDirections } from '../../sweep/sequence/sobol.ts';
+import { mix } from '../../scenario/design/sequence/hash.ts';
+import { sobolCoordinate, sobolDirections } from '../../scenario/design/sequence/sobol.ts';
 import { isBetter, type Merit } from './merit.ts';
 
 /** A point of the unit cube and how good it is. */

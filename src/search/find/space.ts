@@ -1,5 +1,5 @@
+import { isNamed } from '../../scenario/design/coordinate.ts';
 import type { Factor, Scenario, SettingRange } from '../../scenario/scenario.ts';
-import { isNamed } from '../../sweep/design/coordinate.ts';
 
 /** What a search may vary: numbers within their ranges, and every combination of the choices. */
 export interface SearchSpace {

@@ -1,6 +1,6 @@
+import { isNamed } from '../../scenario/design/coordinate.ts';
 import type { Factor } from '../../scenario/scenario.ts';
 import { toShown } from '../../scenario/units/display.ts';
-import { isNamed } from '../../sweep/design/coordinate.ts';
 
 /** How a factor's column is laid out: over a range, evenly in the value or its logarithm, or over names. */
 export type Axis =

@@ -1,4 +1,4 @@
-import { mix } from '../../sweep/sequence/hash.ts';
+import { mix } from '../../scenario/design/sequence/hash.ts';
 import { type Estimate, type Indices, moments } from './estimate.ts';
 
 /** Bootstrap samples behind the bounds, and the tails they leave out. */

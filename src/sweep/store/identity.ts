@@ -1,5 +1,5 @@
 import { createHash } from 'node:crypto';
-import { designNamed } from '../design/designs.ts';
+import { designNamed } from '../../scenario/design/designs.ts';
 import type { Study } from '../study/study.ts';
 import { writePlainData } from './plain-data.ts';
 

@@ -1,9 +1,9 @@
 import type { ChokeReason } from '../../model/loop/state.ts';
+import { isNamed } from '../../scenario/design/coordinate.ts';
 import type { Requirement } from '../../scenario/expression/expression.ts';
 import { quantityNamed } from '../../scenario/outcome/quantities.ts';
 import type { Factor } from '../../scenario/scenario.ts';
 import { formatNumber, toShown } from '../../scenario/units/display.ts';
-import { isNamed } from '../design/coordinate.ts';
 import type { Column } from './column.ts';
 import { columnHead, distinctHeads } from './column-name.ts';
 import { quantitiesOfSpec, SETTINGS, type StoredQuantity } from './quantities.ts';

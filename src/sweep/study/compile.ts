@@ -1,11 +1,11 @@
 import { buildChamber, classesPerOctave } from '../../model/loop/chamber.ts';
+import { activityOf, type PointOf } from '../../scenario/design/activity.ts';
+import { isNamed } from '../../scenario/design/coordinate.ts';
+import type { Activity, CompiledDesign } from '../../scenario/design/design.ts';
+import { designNamed } from '../../scenario/design/designs.ts';
 import { InputError } from '../../scenario/errors.ts';
 import { toCase, withValues } from '../../scenario/point.ts';
 import type { Factor, Scenario } from '../../scenario/scenario.ts';
-import { activityOf, type PointOf } from '../design/activity.ts';
-import { isNamed } from '../design/coordinate.ts';
-import type { Activity, CompiledDesign } from '../design/design.ts';
-import { designNamed } from '../design/designs.ts';
 import { baseCoordinate } from './base.ts';
 import type { Column, Evaluate } from './column.ts';
 import { layoutOf } from './columns.ts';

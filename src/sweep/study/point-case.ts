@@ -1,6 +1,6 @@
+import { factorValue, isNamed } from '../../scenario/design/coordinate.ts';
 import { type SitedCase, toCase, treePath, withValues } from '../../scenario/point.ts';
 import type { Factor, Scenario, Speed } from '../../scenario/scenario.ts';
-import { factorValue, isNamed } from '../design/coordinate.ts';
 
 /** The scenario at given coordinates; a factor that changes nothing there is left as it stands. */
 export function scenarioAt(

@@ -1,8 +1,8 @@
+import { DEFAULT_POINTS } from '../../scenario/design/design.ts';
+import { designNamed } from '../../scenario/design/designs.ts';
 import { type Fault, InputError } from '../../scenario/errors.ts';
 import { quantityNamed } from '../../scenario/outcome/quantities.ts';
 import type { Scenario, SweepPlan } from '../../scenario/scenario.ts';
-import { DEFAULT_POINTS } from '../design/design.ts';
-import { designNamed } from '../design/designs.ts';
 import { DEFAULT_SEED } from './compile.ts';
 import { defaultQuantities } from './quantities.ts';
 import type { Study } from './study.ts';

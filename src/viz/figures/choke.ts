@@ -1,6 +1,7 @@
 import type { Drawing, Figure, Frame, Layout, LineTrace } from '../drawing.ts';
 import { axis, spanOf, tickText } from '../ticks.ts';
-import { type Curve, onePanel, PanelSeating, traceOf } from './curves.ts';
+import { type Curve, PanelSeating, traceOf } from './curves.ts';
+import { onePanel } from './panels.ts';
 
 export interface ChokeInput {
   /** What went round over the air, by mass: λ = G/m_air. */

@@ -1,4 +1,4 @@
-import type { Axis, AxisPair, Layout, LineTrace, Note, Panel, Stroke } from '../drawing.ts';
+import type { AxisPair, Layout, LineTrace, Note, Stroke } from '../drawing.ts';
 import { type Place, placesOf } from '../svg/place.ts';
 import { type PixelLine, Seating } from './along.ts';
 
@@ -160,25 +160,4 @@ export class PanelSeating {
       shiftY: seat.y - y(at.y),
     };
   }
-}
-
-/** A panel over the whole drawing. */
-export function onePanel(x: Axis, y: Axis): Panel {
-  return { x, y, left: 0, right: 1, bottom: 0, top: 1 };
-}
-
-/** Panels side by side where there is room, below each other where not; shares of the inner area. */
-export function spread(
-  axes: readonly { readonly x: Axis; readonly y: Axis }[],
-  columns: number,
-  gap: { readonly x: number; readonly y: number },
-): Panel[] {
-  const rows = Math.ceil(axes.length / columns);
-  const width = (1 - gap.x * (columns - 1)) / columns;
-  const height = (1 - gap.y * (rows - 1)) / rows;
-  return axes.map(({ x, y }, index) => {
-    const left = (index % columns) * (width + gap.x);
-    const top = 1 - Math.floor(index / columns) * (height + gap.y);
-    return { x, y, left, right: left + width, bottom: top - height, top };
-  });
 }

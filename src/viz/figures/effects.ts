@@ -1,6 +1,6 @@
-import type { Drawing, Figure, Frame, Layout, LineTrace } from '../drawing.ts';
+import type { Drawing, Figure, Frame, LineTrace } from '../drawing.ts';
 import { axis, spanOf, tickText } from '../ticks.ts';
-import { spread } from './curves.ts';
+import { rowsOfPanels } from './panels.ts';
 import { type Measure, measureText } from './window-input.ts';
 
 /** Mean of a quantity at each level of one factor, over all points of the sweep there. */
@@ -25,7 +25,6 @@ export const effectsFigure: Figure<EffectsInput> = { name: 'effects', title: 'Ma
 function draw({ measure, effects }: EffectsInput, frame: Frame): Drawing {
   const { theme } = frame;
   const columns = frame.width >= 720 ? Math.min(4, effects.length) : frame.width >= 460 ? 2 : 1;
-  const rows = Math.ceil(effects.length / columns);
   const range = spanOf(
     effects.flatMap(({ means, lower, upper }) => [...means, ...lower, ...upper]),
     { air: 0.06 },
@@ -34,19 +33,14 @@ function draw({ measure, effects }: EffectsInput, frame: Frame): Drawing {
     x: levelAxis(effect),
     y: axis(measureText(measure), 'linear', range, { ticks: 4 }),
   }));
-  const height = rows * 170 + (rows - 1) * 98 + 94;
-  const layout: Layout = {
+  const layout = rowsOfPanels(axes, {
+    columns,
     width: frame.width,
-    height,
+    each: 170,
+    gap: { x: 58, y: 98 },
     margin: { left: 48, right: 20, top: 34, bottom: 60 },
-    panels: spread(axes, columns, {
-      x: columns > 1 ? 58 / (frame.width - 62) : 0,
-      y: rows > 1 ? 98 / (height - 94) : 0,
-    }),
-    notes: [],
-    rules: [],
     hover: 'point',
-  };
+  });
   const data = effects.flatMap((effect, index): LineTrace[] => {
     const x = effect.levels.map((level, i) => (typeof level === 'number' ? level : i));
     const back = [...x].reverse();

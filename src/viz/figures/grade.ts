@@ -1,7 +1,8 @@
 import type { Drawing, Figure, Frame, Layout, Note, Rule } from '../drawing.ts';
 import type { Theme } from '../theme.ts';
 import { axis, tickText } from '../ticks.ts';
-import { type Curve, onePanel, PanelSeating, traceOf } from './curves.ts';
+import { type Curve, PanelSeating, traceOf } from './curves.ts';
+import { onePanel } from './panels.ts';
 
 /** A wheel's curve as it runs. */
 export interface GradeLine {

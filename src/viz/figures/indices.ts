@@ -2,7 +2,7 @@ import type { Drawing, Figure, Frame, Layout, LineTrace, Trace } from '../drawin
 import { sentence } from '../escape.ts';
 import { axis } from '../ticks.ts';
 import { textWidth } from './along.ts';
-import { onePanel } from './curves.ts';
+import { onePanel } from './panels.ts';
 
 /** A share with the bounds it lies in at 95 % confidence, 0…1. */
 export interface Bounded {

@@ -1,7 +1,8 @@
 import type { Drawing, Figure, Frame, Layout, LineTrace, Note, Rule, Trace } from '../drawing.ts';
 import type { Theme } from '../theme.ts';
 import { axis, spanOf, tickText } from '../ticks.ts';
-import { type Curve, PanelSeating, spread, traceOf } from './curves.ts';
+import { type Curve, PanelSeating, traceOf } from './curves.ts';
+import { spread } from './panels.ts';
 import { type Measure, measureText } from './window-input.ts';
 
 /** One quantity against feed rate. */

@@ -1,6 +1,7 @@
 import type { Drawing, Figure, Frame, Layout, Note, Rule } from '../drawing.ts';
 import { axis, spanOf, tickText } from '../ticks.ts';
-import { type Curve, onePanel, PanelSeating, traceOf } from './curves.ts';
+import { type Curve, PanelSeating, traceOf } from './curves.ts';
+import { onePanel } from './panels.ts';
 
 /** How a line stands: what is asked about, what it is compared with, or a third, fourth … */
 export type Standing = 'now' | 'before' | number;

@@ -1,8 +1,9 @@
 import type { Drawing, Figure, Frame, Layout } from '../drawing.ts';
 import type { Theme } from '../theme.ts';
 import { axis, spanOf, tickText } from '../ticks.ts';
-import { type Curve, onePanel, PanelSeating, traceOf } from './curves.ts';
+import { type Curve, PanelSeating, traceOf } from './curves.ts';
 import { listed } from './listed.ts';
+import { onePanel } from './panels.ts';
 import { type Measure, measureText } from './window-input.ts';
 
 /** Highest feed that meets everything, along one factor, for one wheel (or rotor). */

@@ -1,7 +1,8 @@
 import type { Drawing, Figure, Frame, Layout, LineTrace, Note, Trace } from '../drawing.ts';
 import type { Theme } from '../theme.ts';
 import { axis, tickText } from '../ticks.ts';
-import { type Curve, PanelSeating, spread, traceOf } from './curves.ts';
+import { type Curve, PanelSeating, traceOf } from './curves.ts';
+import { spread } from './panels.ts';
 
 /** A cumulative curve: sizes [µm], share finer 0…1. */
 export interface SizeLine {

@@ -1,7 +1,7 @@
 import type { Drawing, Figure, Frame, Layout, Note, Trace } from '../drawing.ts';
 import { axis, spanOf, tickText } from '../ticks.ts';
 import { textWidth } from './along.ts';
-import { onePanel } from './curves.ts';
+import { onePanel } from './panels.ts';
 import { type Measure, measureText } from './window-input.ts';
 
 /** How far one cause moves the answer. */

@@ -1,9 +1,11 @@
 import type { OperatingWindow } from '../../search/window/window.ts';
-import type { Drawing, Figure, Frame, Layout, LineTrace, Note } from '../drawing.ts';
+import type { AxisPair, Drawing, Figure, Frame, LineTrace, Note } from '../drawing.ts';
+import type { Theme } from '../theme.ts';
 import { axis, tickText } from '../ticks.ts';
-import { PanelSeating, spread } from './curves.ts';
+import { PanelSeating } from './curves.ts';
+import { rowsOfPanels } from './panels.ts';
 import { type Measure, measureText } from './window-input.ts';
-import { bandColors, joined } from './window-layers.ts';
+import { bandsOf, hatchOf, joined, outlineOf } from './window-layers.ts';
 
 export interface SurfacesInput {
   /** One plane a wheel, all with the same levels. */
@@ -20,26 +22,19 @@ function draw(input: SurfacesInput, frame: Frame): Drawing {
   const { planes, x, y, theme } = { ...input, ...frame };
   const columns =
     frame.width >= 720 ? Math.min(3, planes.length) : frame.width >= 480 ? Math.min(2, planes.length) : 1;
-  const rows = Math.ceil(planes.length / columns);
   const ends = (levels: Float64Array): [number, number] => [levels[0]!, levels[levels.length - 1]!];
   const axes = planes.map(({ window: { lattice } }) => ({
     x: axis(measureText(x), 'linear', ends(lattice.x), { ticks: 4, grid: false }),
     y: axis(measureText(y), 'linear', ends(lattice.y), { ticks: 4, grid: false }),
   }));
-  const each = Math.min(300, Math.max(210, (frame.width / columns) * 0.75));
-  const height = rows * each + (rows - 1) * 104 + 100;
-  const layout: Layout = {
+  const layout = rowsOfPanels(axes, {
+    columns,
     width: frame.width,
-    height,
+    each: Math.min(300, Math.max(210, (frame.width / columns) * 0.75)),
+    gap: { x: 62, y: 104 },
     margin: { left: 48, right: 20, top: 54, bottom: 46 },
-    panels: spread(axes, columns, {
-      x: columns > 1 ? 62 / (frame.width - 62) : 0,
-      y: rows > 1 ? 104 / (height - 100) : 0,
-    }),
-    notes: [],
-    rules: [],
     hover: 'none',
-  };
+  });
   const seating = new PanelSeating(layout);
   const data: LineTrace[] = [];
   const notes: Note[] = [];
@@ -74,59 +69,10 @@ function draw(input: SurfacesInput, frame: Frame): Drawing {
   return { data, layout: { ...layout, notes }, caption: captionOf(input), table: tableOf(input) };
 }
 
-function drawPlane(window: OperatingWindow, axes: number, theme: Frame['theme']): LineTrace[] {
-  const colors = bandColors(window, theme);
-  const bands = window.bands.map(({ loops }, index): LineTrace => {
-    const color = colors[index]!;
-    return {
-      kind: 'line',
-      name: 'band',
-      ...joined(loops, true),
-      axes,
-      fill: 'self',
-      fillColor: color,
-      stroke: { color, width: 0.8 },
-      readout: 'none',
-    };
-  });
-  const contours = joined(
-    window.contours.flatMap(({ lines }) => lines),
-    false,
-  );
-  const traces: LineTrace[] = [
-    ...bands,
-    {
-      kind: 'line',
-      name: 'contour',
-      ...contours,
-      axes,
-      stroke: { color: theme.paper, width: 1 },
-      readout: 'none',
-    },
-  ];
-  if (window.choked.length > 0) {
-    const hatch = { color: theme.hatch, background: theme.paper };
-    traces.push({
-      kind: 'line',
-      name: 'chokes',
-      ...joined(window.choked, true),
-      axes,
-      fill: 'self',
-      hatch,
-      readout: 'none',
-    });
-  }
-  if (window.meeting.length > 0) {
-    traces.push({
-      kind: 'line',
-      name: 'meets',
-      ...joined(window.meeting, true),
-      axes,
-      stroke: { color: theme.ink, width: 2.2 },
-      readout: 'none',
-    });
-  }
-  return traces;
+/** The window's own layers, lighter, on the axes of one panel. */
+function drawPlane(window: OperatingWindow, axes: AxisPair, theme: Theme): LineTrace[] {
+  const layers = [...bandsOf(window, theme), ...hatchOf(window, theme), ...outlineOf(window, theme, 2.2)];
+  return layers.map((layer) => ({ ...layer, axes }));
 }
 
 function captionOf({ planes, quantity }: SurfacesInput): string {

@@ -1,6 +1,6 @@
 import type { Stretch } from '../../search/window/region.ts';
 import type { OperatingWindow } from '../../search/window/window.ts';
-import type { LineTrace, Trace } from '../drawing.ts';
+import type { LineTrace, Stroke, Trace } from '../drawing.ts';
 import type { Place } from '../svg/place.ts';
 import type { Theme } from '../theme.ts';
 import type { Mark } from './window-input.ts';
@@ -58,40 +58,44 @@ export function bandsOf(window: OperatingWindow, theme: Theme): LineTrace[] {
 }
 
 /** Colour of each band by its place among all levels, so that a colour keeps its meaning while sliders move. */
-export function bandColors(window: Pick<OperatingWindow, 'bands' | 'levels'>, theme: Theme): string[] {
+function bandColors(window: Pick<OperatingWindow, 'bands' | 'levels'>, theme: Theme): string[] {
   const last = Math.max(1, window.levels.length);
   return window.bands.map(({ rank }) => theme.scale[Math.round((rank / last) * (theme.scale.length - 1))]!);
 }
 
-/** What lies outside the region under a veil, what chokes under hatching. */
+/** What lies outside the region, under a veil. */
 export function veilOf(window: OperatingWindow, theme: Theme): LineTrace[] {
+  if (window.limits.length === 0) return [];
   const { x, y } = window.lattice;
   const [left, right, bottom, top] = [x[0]!, x[x.length - 1]!, y[0]!, y[y.length - 1]!];
-  const traces: LineTrace[] = [];
-  if (window.limits.length > 0) {
-    // clockwise, so that the region, which runs the other way, is left out
-    const around = { x: [left, left, right, right], y: [bottom, top, top, bottom] };
-    traces.push({
+  // clockwise, so that the region, which runs the other way, is left out
+  const around = { x: [left, left, right, right], y: [bottom, top, top, bottom] };
+  return [
+    {
       kind: 'line',
       name: 'veil',
       ...joined([around, ...window.meeting], true),
       fill: 'self',
       fillColor: theme.veil,
       readout: 'none',
-    });
-  }
-  if (window.choked.length > 0) {
-    traces.push({
+    },
+  ];
+}
+
+/** What chokes, under hatching. */
+export function hatchOf(window: OperatingWindow, theme: Theme, edge?: Stroke): LineTrace[] {
+  if (window.choked.length === 0) return [];
+  return [
+    {
       kind: 'line',
       name: 'choked',
       ...joined(window.choked, true),
       fill: 'self',
       hatch: { color: theme.hatch, background: theme.paper },
-      stroke: { color: theme.soft, width: 1.2 },
+      ...(edge ? { stroke: edge } : {}),
       readout: 'none',
-    });
-  }
-  return traces;
+    },
+  ];
 }
 
 /** Where the limits on the region's edge may lie; drawn under the veil and the hatching. */
@@ -158,14 +162,14 @@ function teeth(lines: readonly Stretch[], place: Place): { x: number[]; y: numbe
 }
 
 /** The heavy line round all that meets the whole spec. */
-export function outlineOf(window: OperatingWindow, theme: Theme): LineTrace[] {
+export function outlineOf(window: OperatingWindow, theme: Theme, width: number): LineTrace[] {
   if (window.meeting.length === 0) return [];
   return [
     {
       kind: 'line',
       name: 'meets the whole spec',
       ...joined(window.meeting, true),
-      stroke: { color: theme.ink, width: 2.6 },
+      stroke: { color: theme.ink, width },
       readout: 'none',
     },
   ];

@@ -3,8 +3,9 @@ import type { Drawing, Figure, Frame, Panel } from '../drawing.ts';
 import { placesOf } from '../svg/place.ts';
 import { axis } from '../ticks.ts';
 import { listed } from './listed.ts';
+import { onePanel } from './panels.ts';
 import { measureText, type WindowInput } from './window-input.ts';
-import { bandsAbout, bandsOf, limitsOf, marksOf, outlineOf, veilOf } from './window-layers.ts';
+import { bandsAbout, bandsOf, hatchOf, limitsOf, marksOf, outlineOf, veilOf } from './window-layers.ts';
 import { notesOf } from './window-notes.ts';
 import { edgeTable } from './window-table.ts';
 
@@ -37,8 +38,9 @@ function draw(input: WindowInput, frame: Frame): Drawing {
       ...bandsOf(window, frame.theme),
       ...bandsAbout(window, frame.theme),
       ...veilOf(window, frame.theme),
+      ...hatchOf(window, frame.theme, { color: frame.theme.soft, width: 1.2 }),
       ...limitsOf(window, place, frame.theme),
-      ...outlineOf(window, frame.theme),
+      ...outlineOf(window, frame.theme, 2.6),
       ...marksOf(input.marks, frame.theme),
     ],
     layout: { ...layout, notes },
@@ -50,14 +52,10 @@ function draw(input: WindowInput, frame: Frame): Drawing {
 function panelOf({ window: { lattice }, x, y }: WindowInput, narrow: boolean): Panel {
   const ends = (levels: Float64Array): [number, number] => [levels[0]!, levels[levels.length - 1]!];
   const ticks = narrow ? 4 : 7;
-  return {
-    x: axis(measureText(x), 'linear', ends(lattice.x), { ticks, grid: false }),
-    y: axis(measureText(y), 'linear', ends(lattice.y), { ticks: 6, grid: false }),
-    left: 0,
-    right: 1,
-    bottom: 0,
-    top: 1,
-  };
+  return onePanel(
+    axis(measureText(x), 'linear', ends(lattice.x), { ticks, grid: false }),
+    axis(measureText(y), 'linear', ends(lattice.y), { ticks: 6, grid: false }),
+  );
 }
 
 function captionOf({ window, x, y, words, quantity }: WindowInput): string {

@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
+import { designNamed } from '../../../src/scenario/design/designs.ts';
 import type { Factor } from '../../../src/scenario/scenario.ts';
 import { type Sensitivity, sensitivityOf } from '../../../src/search/sensitivity/sensitivity.ts';
-import { designNamed } from '../../../src/sweep/design/designs.ts';
 import type { Column } from '../../../src/sweep/study/column.ts';
 import { PILOT_SCENARIO } from '../../workers/sweep/pilot.ts';
 

@@ -34,6 +34,10 @@ describe.each(COMMANDS)('$usage', (command) => {
     }
     expect(unknownOptions(command, ['-Z', 'x'])).toHaveLength(1);
   });
+  test('says that a dash alone is no file, which the parser would drop', () => {
+    for (const words of [['-'], ['a', '-'], ['a', '--', '-']])
+      expect(unknownOptions(command, words).map(({ place }) => place)).toEqual(['-']);
+  });
   test('takes what it declares, help and what stands after --', () => {
     expect(unknownOptions(command, ['a', '--help', '--debug', '-5', '--', '--nonsense'])).toEqual([]);
   });

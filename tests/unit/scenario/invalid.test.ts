@@ -6,6 +6,18 @@ import { loadScenario } from '../../../src/scenario/load.ts';
 /** What each deliberately broken file must be told, in its own words: place, rule, value, remedy. */
 const EXPECTED: Readonly<Record<string, readonly RegExp[]>> = {
   alias: [/feed \(line 3\): must not use anchors \(&name\); use `from:` instead/],
+  'broken-bases': [
+    new RegExp(
+      [
+        String.raw`^machine\.rotor\.geometry\.cuont \(line 6\): is not a key .*`,
+        String.raw`machine\.rotor\.geometry\.gap \(line 6\): must be > 0 mm, is -2 mm`,
+        String.raw`machine\.rotors\.wide\.geometry\.gap \(line 9\): must be > 0 mm, is -2 mm`,
+        String.raw`machine\.wheels\.low\.geometry\.height \(line 12\): must be > 0 mm, is -3 mm`,
+        String.raw`machine\.wheels\.borrowed\.from \(line 14\): .* is "no-such-wheel"; .*`,
+        String.raw`machine\.wheels\.low\.maxSpeed: must be given: .*$`,
+      ].join('\n'),
+    ),
+  ],
   'broken-rotors': [
     /machine\.rotors\.dense\.geometry\.cuont \(line 7\): is not a key that is known here; did you mean count\?/,
     /machine\.rotors\.wide\.geometry\.gap \(line 8\): must be > 0 mm, is -2 mm/,
@@ -38,6 +50,9 @@ const EXPECTED: Readonly<Record<string, readonly RegExp[]>> = {
   'spec-of-wrong-kind': [/spec\[0\] \(line 6\): must compare like with like/],
   'spec-that-calls': [/spec\[0\] \(line 6\): uses sqrt/, /spec\[1\] \(line 6\): .*not "="/],
   'table-not-rising': [/feed\.points\[2\] \(line 3\): must be larger in size than the row before/],
+  'unknown-design': [
+    /^sweep\.design \(line 8\): must be one of grid, .*, is "sobl"; did you mean sobol\?\nsweep\.factors\.fedRate \(line 10\): [^\n]*$/,
+  ],
   'unknown-factor': [
     /sweep\.factors\.wheel\.geometry\.heigth \(line 7\): .*did you mean machine\.wheels\.medium-leaning\.geometry\.height\?/,
   ],

@@ -1,8 +1,7 @@
 import { describe, expect, test } from 'vitest';
+import { DESIGNS } from '../../../src/scenario/design/designs.ts';
 import { InputError } from '../../../src/scenario/errors.ts';
-import { DESIGN_NAMES } from '../../../src/scenario/read/sweep.ts';
 import type { Factor, SweepPlan } from '../../../src/scenario/scenario.ts';
-import { DESIGNS } from '../../../src/sweep/design/designs.ts';
 import { compileStudy } from '../../../src/sweep/study/compile.ts';
 import {
   CHOSEN_HEIGHT,
@@ -191,8 +190,4 @@ test('a factor that never changes anything is refused by its path', () => {
 
 test('an unknown design is refused', () => {
   expect(faultsOf(() => compile({ design: 'mesh', factors: [FEED_RATE] }))).toEqual(['sweep.design']);
-});
-
-test('the scenario file knows every design', () => {
-  expect(DESIGN_NAMES).toEqual(DESIGNS.map(({ name }) => name));
 });

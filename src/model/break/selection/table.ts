@@ -1,5 +1,6 @@
 import { interpolate } from '../../interpolate.ts';
 import type { Table } from '../../parameters.ts';
+import { SIZE_COLUMN } from '../../psd/size-column.ts';
 import type { SelectionLaw } from './law.ts';
 import { farFromReference } from './reference-speed.ts';
 
@@ -22,15 +23,7 @@ export const table: SelectionLaw = {
   ],
   table: {
     columns: [
-      {
-        name: 'size',
-        symbol: 'x',
-        unit: 'm',
-        shownIn: 'um',
-        meaning: 'size',
-        exclusiveMinimum: 0,
-        maximum: 1,
-      },
+      SIZE_COLUMN,
       {
         name: 'probability',
         symbol: 'S',

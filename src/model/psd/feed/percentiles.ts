@@ -1,5 +1,6 @@
 import { normalCumulative } from '../../normal.ts';
 import type { Table } from '../../parameters.ts';
+import { SIZE_COLUMN } from '../size-column.ts';
 import type { FeedLaw } from './law.ts';
 
 /** Standard deviations at which a tail counts as ended: 1e-6. */
@@ -26,15 +27,7 @@ export const percentiles: FeedLaw = {
         exclusiveMinimum: 0,
         exclusiveMaximum: 1,
       },
-      {
-        name: 'size',
-        symbol: 'x',
-        unit: 'm',
-        shownIn: 'um',
-        meaning: 'size at that share',
-        exclusiveMinimum: 0,
-        maximum: 1,
-      },
+      { ...SIZE_COLUMN, meaning: 'size at that share' },
     ],
     typical: [
       [0.1, 180e-6],

@@ -1,5 +1,6 @@
 import { interpolate } from '../../interpolate.ts';
 import type { Table } from '../../parameters.ts';
+import { SIZE_COLUMN } from '../size-column.ts';
 import type { FeedLaw } from './law.ts';
 
 /**
@@ -15,15 +16,7 @@ export const table: FeedLaw = {
   parameters: [],
   table: {
     columns: [
-      {
-        name: 'size',
-        symbol: 'x',
-        unit: 'm',
-        shownIn: 'um',
-        meaning: 'size',
-        exclusiveMinimum: 0,
-        maximum: 1,
-      },
+      SIZE_COLUMN,
       {
         name: 'undersize',
         symbol: 'Q',

@@ -1,4 +1,4 @@
-import { type Fault, InputError } from '../../scenario/errors.ts';
+import { type Fault, InputError } from '../errors.ts';
 import { blankInactive } from './activity.ts';
 import { gridCoordinates } from './coordinate.ts';
 import type { CompiledDesign, Design, DesignSetup } from './design.ts';

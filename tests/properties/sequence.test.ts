@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { permuted } from '../../../src/sweep/sequence/permutation.ts';
-import { sobolCoordinate, sobolDirections } from '../../../src/sweep/sequence/sobol.ts';
+import { permuted } from '../../src/scenario/design/sequence/permutation.ts';
+import { sobolCoordinate, sobolDirections } from '../../src/scenario/design/sequence/sobol.ts';
 
 const directions = sobolDirections(64);
 const seeds = fc.integer({ min: 0, max: 2 ** 32 - 1 });

@@ -1,5 +1,5 @@
-import type { Factor } from '../../scenario/scenario.ts';
-import { fromShown, toShown } from '../../scenario/units/display.ts';
+import type { Factor } from '../scenario.ts';
+import { fromShown, toShown } from '../units/display.ts';
 
 /** A factor whose levels are names (wheels, laws). */
 export function isNamed(factor: Factor): boolean {

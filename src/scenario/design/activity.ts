@@ -1,4 +1,4 @@
-import type { Factor } from '../../scenario/scenario.ts';
+import type { Factor } from '../scenario.ts';
 import { factorValue, gridCoordinates, isNamed } from './coordinate.ts';
 import type { Activity } from './design.ts';
 

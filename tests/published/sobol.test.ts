@@ -1,7 +1,11 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
-import { DIRECTION_NUMBERS } from '../../../src/sweep/sequence/direction-numbers.ts';
-import { SOBOL_DIMENSIONS, sobolCoordinate, sobolDirections } from '../../../src/sweep/sequence/sobol.ts';
+import { DIRECTION_NUMBERS } from '../../src/scenario/design/sequence/direction-numbers.ts';
+import {
+  SOBOL_DIMENSIONS,
+  sobolCoordinate,
+  sobolDirections,
+} from '../../src/scenario/design/sequence/sobol.ts';
 
 const plain = (index: number, dimension: number, dimensions = 64): number =>
   sobolCoordinate(sobolDirections(dimensions), index, dimension, 0);

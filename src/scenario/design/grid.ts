@@ -1,5 +1,5 @@
-import { type Fault, InputError } from '../../scenario/errors.ts';
-import type { Factor } from '../../scenario/scenario.ts';
+import { type Fault, InputError } from '../errors.ts';
+import type { Factor } from '../scenario.ts';
 import { gridCoordinates, isNamed } from './coordinate.ts';
 import type { CompiledDesign, Design, DesignSetup } from './design.ts';
 

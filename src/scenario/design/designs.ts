@@ -1,4 +1,4 @@
-import { InputError } from '../../scenario/errors.ts';
+import { InputError } from '../errors.ts';
 import type { Design } from './design.ts';
 import { grid } from './grid.ts';
 import { latinHypercube } from './latin-hypercube.ts';

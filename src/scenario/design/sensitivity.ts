@@ -1,8 +1,8 @@
-import { InputError } from '../../scenario/errors.ts';
-import { SOBOL_DIMENSIONS, sobolCoordinate, sobolDirections } from '../sequence/sobol.ts';
+import { InputError } from '../errors.ts';
 import { blankInactive } from './activity.ts';
 import { coordinateAt } from './coordinate.ts';
 import { type CompiledDesign, DEFAULT_POINTS, type Design, type DesignSetup } from './design.ts';
+import { SOBOL_DIMENSIONS, sobolCoordinate, sobolDirections } from './sequence/sobol.ts';
 import { refuseTooMany } from './sobol.ts';
 
 /**

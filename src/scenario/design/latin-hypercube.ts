@@ -1,8 +1,8 @@
-import { mix } from '../sequence/hash.ts';
-import { permuted } from '../sequence/permutation.ts';
 import { blankInactive } from './activity.ts';
 import { coordinateAt } from './coordinate.ts';
 import { type CompiledDesign, DEFAULT_POINTS, type Design, type DesignSetup } from './design.ts';
+import { mix } from './sequence/hash.ts';
+import { permuted } from './sequence/permutation.ts';
 
 /**
  * Latin hypercube: each factor's range is cut into as many strata as there are points and each stratum is met once

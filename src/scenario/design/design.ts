@@ -1,4 +1,4 @@
-import type { Factor } from '../../scenario/scenario.ts';
+import type { Factor } from '../scenario.ts';
 
 /**
  * Whether each factor changes anything at a combination of names: the height of a wheel that is not in use does not.
