@@ -4,7 +4,7 @@ import type { Case, Component } from '../case.ts';
 import { type DragShape, dragShape } from '../drag.ts';
 import type { LawChoice } from '../parameters.ts';
 import { componentFeed, FEED_LAWS } from '../psd/feed/index.ts';
-import { buildGrid, classesNeeded, type Grid } from '../psd/grid.ts';
+import { buildGrid, classesNeeded, type Grid, type GridOptions } from '../psd/grid.ts';
 import { EFFICIENCY_LAWS } from '../wheel/efficiency/index.ts';
 import { rosinRammler } from '../wheel/efficiency/rosin-rammler.ts';
 
@@ -43,6 +43,8 @@ export interface PreparedComponent {
 
 /** Materials on their common grid. */
 export interface Chamber {
+  /** What the grid was built from. */
+  readonly asked: GridOptions;
   readonly grid: Grid;
   readonly components: readonly PreparedComponent[];
 }
@@ -63,25 +65,46 @@ export function classesPerOctave(c: Case): number {
 }
 
 /**
- * Grid, feed fractions and fragment tables of a case. Nothing here depends on settings, so a sweep builds it once.
+ * Grid, feed fractions and fragment tables of a case. Nothing here depends on settings, so a sweep builds it once; where
+ * the material itself varies, what did not change is taken over from the last.
  *
  * @param components feed components
  * @param smallest lowest edge [m]
  * @param perOctave classes per octave
+ * @param last a chamber made before, never written to
  */
-export function buildChamber(components: readonly Component[], smallest: number, perOctave: number): Chamber {
+export function buildChamber(
+  components: readonly Component[],
+  smallest: number,
+  perOctave: number,
+  last?: Chamber,
+): Chamber {
   let top = 2 * smallest;
   for (const { feed } of components) top = Math.max(top, FEED_LAWS[feed.law]!.top(feed));
-  const grid = buildGrid({ smallest, top, classesPerOctave: perOctave });
+  const asked: GridOptions = { smallest, top, classesPerOctave: perOctave };
+  const like = last && isSame(last.asked, asked) ? last : undefined;
+  const grid = like ? like.grid : buildGrid(asked);
   return {
+    asked,
     grid,
-    components: components.map((component) => ({
-      component,
-      feed: componentFeed(grid, component.feed),
-      fragments: tabulateFragments(grid, component.material.fragments),
-      drag: dragShape(component.material.sphericity),
-    })),
+    components: components.map((component, i) => {
+      const { feed, material } = component;
+      const own = like?.components[i];
+      return {
+        component,
+        feed: own?.component.feed === feed ? own.feed : componentFeed(grid, feed),
+        fragments:
+          own?.component.material.fragments === material.fragments
+            ? own.fragments
+            : tabulateFragments(grid, material.fragments),
+        drag: dragShape(material.sphericity),
+      };
+    }),
   };
+}
+
+function isSame(a: GridOptions, b: GridOptions): boolean {
+  return a.smallest === b.smallest && a.top === b.top && a.classesPerOctave === b.classesPerOctave;
 }
 
 /**

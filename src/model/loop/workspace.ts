@@ -119,8 +119,9 @@ export function prepare(c: Case, kept: Kept = {}): Workspace {
   const perOctave = classesPerOctave(c);
   const key = [c.components, c.loop.smallestSize, perOctave];
   const same = kept.chamber !== undefined && key.every((part, i) => part === kept.chamber!.key[i]);
-  const chamber = same ? kept.chamber!.value : buildChamber(c.components, c.loop.smallestSize, perOctave);
-  const components = same && kept.components ? kept.components : chamber.components.map(emptyWork(chamber));
+  const last = kept.chamber?.value;
+  const chamber = same ? last! : buildChamber(c.components, c.loop.smallestSize, perOctave, last);
+  const components = same && kept.components ? kept.components : worksFor(chamber, kept.components);
   kept.chamber = { key, value: chamber };
   kept.components = components;
   const fixed = fixedBy(c);
@@ -159,10 +160,20 @@ const UNSET: LoopConditions = {
   bypass: 0,
 };
 
-function emptyWork(chamber: Chamber): (component: Chamber['components'][number]) => ComponentWork {
-  const n = chamber.grid.classes;
-  return (component) => ({
-    fragments: component.fragments,
+/** Arrays for every component of a chamber, those of the last case where they have its classes. */
+function worksFor(
+  { grid, components }: Chamber,
+  last: readonly ComponentWork[] | undefined,
+): ComponentWork[] {
+  return components.map(({ fragments }, i) => {
+    const own = last?.[i];
+    return own?.feed.length === grid.classes ? { ...own, fragments } : emptyWork(fragments, grid.classes);
+  });
+}
+
+function emptyWork(fragments: Fragments, n: number): ComponentWork {
+  return {
+    fragments,
     feed: new Float64Array(n),
     selection: new Float64Array(n),
     inertia: new Float64Array(n),
@@ -178,7 +189,7 @@ function emptyWork(chamber: Chamber): (component: Chamber['components'][number])
     stokesCutSize: 0,
     idealCut: 0,
     highCut: 0,
-  });
+  };
 }
 
 function fixedBy(c: Case): Fixed {
