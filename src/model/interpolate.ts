@@ -6,9 +6,9 @@ import type { Table } from './parameters.ts';
  *
  * @param points ascending in the first column, at least two rows
  * @param at where; `scale` is applied to both the first column and this
- * @param scale e.g. Math.log for sizes; identity where absent
+ * @param scale e.g. Math.log for sizes
  */
-export function interpolate(points: Table, at: number, scale: (x: number) => number = identity): number {
+export function interpolate(points: Table, at: number, scale: (x: number) => number): number {
   const last = points.length - 1;
   if (!(at > points[0]![0])) return points[0]![1];
   if (at >= points[last]![0]) return points[last]![1];
@@ -30,8 +30,4 @@ export function interpolate(points: Table, at: number, scale: (x: number) => num
   const from = slope(i) * width;
   const to = slope(i + 1) * width;
   return points[i]![1] + t * (from + t * (3 * rise - 2 * from - to + t * (from + to - 2 * rise)));
-}
-
-function identity(x: number): number {
-  return x;
 }

@@ -64,7 +64,7 @@ export function plantAt(c: Case, state: SteadyState, plant: Plant, designFlow?: 
 }
 
 /** Puts feeder, fan, moisture, product streams and balance to a march. */
-export function assemble(c: Case, state: SteadyState, plant: Plant, marched: March): PlantState {
+function assemble(c: Case, state: SteadyState, plant: Plant, marched: March): PlantState {
   const fan = fanAt(plant, marched);
   const fed = feeder(plant.feeder, c.settings.feedRate);
   const { parting } = marched.cyclone;

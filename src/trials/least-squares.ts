@@ -111,7 +111,7 @@ export function sumOfSquares(values: ArrayLike<number>): number {
 }
 
 /** ∂r/∂θ by differences; one-sided where a side has no answer or lies outside the bounds. */
-export function differences(
+function differences(
   problem: LeastSquares,
   theta: readonly number[],
   r: Float64Array,

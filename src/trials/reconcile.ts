@@ -15,25 +15,23 @@ export interface Reconciled {
 }
 
 /**
- * Least adjustment of measured values that closes linear balances A x = b, weighted by their variances:
- * x = m − V Aᵀ (A V Aᵀ)⁻¹ (A m − b), statistic (A m − b)ᵀ (A V Aᵀ)⁻¹ (A m − b) ~ χ² (`derived`).
+ * Least adjustment of measured values that closes linear balances A x = 0, weighted by their variances:
+ * x = m − V Aᵀ (A V Aᵀ)⁻¹ A m, statistic (A m)ᵀ (A V Aᵀ)⁻¹ A m ~ χ² (`derived`).
  *
  * @param measured values m, any one unit
  * @param variances of each value, > 0, unit squared
  * @param balances rows of A
- * @param right b; zeros where absent
  * @example reconcile([100, 61, 36], [4, 1, 1], [[1, -1, -1]]).values // [98, 61.5, 36.5]
  */
 export function reconcile(
   measured: readonly number[],
   variances: readonly number[],
   balances: readonly (readonly number[])[],
-  right: readonly number[] = balances.map(() => 0),
 ): Reconciled {
   const a = new Matrix(balances.map((row) => [...row]));
   const m = Matrix.columnVector([...measured]);
   const va = Matrix.diag([...variances]).mmul(a.transpose());
-  const gap = a.mmul(m).sub(Matrix.columnVector([...right]));
+  const gap = a.mmul(m);
   const spread = a.mmul(va);
   const weighed = solve(spread, gap);
   const adjustment = va.mmul(weighed);

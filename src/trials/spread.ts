@@ -7,7 +7,7 @@ import { chanceOf, pointInWorld, worldsOf } from './chance.ts';
 import { bandOf } from './fit/quantile.ts';
 
 /** Worlds behind every probability and band of one point. */
-export const WORLDS = 200;
+const WORLDS = 200;
 const SHARES = [0.1, 0.5, 0.9, 0.95, 0.97] as const;
 
 /**

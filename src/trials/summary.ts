@@ -14,7 +14,7 @@ export interface SampleSummary {
   readonly volumeSurface: number;
 }
 
-export const SHARES: readonly number[] = [0.1, 0.5, 0.9, 0.95, 0.97, 0.99];
+const SHARES: readonly number[] = [0.1, 0.5, 0.9, 0.95, 0.97, 0.99];
 /** Mass outside the measured range beyond which a mean size is not given. */
 const OUTSIDE_LIMIT = 0.02;
 

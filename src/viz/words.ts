@@ -1,6 +1,6 @@
 import type { Expression, Requirement } from '../scenario/expression/expression.ts';
 import { QUANTITIES, quantityNamed } from '../scenario/outcome/quantities.ts';
-import { formatNumber, formatQuantity, fromShown, labelOf, toShown } from '../scenario/units/display.ts';
+import { formatQuantity, fromShown, labelOf } from '../scenario/units/display.ts';
 import { label } from './escape.ts';
 import type { Measure } from './figures/window-input.ts';
 
@@ -105,11 +105,6 @@ function firstQuantity(expression: Expression): string | undefined {
     case 'binary':
       return firstQuantity(expression.left) ?? firstQuantity(expression.right);
   }
-}
-
-/** A value in its shown unit with three or four digits, unit left out. */
-export function shownNumber(value: number, unit: string, digits = 3): string {
-  return formatNumber(toShown(value, unit), digits);
 }
 
 /** Whether a quantity is a size, smooth in its logarithm. */

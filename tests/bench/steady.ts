@@ -23,7 +23,7 @@ export function spreadOfSettings(count: number, seed = 1): Case[] {
   }));
 }
 
-export function median(values: readonly number[]): number {
+function median(values: readonly number[]): number {
   const sorted = [...values].sort((a, b) => a - b);
   return sorted[Math.floor(sorted.length / 2)]!;
 }

@@ -19,7 +19,7 @@ export const OTHER_LAWS = {
 } as const;
 export type OtherLaw = keyof typeof OTHER_LAWS;
 
-export function withOtherLaw(scenario: Scenario, law: OtherLaw): Scenario {
+function withOtherLaw(scenario: Scenario, law: OtherLaw): Scenario {
   return {
     ...scenario,
     machine: { ...scenario.machine, stages: 2 },

@@ -159,7 +159,7 @@ export function settlingTime(
   time: readonly number[],
   values: readonly number[],
   band: number,
-  from = 0,
+  from: number,
 ): number {
   const last = values.at(-1)!;
   for (let i = values.length - 1; i >= 0 && time[i]! >= from; i--) {

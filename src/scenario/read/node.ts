@@ -31,7 +31,7 @@ export interface List extends Placed {
 export type Node = Leaf | Block | List;
 
 /** Line and origin of a node, for another node made from it. */
-export function placeOf(node: Placed): Placed {
+function placeOf(node: Placed): Placed {
   return node.line === undefined ? { origin: node.origin } : { line: node.line, origin: node.origin };
 }
 

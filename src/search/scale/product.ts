@@ -1,9 +1,9 @@
 import { type SizeCurve, sizeAt, undersizeAt } from '../../model/psd/curve.ts';
 
 /** Shares at which two products are held against each other, and the names people know them by. */
-export const SHARES = [0.1, 0.25, 0.5, 0.75, 0.9, 0.95, 0.97] as const;
+const SHARES = [0.1, 0.25, 0.5, 0.75, 0.9, 0.95, 0.97] as const;
 /** Percentiles a product is sold by: those the answer is judged on. */
-export const JUDGED = [0.5, 0.95, 0.97] as const;
+const JUDGED = [0.5, 0.95, 0.97] as const;
 
 /** ln of the percentiles of a curve at `SHARES`; NaN below the grid. */
 export function logPercentiles(curve: SizeCurve): number[] {

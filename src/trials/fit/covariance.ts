@@ -85,7 +85,7 @@ function laserErrors(curve: Chosen, { laser }: MeasurementErrors): SizeErrors {
 }
 
 /** exp(−(Δ/ℓ)²/2): a model's errors at neighbouring sizes go together. */
-export function correlation(distance: number): number {
+function correlation(distance: number): number {
   return Math.exp(-0.5 * (distance / CORRELATION_LENGTH) ** 2);
 }
 

@@ -76,12 +76,12 @@ function apart(problem: LeastSquares, prior: Prior, count: number, random: Rando
   return chosen;
 }
 
-/** One draw from N(mean, width² L Lᵀ). */
-export function drawFrom(mean: readonly number[], lower: Matrix, random: Random, width = 1): number[] {
+/** One draw from N(mean, L Lᵀ). */
+export function drawFrom(mean: readonly number[], lower: Matrix, random: Random): number[] {
   const z = mean.map(() => normal(random));
   return mean.map((value, i) => {
     let sum = 0;
     for (let j = 0; j <= i; j++) sum += lower.get(i, j) * z[j]!;
-    return value + width * sum;
+    return value + sum;
   });
 }

@@ -115,8 +115,8 @@ function startOf(points: readonly GradePoint[]): { cut: number; bypass: number }
 }
 
 /**
- * Cut size from the mass split and the feed curve alone: the x_c at which ∫(1−T) dQ_F is the fines yield, for a law and
- * sharpness assumed (after the idea of Plitt & Kawatra 1979; within about 10 % where the true sharpness is ordinary).
+ * Cut size from the mass split and the feed curve alone: the x_c at which ∫(1−T) dQ_F is the fines yield, for the
+ * Rosin–Rammler law and a sharpness assumed (after the idea of Plitt & Kawatra 1979; within about 10 % where the true sharpness is ordinary).
  *
  * @param feed cumulative undersize of the feed at a size [m]
  * @param range sizes between which the feed lies [m]
@@ -129,10 +129,9 @@ export function cutFromSplit(
   range: readonly [number, number],
   finesYield: number,
   sharpness = 0.5,
-  lawName = 'rosin-rammler',
 ): number {
-  const law = EFFICIENCY_LAWS[lawName]!;
-  const choice = { law: lawName };
+  const choice = { law: 'rosin-rammler' };
+  const law = EFFICIENCY_LAWS[choice.law]!;
   const shape = law.shape(sharpness, choice);
   const steps = 400;
   const ratio = (range[1] / range[0]) ** (1 / steps);

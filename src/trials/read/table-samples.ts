@@ -156,7 +156,7 @@ function endRemarks(points: readonly SizePoint[]): string[] {
 }
 
 /** Size in µm with four digits. */
-export function micrometres(size: number): string {
+function micrometres(size: number): string {
   return Number((size * 1e6).toPrecision(4)).toString();
 }
 

@@ -103,7 +103,7 @@ function tailOf({ product, gates }: SizeCurveInput): [number, number] {
 }
 
 /** Size at which a curve first reaches a share, straight in ln x between its points. */
-export function sizeWhere({ sizes, undersize }: SizeLine, share: number): number {
+function sizeWhere({ sizes, undersize }: SizeLine, share: number): number {
   for (let i = 0; i < sizes.length; i++) {
     if (undersize[i]! < share) continue;
     if (i === 0 || !(sizes[i - 1]! > 0)) return sizes[i]!;

@@ -47,9 +47,9 @@ export function run(scenario: Scenario): Solved | undefined {
 }
 
 /** A quantity as text with its unit. */
-export function said(solved: Solved, name: string, digits = 3): string {
+export function said(solved: Solved, name: string): string {
   const { of, shownIn } = quantityNamed(name)!;
-  return `${formatNumber(toShown(of(solved), shownIn), digits)} ${labelOf(shownIn)}`.trim();
+  return `${formatNumber(toShown(of(solved), shownIn), 3)} ${labelOf(shownIn)}`.trim();
 }
 
 /** Share finer than a size [m], as percent. */

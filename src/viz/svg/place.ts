@@ -33,7 +33,7 @@ export function placesOf({ width, height, margin, panels }: Layout): Place[] {
 }
 
 /** Data numbers → pixels along an axis. */
-export function scaleOf({ scale, range }: Axis, from: number, to: number): (value: number) => number {
+function scaleOf({ scale, range }: Axis, from: number, to: number): (value: number) => number {
   const along = scale === 'log' ? Math.log : (value: number) => value;
   const start = along(range[0]);
   const length = along(range[1]) - start;

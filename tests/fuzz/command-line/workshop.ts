@@ -1,7 +1,6 @@
 import { createHash } from 'node:crypto';
 import {
   copyFileSync,
-  cpSync,
   mkdirSync,
   mkdtempSync,
   readdirSync,
@@ -132,9 +131,4 @@ export function changesIn(workshop: Workshop): { lost: string[]; made: string[] 
   const now = stateOf(workshop.folder);
   const lost = [...workshop.whole].filter(([name, state]) => now.get(name) !== state).map(([name]) => name);
   return { lost, made: [...now.keys()].filter((name) => !workshop.whole.has(name)) };
-}
-
-/** Copies a workshop, so that a process apart has its own. */
-export function copyOf({ folder }: Workshop, to: string): void {
-  cpSync(folder, to, { recursive: true, verbatimSymlinks: true });
 }

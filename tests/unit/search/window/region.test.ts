@@ -1,7 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { fieldOf, type Lattice } from '../../../../src/search/window/lattice.ts';
+import type { Lattice } from '../../../../src/search/window/lattice.ts';
 import { areaOf, regionWhere, stretchesOf } from '../../../../src/search/window/region.ts';
+import { fieldOf } from './field.ts';
 
 const lattice = (nx: number, ny: number): Lattice => ({
   x: Float64Array.from({ length: nx }, (_, i) => i / (nx - 1)),

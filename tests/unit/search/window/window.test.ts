@@ -1,8 +1,9 @@
 import { describe, expect, test } from 'vitest';
-import { fieldOf, type Lattice, valueAt } from '../../../../src/search/window/lattice.ts';
+import type { Lattice } from '../../../../src/search/window/lattice.ts';
 import { gridOf, latticeOf, sliceOf, valueAtPosition } from '../../../../src/search/window/levels.ts';
 import { fillGaps, refineField, refineLattice } from '../../../../src/search/window/refine.ts';
 import { CHOKE, operatingWindow, RIM } from '../../../../src/search/window/window.ts';
+import { fieldOf } from './field.ts';
 
 const axis = (from: number, to: number, steps: number) =>
   Float64Array.from({ length: steps }, (_, i) => from + ((to - from) * i) / (steps - 1));
@@ -93,10 +94,12 @@ describe('refining and filling', () => {
       expect(value).toBeGreaterThanOrEqual(-1e-12);
       expect(value).toBeLessThanOrEqual(1 + 1e-12);
     }
-    for (const x of plane.x)
-      for (const y of plane.y) {
-        expect(valueAt(fine, smooth, x, y)).toBe(valueAt(plane, field, x, y));
-      }
+    const width = plane.x.length;
+    field.forEach((value, n) => {
+      const [i, j] = [5 * (n % width), 5 * Math.floor(n / width)];
+      expect([fine.x[i], fine.y[j]]).toEqual([plane.x[n % width], plane.y[Math.floor(n / width)]]);
+      expect(smooth[j * fine.x.length + i]).toBe(value);
+    });
   });
 
   test('a gap beside a straight field is filled straight on', () => {
