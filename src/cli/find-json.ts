@@ -27,6 +27,13 @@ export function findJson({ nominal, robust, capacity, relaxed }: FindAnswer): st
       ? { feedRate_kg_per_h: toShown(capacity.scenario.settings.feedRate, 'kg/h'), ...pointJson(capacity) }
       : null,
     byChoice: nominal.byChoice.map(pointJson),
+    robustByChoice:
+      robust?.byChoice.map(({ point, chance, error, worlds }) => ({
+        ...pointJson(point),
+        chance,
+        standardError: error,
+        worlds,
+      })) ?? null,
     wouldHaveToGive: relaxed.map(({ line, point }) => ({ ...line, at: pointJson(point).set })),
     evaluations: nominal.evaluations,
   };

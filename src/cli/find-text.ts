@@ -152,10 +152,16 @@ function choiceTable({ scenario, nominal, robust }: FindAnswer): string {
       goal ? goalValue(goal, one.goal) : formatNumber(one.merit.goal),
       numbers(one),
       ...(robust
-        ? [quick ? `${formatNumber(100 * quick.chance, 2)} %` : '–', quick ? numbers(quick.point) : '–']
+        ? [quick ? `${Math.round(100 * quick.chance)} %` : '–', quick ? numbers(quick.point) : '–']
         : []),
     ];
   });
   const head = ['choice', 'meets', goal ? 'goal' : 'least margin', 'at'];
-  return textTable([[...head, ...(robust ? ['chance, about', 'robust at'] : [])], ...rows]);
+  const table = textTable([[...head, ...(robust ? ['chance, about', 'robust at'] : [])], ...rows]);
+  return robust && robust.byChoice.length > 0 ? `${table}\n${chanceNote(robust.byChoice)}` : table;
+}
+
+function chanceNote(byChoice: Supported['byChoice']): string {
+  const error = Math.max(...byChoice.map((one) => one.error));
+  return `chance, about: of the whole spec after a quick look, over ${byChoice[0]!.worlds} worlds it has not seen, ± ${formatNumber(100 * error, 2)} points at most (one standard error)`;
 }

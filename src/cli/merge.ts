@@ -1,5 +1,4 @@
 import { InputError } from '../scenario/errors.ts';
-import { mergeShards } from '../sweep/store/merge.ts';
 import { placeOf } from '../sweep/store/place.ts';
 import { spaced } from '../sweep/study/progress.ts';
 import { type Command, EXIT } from './command.ts';
@@ -30,6 +29,8 @@ export const merge: Command = {
       throw new InputError([{ place: '--out', message }]);
     }
     const { store } = placeOf(out);
+    // the database is loaded only by commands that open a store
+    const { mergeShards } = await import('../sweep/store/merge.ts');
     const points = await mergeShards(outs, store);
     process.stdout.write(`${store}: ${spaced(points)} points\n`);
     return EXIT.done;

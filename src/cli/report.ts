@@ -3,7 +3,6 @@ import { basename, join } from 'node:path';
 import { InputError } from '../scenario/errors.ts';
 import { loadScenario } from '../scenario/load.ts';
 import type { Scenario } from '../scenario/scenario.ts';
-import { openStore } from '../sweep/store/reader.ts';
 import { programVersion } from '../sweep/store/version.ts';
 import { readTrialLog } from '../trials/log/file.ts';
 import type { LoggedTrial } from '../trials/log/logged.ts';
@@ -102,6 +101,8 @@ async function ofSweep(
     const message = 'changes a run only; a sweep is reported as it was stored';
     throw new InputError([{ place: '--set', message }]);
   }
+  // the database is loaded only by commands that open a store
+  const { openStore } = await import('../sweep/store/reader.ts');
   const reader = await openStore(out);
   try {
     const rows = await reader.rows();

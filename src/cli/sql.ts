@@ -1,4 +1,4 @@
-import { type Answer, ask } from '../sweep/store/query.ts';
+import type { Answer } from '../sweep/store/query.ts';
 import { type Command, EXIT } from './command.ts';
 import { refuseOutside } from './number-option.ts';
 
@@ -20,6 +20,7 @@ export const sql: Command = {
       .option('rows', { type: 'number', default: 1000, describe: 'most rows printed' }),
   run: async (options) => {
     refuseOutside(options, { rows: { whole: true, least: 1, most: MOST_ROWS } });
+    const { ask } = await import('../sweep/store/query.ts');
     const answer = await ask(String(options.out), String(options.question), Number(options.rows));
     process.stdout.write(table(answer));
     if (answer.more) process.stderr.write(`more than ${answer.rows.length} rows; --rows N prints more\n`);

@@ -3,15 +3,14 @@ import type { ArgumentsCamelCase } from 'yargs';
 import { InputError } from '../scenario/errors.ts';
 import { loadScenario } from '../scenario/load.ts';
 import type { Scenario } from '../scenario/scenario.ts';
-import { type ExportFormat, exportRows } from '../sweep/store/export.ts';
+import type { ExportFormat } from '../sweep/store/export.ts';
 import { listAsSetting } from '../sweep/store/list-file.ts';
-import { StoreReader } from '../sweep/store/reader.ts';
 import { programVersion } from '../sweep/store/version.ts';
 import { describeProgress, spaced } from '../sweep/study/progress.ts';
 import { parseShard } from '../sweep/study/shard.ts';
 import { type StudyOptions, studyOf } from '../sweep/study/study-of.ts';
 import { defaultThreads } from '../sweep/workers/pool.ts';
-import { runSweep, type SweepResult } from '../sweep/workers/sweep.ts';
+import type { SweepResult } from '../sweep/workers/sweep.ts';
 import { type Command, EXIT } from './command.ts';
 import { settable } from './settable.ts';
 import { dryRun } from './sweep-dry-run.ts';
@@ -63,6 +62,8 @@ export const sweep: Command = {
 };
 
 async function runSweepCommand(options: Options): Promise<number> {
+  // the database is loaded only by commands that open a store
+  const { runSweep } = await import('../sweep/workers/sweep.ts');
   const file = String(options.file);
   const study = studyOf(await loadWithList(file, options.set as string[]), studyOptions(options));
   const shard = options.shard === undefined ? undefined : parseShard(String(options.shard), process.env);
@@ -150,12 +151,16 @@ async function close(result: SweepResult, format: ExportFormat | undefined): Pro
     return failed.length > 0 ? EXIT.bug : INTERRUPTED;
   }
   process.stdout.write(`${await summary(result)}\n`);
-  if (format !== undefined) process.stdout.write(`${await exportRows(store, format)}\n`);
+  if (format !== undefined) {
+    const { exportRows } = await import('../sweep/store/export.ts');
+    process.stdout.write(`${await exportRows(store, format)}\n`);
+  }
   return EXIT.done;
 }
 
 /** What is stored, how fast it came, and how many points meet the spec. */
 async function summary({ progress, store }: SweepResult): Promise<string> {
+  const { StoreReader } = await import('../sweep/store/reader.ts');
   const reader = await StoreReader.open(store);
   try {
     const { size, range, columns, study } = reader.stored;

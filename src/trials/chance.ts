@@ -70,11 +70,17 @@ export function measuringIn(world: World): (point: Point) => Point {
 /** The curve as the analyser reads it. */
 function asRead(solved: Solved, { shift, tilt }: World): Solved {
   const { curve } = solved;
-  const edges = curve.edges.map((edge, i) => {
-    const away = Math.max(-1, Math.min(1, (curve.undersize[i]! - 0.5) / 0.4));
-    return edge * Math.exp(shift + tilt * away);
-  });
-  for (let i = 1; i < edges.length; i++) edges[i] = Math.max(edges[i]!, edges[i - 1]! * (1 + 1e-9));
+  // below x10 and above x90 the tilt stands still
+  const finest = Math.exp(shift - tilt);
+  const coarsest = Math.exp(shift + tilt);
+  const edges = new Float64Array(curve.edges.length);
+  let before = 0;
+  for (let i = 0; i < edges.length; i++) {
+    const away = (curve.undersize[i]! - 0.5) / 0.4;
+    const factor = away <= -1 ? finest : away >= 1 ? coarsest : Math.exp(shift + tilt * away);
+    before = Math.max(curve.edges[i]! * factor, before * (1 + 1e-9));
+    edges[i] = before;
+  }
   return { ...solved, curve: { ...curve, edges } };
 }
 

@@ -1,4 +1,5 @@
 import type { WorldBench } from './bench-of-worlds.ts';
+import { type HeldWorlds, heldAt, heldOf, marginModel } from './margin-model.ts';
 import { isBetter, type Merit } from './merit.ts';
 import { type Effort, optimise } from './optimise.ts';
 
@@ -31,7 +32,14 @@ export interface ChanceEffort {
 }
 
 interface Standing extends ChancePlace {
+  /** World by world and line by line. */
   readonly margins: Float64Array;
+}
+
+/** Where a climb ended, with what it knows of the place: another climb over the same worlds may go on from it. */
+export interface ChanceEnd extends Standing {
+  /** Slope of every margin over every number, one array a number. */
+  readonly slopes: readonly Float64Array[];
 }
 
 /** Step of the differences, as a share of the range. */
@@ -40,6 +48,8 @@ const SMALLEST_RADIUS = 4e-3;
 const LARGEST_RADIUS = 0.3;
 const WIDEN = 1.6;
 const NARROW = 0.35;
+/** Steps in a row that led nowhere before slopes are taken afresh. */
+const FRESH_AFTER = 2;
 /** A step that gains less than this share of the goal is the last. */
 const GAIN = 5e-4;
 /** Weight of the tail's distance beside a missing share of the worlds: it only leads where the share is flat. */
@@ -50,34 +60,36 @@ const MODEL: Effort = { points: 24, population: 14, generations: 14, starts: 1, 
  * Climbs to the best goal at which the share of worlds wanted meets the spec, or to the largest share. Around each place every
  * margin of every world is taken as linear in the settings; the model so made is searched within a radius, and what it finds
  * is asked of the worlds themselves. The radius widens where the model held and narrows where it did not.
+ *
+ * @param start a place, or where a climb over as many of the same worlds ended
  */
 export function climbChance(
   problem: ChanceProblem,
-  start: readonly number[],
+  start: readonly number[] | ChanceEnd,
   { worlds, steps, radius: first }: ChanceEffort,
   seed: number,
-): ChancePlace {
-  let here = standingAt(problem, start, worlds);
-  let slopes = slopesAt(problem, here, worlds);
-  let aged = false;
+): ChanceEnd {
+  const known = 'slopes' in start;
+  let here = known ? standingWith(problem, start.at, start.margins) : standingAt(problem, start, worlds);
+  let slopes = known ? start.slopes : slopesAt(problem, here, worlds);
   let radius = first;
+  let failed = 0;
   for (let step = 0; step < steps && radius > SMALLEST_RADIUS; step++) {
     const next = standingAt(problem, bestOfModel(problem, here, slopes, radius, seed + step), worlds);
+    // a step that led nowhere tells of the slopes too; where that does not help either, they are taken afresh
+    turn(slopes, here, next);
     if (isBetter(next.merit, here.merit)) {
       const gain = gainOf(here.merit, next.merit);
-      turn(slopes, here, next);
-      aged = true;
       here = next;
+      failed = 0;
       if (gain < GAIN) break;
       radius = Math.min(LARGEST_RADIUS, radius * WIDEN);
     } else {
       radius *= NARROW;
-      if (aged) slopes = slopesAt(problem, here, worlds);
-      aged = false;
+      if (++failed === FRESH_AFTER) slopes = slopesAt(problem, here, worlds);
     }
   }
-  const { at, merit, chance } = here;
-  return { at, merit, chance };
+  return { ...here, slopes };
 }
 
 /** Turns slopes by the least change that makes them agree with a step taken (`recalled`: Broyden 1965). */
@@ -105,30 +117,23 @@ export function placeAt(problem: ChanceProblem, at: readonly number[], worlds: n
 }
 
 function standingAt(problem: ChanceProblem, at: readonly number[], worlds: number): Standing {
-  const coordinates = problem.coordinates(at);
-  const margins = problem.bench.marginsAt(coordinates, worlds);
-  const least = leastOf(margins, problem.bench.lines, worlds);
-  const met = least.filter((value) => value >= 0).length;
+  return standingWith(problem, at, problem.bench.marginsAt(problem.coordinates(at), worlds));
+}
+
+function standingWith(problem: ChanceProblem, at: readonly number[], margins: Float64Array): Standing {
+  const worlds = margins.length / problem.bench.lines;
+  const standing = heldOf(margins, problem.bench.lines);
   return {
     at,
     margins,
-    merit: chanceMerit(least, problem.wanted, () => problem.judge(coordinates)),
-    chance: met / worlds,
+    merit: chanceMerit(standing, worlds, problem.wanted, () => problem.judge(problem.coordinates(at))),
+    chance: standing.held / worlds,
   };
 }
 
-/** Smallest margin of each world. */
-function leastOf(margins: Float64Array, lines: number, worlds: number): Float64Array {
-  const least = new Float64Array(worlds).fill(Number.POSITIVE_INFINITY);
-  for (let k = 0; k < worlds; k++) {
-    for (let i = 0; i < lines; i++) least[k] = Math.min(least[k]!, margins[k * lines + i]!);
-  }
-  return least;
-}
-
 /** What too few worlds meet comes last, then what the mean misses, then the goal; the mean is asked only where it matters. */
-function chanceMerit(least: Float64Array, wanted: number, plain: () => Merit): Merit {
-  const short = shortfall(least, wanted);
+function chanceMerit(standing: HeldWorlds, worlds: number, wanted: number, plain: () => Merit): Merit {
+  const short = shortfall(standing, worlds, wanted);
   if (short > 0) return { goal: Number.NaN, violation: 1 + short };
   return plain();
 }
@@ -137,15 +142,8 @@ function chanceMerit(least: Float64Array, wanted: number, plain: () => Merit): M
  * How far the share of worlds that meet the spec falls short of the share wanted, led by how far the others miss it; 0 where
  * it does not fall short.
  */
-function shortfall(least: Float64Array, wanted: number): number {
-  let met = 0;
-  let missed = 0;
-  for (const margin of least) {
-    if (margin >= 0) met++;
-    else missed += Math.min(1, -margin);
-  }
-  const n = least.length;
-  return met >= wanted * n - 1e-9 ? 0 : wanted - met / n + (LEAD * missed) / n;
+function shortfall({ held, missed }: HeldWorlds, worlds: number, wanted: number): number {
+  return held >= wanted * worlds - 1e-9 ? 0 : wanted - held / worlds + (LEAD * missed) / worlds;
 }
 
 /** Slope of every margin over every number, one array a number. */
@@ -173,32 +171,11 @@ function bestOfModel(
   const high = here.at.map((value) => Math.min(1, value + radius));
   const place = (u: readonly number[]): number[] =>
     u.map((value, j) => low[j]! + value * (high[j]! - low[j]!));
-  const least = new Float64Array(here.margins.length / bench.lines);
+  const model = marginModel(here.at, here.margins, slopes, bench.lines, low, high);
   const meritAt = (u: readonly number[]): Merit => {
     const at = place(u);
-    fillModelled(here, slopes, at, bench.lines, least);
-    return chanceMerit(least, wanted, () => judge(coordinates(at)));
+    return chanceMerit(heldAt(model, at), model.worlds, wanted, () => judge(coordinates(at)));
   };
   const centre = here.at.map((value, j) => (value - low[j]!) / (high[j]! - low[j]! || 1));
   return place(optimise(dimensions, meritAt, seed, MODEL, [centre]).at);
-}
-
-/** Smallest margin of each world by the linear model. */
-function fillModelled(
-  here: Standing,
-  slopes: readonly Float64Array[],
-  at: readonly number[],
-  lines: number,
-  least: Float64Array,
-): void {
-  const move = at.map((value, j) => value - here.at[j]!);
-  for (let k = 0; k < least.length; k++) {
-    let smallest = Number.POSITIVE_INFINITY;
-    for (let i = k * lines; i < (k + 1) * lines; i++) {
-      let margin = here.margins[i]!;
-      for (let j = 0; j < move.length; j++) margin += slopes[j]![i]! * move[j]!;
-      if (margin < smallest) smallest = margin;
-    }
-    least[k] = smallest;
-  }
 }

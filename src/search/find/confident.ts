@@ -2,7 +2,13 @@ import type { Scenario } from '../../scenario/scenario.ts';
 import { posteriorOf } from '../../trials/calibration/take-up.ts';
 import { worldsOf } from '../../trials/chance.ts';
 import { benchOfWorlds, type WorldBench } from './bench-of-worlds.ts';
-import { type ChancePlace, type ChanceProblem, climbChance, placeAt } from './chance-search.ts';
+import {
+  type ChanceEnd,
+  type ChancePlace,
+  type ChanceProblem,
+  climbChance,
+  placeAt,
+} from './chance-search.ts';
 import { type Found, type FoundPoint, foundPoint } from './find.ts';
 import { isBetter, judgeOf } from './merit.ts';
 import { spacefilling } from './optimise.ts';
@@ -29,7 +35,11 @@ export interface Supported {
 /** Where one combination of choices stands after a quick look. */
 export interface Robust {
   readonly point: FoundPoint;
+  /** Chance of the whole spec and its standard error, on worlds the search has not seen. */
   readonly chance: number;
+  readonly error: number;
+  /** How many of them were asked. */
+  readonly worlds: number;
 }
 
 /** Worlds of the quick look at every choice, of the search, and of the confirmation. */
@@ -37,6 +47,8 @@ const QUICK = { worlds: 60, steps: 6, radius: 0.15 } as const;
 const SPREAD = { points: 24, worlds: 16 } as const;
 const THOROUGH = { worlds: 400, steps: 5, radius: 0.06 } as const;
 const FRESH = 600;
+/** Of the fresh worlds, those asked about every choice. */
+const FRESH_QUICK = 300;
 const FRESH_SEED = 1_000_003;
 /** A choice whose goal comes this near the best after the quick look is searched thoroughly too. */
 const RIVAL = 0.03;
@@ -68,8 +80,7 @@ export function findSupported(
   const fresh = benchOfWorlds(scenario, factors, posterior, worldsOf(posterior, FRESH, seed + FRESH_SEED));
   const calibrated = scenario.calibration !== undefined;
   const told = (best: FoundPoint, byChoice: readonly Robust[]): Supported => {
-    const { whole, lines } = chancesAt(fresh, best.coordinates);
-    const error = Math.sqrt(Math.max(whole * (1 - whole), 1 / FRESH) / FRESH);
+    const { whole, error, lines } = chancesAt(fresh, best.coordinates, FRESH);
     return {
       best,
       byChoice,
@@ -86,19 +97,23 @@ export function findSupported(
   const looks = climbers
     .map((climber) => ({ climber, place: quickLook(climber, confidence, seed) }))
     .sort((a, b) => byMerit(a.place, b.place));
-  const byChoice = looks.map(({ climber, place }) => ({
-    point: climber.pointAt(place.at),
-    chance: place.chance,
-  }));
-  const answers = rivals(looks).flatMap(({ climber, place }) =>
-    thorough(climber, place, confidence, seed, (best) => told(best, byChoice)),
-  );
-  return answers.reduce((best, next) => (isMoreSupported(next, best) ? next : best));
+  const byChoice = looks.map(({ climber, place }): Robust => {
+    const point = climber.pointAt(place.at);
+    // the worlds of the search are kind to what it found in them
+    const { whole, error } = chancesAt(fresh, point.coordinates, FRESH_QUICK);
+    return { point, chance: whole, error, worlds: FRESH_QUICK };
+  });
+  let best: Supported | undefined;
+  for (const { climber, place } of rivals(looks))
+    best = thorough(climber, place, confidence, seed, (point) => told(point, byChoice), best);
+  return best!;
 }
 
 /**
  * Climbs over many worlds until the fresh ones confirm the chance asked; where the quick look leaves no hope of that, or none
  * confirms it, to the likeliest settings there are.
+ *
+ * @param before the best of the choices searched before, returned where this one comes to nothing better
  */
 function thorough(
   climber: Climber,
@@ -106,19 +121,24 @@ function thorough(
   confidence: number,
   seed: number,
   told: (best: FoundPoint) => Supported,
-): Supported[] {
-  const answers: Supported[] = [];
+  before: Supported | undefined,
+): Supported {
+  let best = before;
   const hopeless = chance + HOPE * errorOf(chance, QUICK.worlds) < confidence;
-  let at = start;
+  let end: Parameters<Climber['climb']>[0] = start;
   for (const [attempt, share] of (hopeless ? [] : MORE).entries()) {
     // a search settles where its own worlds happen to be kind: it asks somewhat more than is promised
     const wanted = Math.min(CERTAIN, confidence + share * errorOf(confidence, THOROUGH.worlds));
-    at = climber.climb(at, wanted, THOROUGH, seed + attempt).at;
-    const answer = told(climber.pointAt(at));
-    if (answer.supported) return [answer];
-    answers.push(answer);
+    const next = climber.climb(end, wanted, THOROUGH, seed + attempt);
+    end = next;
+    const point = climber.pointAt(next.at);
+    // asking for more from here on can only cost more of the goal
+    if (best?.supported && !isBetter(point.merit, best.best.merit)) return best;
+    best = betterOf(told(point), best);
+    if (best.supported && best.best === point) return best;
   }
-  return [...answers, told(climber.pointAt(climber.climb(at, CERTAIN, THOROUGH, seed).at))];
+  if (best?.supported) return best;
+  return betterOf(told(climber.pointAt(climber.climb(end, CERTAIN, THOROUGH, seed).at)), best);
 }
 
 /** From where the mean stands best; where that leads nowhere, from the best of some places spread out, too. */
@@ -150,6 +170,10 @@ function rivals<T extends { readonly place: ChancePlace }>(looks: readonly T[]):
     );
 }
 
+function betterOf(next: Supported, best: Supported | undefined): Supported {
+  return best === undefined || isMoreSupported(next, best) ? next : best;
+}
+
 function isMoreSupported(a: Supported, b: Supported): boolean {
   if (a.supported !== b.supported) return a.supported;
   return a.supported ? isBetter(a.best.merit, b.best.merit) : a.probability > b.probability;
@@ -164,11 +188,11 @@ interface Climber {
   readonly look: (at: readonly number[], wanted: number, worlds: number) => ChancePlace;
   readonly start: readonly number[];
   readonly climb: (
-    at: readonly number[],
+    start: readonly number[] | ChanceEnd,
     wanted: number,
     effort: Parameters<typeof climbChance>[2],
     seed: number,
-  ) => ChancePlace;
+  ) => ChanceEnd;
   /** The place in numbers a panel can take, as `run` sees it. */
   readonly pointAt: (at: readonly number[]) => FoundPoint;
 }
@@ -200,7 +224,7 @@ function climberOf(
   return {
     start: numbers.map((j) => shareOf(factors[j]!, coordinates[j]!)),
     look: (at, wanted, worlds) => placeAt({ ...problem, wanted }, at, worlds),
-    climb: (at, wanted, effort, seed) => climbChance({ ...problem, wanted }, at, effort, seed),
+    climb: (start, wanted, effort, seed) => climbChance({ ...problem, wanted }, start, effort, seed),
     pointAt: (at) => {
       const exact = coordinatesAt(at);
       const rounded = Float64Array.from(exact, (value, j) => panelStep(factors[j]!, value));
@@ -210,9 +234,12 @@ function climberOf(
   };
 }
 
-/** Share of all worlds that meet the whole spec, and each line of it. */
-function chancesAt(bench: WorldBench, coordinates: Float64Array): { whole: number; lines: number[] } {
-  const { worlds, lines } = bench;
+/** Share of so many worlds that meet the whole spec, its standard error, and the share that meets each line. */
+function chancesAt(
+  { lines, ...bench }: WorldBench,
+  coordinates: Float64Array,
+  worlds: number,
+): { whole: number; error: number; lines: number[] } {
   const margins = bench.marginsAt(coordinates, worlds);
   const met = new Array<number>(lines).fill(0);
   let whole = 0;
@@ -225,5 +252,7 @@ function chancesAt(bench: WorldBench, coordinates: Float64Array): { whole: numbe
     }
     if (all) whole++;
   }
-  return { whole: whole / worlds, lines: met.slice(0, -1).map((count) => count / worlds) };
+  const share = whole / worlds;
+  const error = Math.max(errorOf(share, worlds), 1 / worlds);
+  return { whole: share, error, lines: met.slice(0, -1).map((count) => count / worlds) };
 }

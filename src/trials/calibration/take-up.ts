@@ -19,7 +19,8 @@ export function posteriorOf(scenario: Scenario): Posterior {
   }
   const fault = faultOf(joint);
   if (fault) throw new InputError([{ place: 'calibration: joint', message: fault }]);
-  const { coefficients, mean, covariance, priorCovariance, discrepancy, draws } = joint as Joint;
+  const { coefficients, mean, covariance, priorCovariance, discrepancy } = joint as Joint;
+  const draws = rowsOf((joint as Joint).draws);
   return {
     prior: {
       coefficients,
@@ -33,6 +34,13 @@ export function posteriorOf(scenario: Scenario): Posterior {
   };
 }
 
+/** Draws as rows of numbers: a text of the file holds one a line. */
+function rowsOf(draws: Joint['draws']): readonly (readonly number[])[] | undefined {
+  if (typeof draws !== 'string') return draws;
+  const lines = draws.split('\n').filter((line) => line.trim() !== '');
+  return lines.map((line) => line.trim().split(/\s+/).map(Number));
+}
+
 /** A row of the file: ln of every coefficient, then the discrepancy. */
 function asDraw(row: readonly number[]): PosteriorDraw {
   return { logarithms: row.slice(0, -1), discrepancy: row[row.length - 1]! };
@@ -44,8 +52,8 @@ interface Joint {
   readonly covariance: number[][];
   readonly priorCovariance: number[][];
   readonly discrepancy: number;
-  /** Absent in a file written by hand: then the normal distribution stands for them. */
-  readonly draws?: readonly (readonly number[])[];
+  /** A draw a line, or rows of numbers; absent in a file written by hand: then the normal distribution stands for them. */
+  readonly draws?: string | readonly (readonly number[])[];
 }
 
 function faultOf(joint: unknown): string | undefined {
@@ -61,10 +69,11 @@ function faultOf(joint: unknown): string | undefined {
   if (!Array.isArray(mean) || mean.length !== n || !mean.every(Number.isFinite))
     return `must have ${n} means`;
   if (!square(covariance) || !square(priorCovariance)) return `must have covariances of ${n} by ${n}`;
-  const rows: unknown = draws ?? [];
+  const rows: unknown = rowsOf(draws) ?? [];
   const whole =
     Array.isArray(rows) &&
     rows.every((row) => Array.isArray(row) && row.length === n + 1 && row.every(Number.isFinite));
-  if (!whole || (draws && draws.length === 0)) return `must have draws of ${n + 1} numbers each`;
+  if (!whole || (draws !== undefined && (rows as unknown[]).length === 0))
+    return `must have draws of ${n + 1} numbers each`;
   return Number.isFinite(discrepancy) ? undefined : 'must have a discrepancy';
 }

@@ -81,12 +81,19 @@ export function calibrationFile(fit: Fit, head: CalibrationHead, idle?: IdleNumb
       })),
       mean: mean.map(number),
       covariance: covariance.to2DArray().map((row) => row.map(number)),
-      draws: draws.map(({ logarithms, discrepancy }) => [...logarithms, discrepancy].map(short)),
+      draws: drawsText(draws),
       priorCovariance: prior.covariance.to2DArray().map((row) => row.map(number)),
     },
   });
-  for (const name of ['draws', 'covariance', 'priorCovariance']) oneLineEach(file.getIn(['joint', name]));
+  for (const name of ['covariance', 'priorCovariance']) oneLineEach(file.getIn(['joint', name]));
   return `# written by grindloop fit; a scenario takes it up by calibration: FILE\n${file.toString({ lineWidth: 0 })}`;
+}
+
+/** Draws as one text, a draw a line: thousands of numbers that no reader of YAML need look at one by one. */
+function drawsText(draws: Fit['draws']): string {
+  const line = ({ logarithms, discrepancy }: Fit['draws'][number]): string =>
+    [...logarithms, discrepancy].map(short).join(' ');
+  return `${draws.map(line).join('\n')}\n`;
 }
 
 /** A row a line: a matrix is read across. */

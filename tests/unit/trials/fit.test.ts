@@ -301,9 +301,24 @@ describe('a calibration file', () => {
     writeFileSync(join(folder, 'with-broken.yaml'), scenario);
     const broken = await loadScenario(join(folder, 'with-broken.yaml'));
     expect(() => posteriorOf(broken)).toThrow('covariances of 10 by 10');
-    writeFileSync(join(folder, 'broken.yaml'), text.replace(/( {2}draws:\n {4}- \[)[^,]*,/, '$1'));
+    writeFileSync(join(folder, 'broken.yaml'), text.replace(/( {2}draws: \|\n {4})\S+ /, '$1'));
     const short = await loadScenario(join(folder, 'with-broken.yaml'));
     expect(() => posteriorOf(short)).toThrow('draws of 11 numbers');
+  });
+
+  test('draws written as rows are taken up like draws written as a text', async () => {
+    const text = readFileSync(join(folder, 'cal.yaml'), 'utf8');
+    const rows = text.replace(/^ {2}draws: \|\n((?: {4}\S.*\n)+)/m, (_, lines: string) => {
+      const row = (line: string) => `    - [ ${line.trim().split(' ').join(', ')} ]`;
+      return `  draws:\n${lines.trimEnd().split('\n').map(row).join('\n')}\n`;
+    });
+    expect(rows).toContain('draws:\n    - [');
+    writeFileSync(join(folder, 'rows.yaml'), rows);
+    const one = await calibrated();
+    writeFileSync(join(folder, 'with-rows.yaml'), one.text.replace('cal.yaml', 'rows.yaml'));
+    const other = posteriorOf(await loadScenario(join(folder, 'with-rows.yaml')));
+    writeFileSync(join(folder, 'with-text.yaml'), one.text);
+    expect(other.draws).toEqual(posteriorOf(await loadScenario(join(folder, 'with-text.yaml'))).draws);
   });
 });
 
