@@ -3,7 +3,7 @@ import { InputError } from '../scenario/errors.ts';
 import { storeFault } from '../sweep/store/fault.ts';
 import { EXIT } from './command.ts';
 import { COMMANDS } from './commands.ts';
-import { misstatedOptions, unknownOptions } from './stated-options.ts';
+import { contradictedSwitches, misstatedOptions, unknownOptions } from './stated-options.ts';
 
 type Command = (typeof COMMANDS)[number];
 
@@ -52,7 +52,8 @@ function usageFault(message: string, words: readonly string[]): InputError {
 /** Before the parser, which would read some of them as something else. */
 function refuseUnknown(words: readonly string[]): void {
   const command = COMMANDS.find(({ usage }) => usage.split(' ')[0] === words[0]);
-  const faults = command ? unknownOptions(command, words.slice(1)) : [];
+  const rest = words.slice(1);
+  const faults = command ? [...unknownOptions(command, rest), ...contradictedSwitches(command, rest)] : [];
   if (faults.length > 0) throw new InputError(faults);
 }
 

@@ -32,9 +32,7 @@ const EVERYWHERE = ['help', 'debug'];
  */
 export function unknownOptions(command: Command, words: readonly string[]): Fault[] {
   const { names } = optionsOf(command);
-  const end = words.indexOf('--');
-  const before = words.slice(0, end < 0 ? words.length : end);
-  const stated = before.flatMap(
+  const stated = beforeDashes(words).flatMap(
     (word) => /^--([^=]+)|^-([A-Za-z])/.exec(word)?.slice(1).filter(Boolean) ?? [],
   );
   const known = new Set([...names.flat(), ...EVERYWHERE].flatMap((name) => [name, hyphened(name)]));
@@ -45,6 +43,30 @@ export function unknownOptions(command: Command, words: readonly string[]): Faul
       message: `no option of ${command.usage.split(' ')[0]}${meant(name, names)}`,
     }));
   return words.includes('-') ? [...unknown, LONE_DASH] : unknown;
+}
+
+/** Switches stated both ways, of which the parser would take the last. */
+export function contradictedSwitches(command: Command, words: readonly string[]): Fault[] {
+  const { names, arrays, valued } = optionsOf(command);
+  const options = beforeDashes(words);
+  return names
+    .filter(([own]) => !valued.includes(own!) && !arrays.includes(own!))
+    .flatMap((all) => {
+      const spellings = new Set(all.flatMap((name) => [written(name), written(hyphened(name))]));
+      const ways = options.flatMap((word, i) => {
+        const [name, value] = word.split('=', 2);
+        if (!spellings.has(name!)) return [];
+        return [value ?? (/^(true|false)$/.test(options[i + 1] ?? '') ? options[i + 1]! : 'true')];
+      });
+      const message = `is stated more than one way: ${ways.join(', ')}`;
+      return new Set(ways).size > 1 ? [{ place: spelt(all), message }] : [];
+    });
+}
+
+/** The words among which options stand. */
+function beforeDashes(words: readonly string[]): readonly string[] {
+  const end = words.indexOf('--');
+  return words.slice(0, end < 0 ? words.length : end);
 }
 
 /** Options stated twice though they take one value, or without the value they take; file names that are empty. */

@@ -1,20 +1,19 @@
 import type { Table } from './parameters.ts';
 
 /**
- * Monotone interpolation of a user's points: cubic Hermite with Fritsch–Butland slopes (`published`: SIAM J. Sci. Stat.
- * Comput. 5 (1984) 300), the end values beyond the ends.
+ * Monotone interpolation of a user's points in ln of the first column: cubic Hermite with Fritsch–Butland slopes
+ * (`published`: SIAM J. Sci. Stat. Comput. 5 (1984) 300), the end values beyond the ends.
  *
  * @param points ascending in the first column, at least two rows
- * @param at where; `scale` is applied to both the first column and this
- * @param scale e.g. Math.log for sizes
+ * @param at where, in the unit of the first column
  */
-export function interpolate(points: Table, at: number, scale: (x: number) => number): number {
+export function interpolate(points: Table, at: number): number {
   const last = points.length - 1;
   if (!(at > points[0]![0])) return points[0]![1];
   if (at >= points[last]![0]) return points[last]![1];
   let i = 0;
   while (points[i + 1]![0] < at) i++;
-  const x = (k: number) => scale(points[k]![0]);
+  const x = (k: number) => Math.log(points[k]![0]);
   const secant = (k: number) => (points[k + 1]![1] - points[k]![1]) / (x(k + 1) - x(k));
   const slope = (k: number): number => {
     if (k === 0) return secant(0);
@@ -25,7 +24,7 @@ export function interpolate(points: Table, at: number, scale: (x: number) => num
     return (3 * (left + right)) / ((2 * right + left) / before + (right + 2 * left) / after);
   };
   const width = x(i + 1) - x(i);
-  const t = (scale(at) - x(i)) / width;
+  const t = (Math.log(at) - x(i)) / width;
   const rise = points[i + 1]![1] - points[i]![1];
   const from = slope(i) * width;
   const to = slope(i + 1) * width;

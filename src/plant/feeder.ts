@@ -1,5 +1,5 @@
-import type { LawChoice, LawHeader, Parameter, Warning } from '../model/parameters.ts';
-import { assumed, PLANT_SOURCES, practice } from './evidence.ts';
+import type { LawChoice, Warning } from '../model/parameters.ts';
+import { FEEDERS } from './feeders.ts';
 
 /** How the rate of a feeder wanders, as fractions of the rate; what `time` draws its noise from. */
 export interface FeedWander {
@@ -31,140 +31,6 @@ export interface FeederState {
   readonly spread: number;
   readonly warnings: readonly Warning[];
 }
-
-/** A way of feeding: what it measures decides what wanders. */
-export interface FeederLaw extends LawHeader {
-  /** Share of the slow drift that the feeder's own control leaves [-]. */
-  readonly driftLeft: number;
-}
-
-const NOISE: Omit<Parameter, 'preset'> = {
-  name: 'noise',
-  symbol: 'σ_F',
-  unit: '1',
-  shownIn: '%',
-  meaning: 'standard deviation of the feed rate over a few seconds',
-  minimum: 0,
-  maximum: 0.5,
-};
-
-/** What every feeder has. */
-const COMMON: readonly Parameter[] = [
-  {
-    name: 'maximumRate',
-    symbol: 'F_max',
-    unit: 'kg/s',
-    shownIn: 'kg/h',
-    meaning: 'feed rate at full screw speed; left out, a feeder that fits is taken',
-    exclusiveMinimum: 0,
-    optional: true,
-  },
-  {
-    name: 'turndown',
-    symbol: 'F_max/F_min',
-    unit: '1',
-    shownIn: '1',
-    meaning: 'highest over lowest rate it doses well',
-    minimum: 1,
-    maximum: 200,
-    preset: practice(10, PLANT_SOURCES.feeding),
-  },
-  {
-    name: 'noiseTime',
-    symbol: 'τ_F',
-    unit: 's',
-    shownIn: 's',
-    meaning: 'correlation time of the short noise',
-    exclusiveMinimum: 0,
-    preset: assumed(3),
-  },
-  {
-    name: 'drift',
-    symbol: 'σ_ρ',
-    unit: '1',
-    shownIn: '%',
-    meaning: 'standard deviation of the bulk density in the screw as the hopper empties',
-    minimum: 0,
-    maximum: 0.5,
-    preset: practice(0.05, PLANT_SOURCES.feeding),
-  },
-  {
-    name: 'driftTime',
-    symbol: 'τ_ρ',
-    unit: 's',
-    shownIn: 'min',
-    meaning: 'correlation time of the drift',
-    exclusiveMinimum: 0,
-    preset: assumed(300),
-  },
-  {
-    name: 'pulsation',
-    symbol: 'a_s',
-    unit: '1',
-    shownIn: '%',
-    meaning: "amplitude of the screw's pulsation",
-    minimum: 0,
-    maximum: 1,
-    preset: assumed(0.05),
-  },
-  {
-    name: 'screwSpeed',
-    symbol: 'n_s',
-    unit: '1/s',
-    shownIn: 'rpm',
-    meaning: 'screw speed at the highest rate',
-    exclusiveMinimum: 0,
-    preset: assumed(2),
-  },
-  {
-    name: 'hopper',
-    symbol: 'm_H',
-    unit: 'kg',
-    shownIn: 'kg',
-    meaning: 'mass fed between two refills; left out, that of ten minutes',
-    exclusiveMinimum: 0,
-    optional: true,
-  },
-  {
-    name: 'refillTime',
-    symbol: 't_R',
-    unit: 's',
-    shownIn: 's',
-    meaning: 'time a refill takes',
-    minimum: 0,
-    preset: practice(15, PLANT_SOURCES.feeding),
-  },
-  {
-    name: 'refillError',
-    symbol: 'e_R',
-    unit: '1',
-    shownIn: '%',
-    meaning: 'how far the rate is too high while the hopper is refilled',
-    minimum: -0.5,
-    maximum: 1,
-    preset: assumed(0.05),
-  },
-];
-
-/** Feeders by what they control. */
-export const FEEDERS: Readonly<Record<string, FeederLaw>> = {
-  volumetric: {
-    name: 'volumetric',
-    summary: 'screw speed is held; the rate follows the bulk density',
-    label: 'practice',
-    source: PLANT_SOURCES.feeding,
-    driftLeft: 1,
-    parameters: [{ ...NOISE, preset: practice(0.03, PLANT_SOURCES.feeding) }, ...COMMON],
-  },
-  gravimetric: {
-    name: 'gravimetric',
-    summary: 'loss in weight is held; blind, so volumetric, while it is refilled',
-    label: 'practice',
-    source: PLANT_SOURCES.feeding,
-    driftLeft: 0,
-    parameters: [{ ...NOISE, preset: practice(0.01, PLANT_SOURCES.feeding) }, ...COMMON],
-  },
-};
 
 /** A feeder left out is chosen so that the rate is this share of its highest [-] (`assumed`). */
 const FITTING_USE = 0.6;
@@ -232,19 +98,4 @@ function rangeWarnings(rate: number, lowest: number, highest: number): Warning[]
 
 function percent(share: number): string {
   return `${Math.round(100 * share)} %`;
-}
-
-/**
- * Standard deviation of the share of one of two streams fed in ratio, s = F₁/(F₁ + F₂):
- *
- * σ_s = s (1 − s) √(σ₁² + σ₂²)   (`derived`, small independent relative errors)
- *
- * @param share s of the first stream [-]
- * @param first σ₁, relative standard deviation of its rate [-]
- * @param second σ₂
- * @returns σ_s [-]
- * @example shareSpread(0.8, 0.02, 0.03) // 0.00576888
- */
-export function shareSpread(share: number, first: number, second: number): number {
-  return share * (1 - share) * Math.hypot(first, second);
 }

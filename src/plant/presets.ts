@@ -1,7 +1,7 @@
 import type { LawChoice, LawHeader, Parameter } from '../model/parameters.ts';
 import type { Sourced } from '../model/sources.ts';
 import { CYCLONES } from './cyclone/index.ts';
-import { FEEDERS } from './feeder.ts';
+import { FEEDERS } from './feeders.ts';
 import { PLANT_BLOCKS, type Plant } from './plant.ts';
 
 /** Values of parameters: as given, else their presets; without either they stay absent. */

@@ -1,6 +1,7 @@
 import type { Case } from '../model/case.ts';
 import type { Plant } from '../plant/plant.ts';
 import { plantFrom, type StatedPlant } from '../plant/presets.ts';
+import { treePath } from './path.ts';
 import type { Scenario, Speed } from './scenario.ts';
 
 /** Value of one factor at one point: SI number, or a name. */
@@ -44,10 +45,6 @@ export function shaftSpeed(speed: Speed, diameter: number): number {
 
 /**
  * A scenario with one value changed by path; everything not on the path is shared with the old one.
- *
- * Paths: `rotorSpeed`, `wheelSpeed`, `feedRate`, `wheel` and other bare names are settings; `wheel.…` is the chosen wheel,
- * `material.…` and `feed.…` the single component; `plant.…` and
- * `time.…` the optional blocks; anything else a dotted path in the file.
  *
  * @param scenario checked scenario
  * @param path as in `sweep.factors`
@@ -96,15 +93,25 @@ export function valueAt(scenario: Scenario, path: string): FactorValue | undefin
   return typeof node === 'number' || typeof node === 'string' ? node : undefined;
 }
 
-/** Keys from the root of the checked tree for a path as the user writes it. */
-export function treePath(scenario: Scenario, path: string): string[] {
-  const keys = path.split('.');
-  const head = keys[0]!;
-  if (keys.length === 1) return ['settings', head];
-  if (head === 'wheel') return ['machine', 'wheels', scenario.settings.wheel, ...keys.slice(1)];
-  if (head === 'material' || head === 'feed') return ['components', '0', ...keys];
-  if (Object.hasOwn(scenario.blocks, head)) return ['blocks', ...keys];
-  return keys;
+/**
+ * Value at a path; a speed is stated the way asked, whichever way the scenario states it.
+ *
+ * @param as `shaft` [1/s] or `rim` [m/s], of the rotor's tip or the chosen wheel's; as the scenario has it where absent
+ */
+export function valueAs(
+  scenario: Scenario,
+  path: string,
+  as: Speed['as'] | undefined,
+): FactorValue | undefined {
+  const name = path.replace(/^settings\./, '');
+  if (as === undefined || (name !== 'rotorSpeed' && name !== 'wheelSpeed')) return valueAt(scenario, path);
+  const { machine, settings } = scenario;
+  const speed = settings[name];
+  if (speed.as === as) return speed.value;
+  const part = name === 'rotorSpeed' ? machine.rotor : machine.wheels[settings.wheel]!;
+  const { diameter } = part.geometry;
+  const shaft = shaftSpeed(speed, diameter);
+  return as === 'shaft' ? shaft : shaft * Math.PI * diameter;
 }
 
 function replaceAt(node: unknown, keys: readonly string[], depth: number, value: unknown): unknown {

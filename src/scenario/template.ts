@@ -6,7 +6,7 @@ import { WHEEL_COEFFICIENTS, WHEEL_GEOMETRY } from '../model/parameters/wheel.ts
 import type { LawHeader, Parameter } from '../model/parameters.ts';
 import { CYCLONES } from '../plant/cyclone/index.ts';
 import { FAN_CURVES } from '../plant/fan.ts';
-import { FEEDERS } from '../plant/feeder.ts';
+import { FEEDERS } from '../plant/feeders.ts';
 import { PLANT_BLOCKS } from '../plant/plant.ts';
 import { TIME_NUMBERS } from './read/around.ts';
 import { EFFICIENCY_LAWS, FEED_LAWS, FRAGMENT_LAWS, SELECTION_LAWS } from './read/laws.ts';

@@ -1,7 +1,7 @@
 import type { Parameter } from '../../model/parameters.ts';
 import { CYCLONES } from '../../plant/cyclone/index.ts';
 import { FAN_CURVES } from '../../plant/fan.ts';
-import { FEEDERS } from '../../plant/feeder.ts';
+import { FEEDERS } from '../../plant/feeders.ts';
 import { PLANT_BLOCKS } from '../../plant/plant.ts';
 import { OTHERWISE } from '../../plant/presets.ts';
 import type { BlockShape } from './block-shape.ts';

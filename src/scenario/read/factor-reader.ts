@@ -1,5 +1,6 @@
 import { ELEMENT_KINDS } from '../../model/parameters/rotor.ts';
 import type { Parameter } from '../../model/parameters.ts';
+import { pathInFile } from '../path.ts';
 import type { Scenario } from '../scenario.ts';
 import { isShownUnit } from '../units/display.ts';
 import { parseValue } from '../units/parse.ts';
@@ -62,7 +63,7 @@ export function factorReader(
 }
 
 function numberFactor(context: Context, path: string, wheel: string): FactorReader | string {
-  const inFile = path.replace(/^wheel\./, `machine.wheels.${wheel}.`);
+  const inFile = path.includes('.') ? pathInFile(path, wheel) : path;
   const parameter = context.parameters.get(inFile);
   if (parameter && /^(material|feed|components|machine|air|plant)\./.test(inFile)) {
     return numberReader(/^material\.evaporation$/.test(path) ? 'machine.evaporation' : path, parameter);

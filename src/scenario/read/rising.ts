@@ -51,7 +51,7 @@ export function checkEfficiency(
     );
     return;
   }
-  const half = interpolate(rows, 1, Math.log);
+  const half = interpolate(rows, 1);
   if (Math.abs(half - 0.5) > HALF_TOLERANCE) {
     fault(
       context,

@@ -1,4 +1,5 @@
 import type { Parameter } from '../../model/parameters.ts';
+import { shaftSpeed } from '../point.ts';
 import type { Scenario, Speed } from '../scenario.ts';
 import { formatQuantity } from '../units/display.ts';
 import { type Context, join } from './context.ts';
@@ -44,7 +45,7 @@ export function speedFault(
           return of ? [{ part: `wheel ${wheel}`, diameter: of.geometry.diameter, top: of.maxSpeed }] : [];
         });
   for (const { part, diameter, top } of tops) {
-    const turns = speed.as === 'shaft' ? speed.value : speed.value / (Math.PI * diameter);
+    const turns = shaftSpeed(speed, diameter);
     if (turns > top * (1 + 1e-9)) {
       return `must be at most ${formatQuantity(top, 'rpm')}, the highest speed of the ${part}; is ${formatQuantity(turns, 'rpm')}`;
     }

@@ -1,4 +1,5 @@
 import type { Parameter } from '../../model/parameters.ts';
+import { shaftSpeed } from '../point.ts';
 import type { Drive, Speed } from '../scenario.ts';
 import { parseValue, splitNumber, type Value, type Wanted } from '../units/parse.ts';
 import { isProblem, type Problem, problem } from '../units/problem.ts';
@@ -77,10 +78,9 @@ export function parseTopSpeed(
   return (text) => {
     const typed = parseSpeed(text, drive, shaft);
     if (isProblem(typed)) return typed;
-    const { as, value } = typed.speed;
     return {
-      value: as === 'shaft' ? value : value / (Math.PI * diameter),
-      shownIn: as === 'shaft' ? typed.shownIn : 'rpm',
+      value: shaftSpeed(typed.speed, diameter),
+      shownIn: typed.speed.as === 'shaft' ? typed.shownIn : 'rpm',
     };
   };
 }

@@ -1,7 +1,7 @@
 import type { Kept } from '../../model/loop/workspace.ts';
 import { type Point, solvePoint } from '../../scenario/outcome/solved.ts';
 import { isMet, marginOf } from '../../scenario/outcome/spec.ts';
-import { treePath } from '../../scenario/point.ts';
+import { treePath } from '../../scenario/path.ts';
 import type { Factor, Scenario } from '../../scenario/scenario.ts';
 import { caseMaker, scenarioAt } from '../../sweep/study/point-case.ts';
 import { measuringIn, pointInWorld, scenarioInWorld, type World } from '../../trials/chance.ts';

@@ -1,6 +1,7 @@
 import { type Field, type Lattice, nodes } from './lattice.ts';
+import { areaOf, type Loop, type Stretch, stretchesOf } from './loop.ts';
 import { fillGaps, refineField, refineLattice } from './refine.ts';
-import { areaOf, type Loop, regionWhere, type Stretch, stretchesOf } from './region.ts';
+import { regionWhere } from './region.ts';
 
 /** One limit over the plane. */
 export interface LimitField {

@@ -1,9 +1,10 @@
-import type { Loop, Stretch } from '../../search/window/region.ts';
+import type { Loop, Stretch } from '../../search/window/loop.ts';
 import type { Note } from '../drawing.ts';
 import type { Place } from '../svg/place.ts';
 import type { Theme } from '../theme.ts';
 import { tickText } from '../ticks.ts';
-import { deepest, type PixelLine, Seating, textWidth } from './along.ts';
+import { type PixelLine, Seating, textWidth } from './along.ts';
+import { deepest } from './deepest.ts';
 import type { Mark, WindowInput } from './window-input.ts';
 
 function pixels(pieces: readonly (Loop | Stretch)[], place: Place): PixelLine[] {

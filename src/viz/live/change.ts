@@ -1,3 +1,4 @@
+import { pathInFile } from '../../scenario/path.ts';
 import { withValues } from '../../scenario/point.ts';
 import type { Provenance, Scenario } from '../../scenario/scenario.ts';
 import { isShownUnit, toShown } from '../../scenario/units/display.ts';
@@ -27,17 +28,11 @@ export function changedScenario(
   );
   const provenance: Record<string, Provenance> = { ...scenario.provenance };
   for (const { path, value } of changes) {
-    const name = recordedAs(path, changed.settings.wheel);
+    const name = pathInFile(path, changed.settings.wheel);
     const known = provenance[name];
     if (!known || typeof value !== 'number' || !isShownUnit(known.unit)) continue;
     const shown = toShown(value, known.unit);
     if (shown !== known.value) provenance[name] = { ...known, value: shown, label: 'given', source };
   }
   return { ...changed, provenance };
-}
-
-/** Path as provenance knows it. */
-export function recordedAs(path: string, wheel: string): string {
-  if (!path.includes('.')) return `settings.${path}`;
-  return path.startsWith('wheel.') ? `machine.wheels.${wheel}.${path.slice('wheel.'.length)}` : path;
 }

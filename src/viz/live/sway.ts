@@ -3,6 +3,7 @@ import { ROTOR_COEFFICIENTS } from '../../model/parameters/rotor.ts';
 import { WHEEL_COEFFICIENTS } from '../../model/parameters/wheel.ts';
 import { quantityNamed } from '../../scenario/outcome/quantities.ts';
 import { solvePoint } from '../../scenario/outcome/solved.ts';
+import { isInUse } from '../../scenario/path.ts';
 import { toCase, valueAt, withValue } from '../../scenario/point.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
 import { formatNumber, toShown } from '../../scenario/units/display.ts';
@@ -67,8 +68,5 @@ function highestOf(path: string): number {
 
 /** Paths of the coefficients in use at the chosen wheel. */
 export function coefficientsInUse({ provenance, settings }: Scenario): string[] {
-  const wheel = `machine.wheels.${settings.wheel}.`;
-  return Object.keys(provenance).filter(
-    (path) => COEFFICIENT.test(path) && (path.startsWith(wheel) || !/^machine\.(wheels|rotors)\./.test(path)),
-  );
+  return Object.keys(provenance).filter((path) => COEFFICIENT.test(path) && isInUse(path, settings.wheel));
 }

@@ -1,3 +1,5 @@
+import { pathInFile } from '../../scenario/path.ts';
+import { fromShown } from '../../scenario/units/display.ts';
 import { label } from '../escape.ts';
 import type { Change } from '../live/change.ts';
 import type { Control } from '../report/controls.ts';
@@ -77,17 +79,10 @@ export class Settings {
     if (control.kind === 'choice' || typeof value === 'string') return { path: control.path, value };
     return {
       path: control.path,
-      value: siOf(control, value),
+      value: fromShown(value, control.shownIn),
       ...(control.as ? { as: control.as } : {}),
     };
   }
-}
-
-/** Shown value → SI, by the same arithmetic as the command line: dividing by a whole inverse keeps the last digit. */
-function siOf({ factor, offset }: Extract<Control, { kind: 'number' }>, value: number): number {
-  const inverse = Math.round(1 / factor);
-  const whole = factor < 1 && Math.abs(inverse * factor - 1) < 1e-15;
-  return (whole ? value / inverse : value * factor) + offset;
 }
 
 /** `wheel medium leaning, wheel speed 2500 rpm, …` of the settings proper. */
@@ -112,7 +107,7 @@ export function shownNumber(value: number): string {
 export function asYaml(settings: Settings): string {
   const tree: Tree = {};
   for (const control of settings.stated()) {
-    const keys = keysOf(control.path, settings.now);
+    const keys = pathInFile(control.path, String(settings.now.wheel)).split('.');
     const block = keys.slice(0, -1).reduce(blockIn, tree);
     block[keys.at(-1)!] = valueText(control, settings.now[control.path]!);
   }
@@ -147,13 +142,6 @@ export function asOptions(settings: Settings): string {
       return `--set ${quoted(`${path}=${valueText(control, settings.now[control.path]!)}`)}`;
     })
     .join(' ');
-}
-
-/** Keys from the root of the file. */
-function keysOf(path: string, now: Values): string[] {
-  const keys = path.split('.');
-  if (keys.length === 1) return ['settings', path];
-  return keys[0] === 'wheel' ? ['machine', 'wheels', String(now.wheel), ...keys.slice(1)] : keys;
 }
 
 function valueText(control: Control, value: number | string): string {

@@ -1,4 +1,4 @@
-import { valueAt } from '../../scenario/point.ts';
+import { valueAs } from '../../scenario/point.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
 import { toShown } from '../../scenario/units/display.ts';
 import type { LevelGrid } from '../../search/window/levels.ts';
@@ -64,8 +64,8 @@ export function offer({ offered }: Context, still: Still): Html {
 /** Where the factors stand in a scenario, in the units shown. */
 export function positionOf(table: SweepTable, scenario: Scenario): Record<string, number | string> {
   return Object.fromEntries(
-    table.factors.map(({ path, shownIn, names }) => {
-      const value = valueAt(scenario, path);
+    table.factors.map(({ path, shownIn, names, as }) => {
+      const value = valueAs(scenario, path, as);
       return [path, names || typeof value !== 'number' ? String(value) : tidy(toShown(value, shownIn))];
     }),
   );

@@ -1,7 +1,7 @@
-import { valueAt } from '../../scenario/point.ts';
+import { pathInFile } from '../../scenario/path.ts';
+import { valueAs, valueAt } from '../../scenario/point.ts';
 import type { Scenario, SettingRange } from '../../scenario/scenario.ts';
-import { fromShown, labelOf, toShown } from '../../scenario/units/display.ts';
-import { recordedAs } from '../live/change.ts';
+import { labelOf, toShown } from '../../scenario/units/display.ts';
 import { pathInWords } from '../words.ts';
 import { endsOf, type TableFactor } from './sweep-table.ts';
 
@@ -24,9 +24,6 @@ export type Control = {
       readonly value: number;
       /** What the other wheels have, for a number of the chosen wheel. */
       readonly byWheel?: Readonly<Record<string, number>>;
-      /** Value · factor + offset is SI. */
-      readonly factor: number;
-      readonly offset: number;
     }
   | { readonly kind: 'choice'; readonly choices: readonly string[]; readonly value: string }
 );
@@ -99,7 +96,8 @@ function speed(
   range: SettingRange | undefined,
   factors: readonly TableFactor[],
 ): Control[] {
-  const { as } = scenario.settings[path];
+  const swept = factors.find((factor) => factor.path === path);
+  const as = swept?.as ?? scenario.settings[path].as;
   const { machine, settings } = scenario;
   const [highest, diameter] =
     path === 'rotorSpeed'
@@ -110,8 +108,7 @@ function speed(
   const fits = range && (range.as ?? 'shaft') === as;
   const ends = fits ? [range.from, range.to] : [0.1 * highest * scale, highest * scale];
   return number(scenario, path, unit, 'settings', factors, [0.5, 1.5]).map((control) => {
-    if (control.kind !== 'number' || factors.some((factor) => factor.path === path))
-      return { ...control, as };
+    if (control.kind !== 'number' || swept) return { ...control, as };
     return { ...control, as, ...niceRange(toShown(ends[0]!, unit), toShown(ends[1]!, unit), control.value) };
   });
 }
@@ -124,14 +121,13 @@ function number(
   factors: readonly TableFactor[],
   reach: readonly [number, number],
 ): Control[] {
-  const si = valueAt(scenario, path);
-  if (typeof si !== 'number') return [];
   const factor = factors.find((each) => each.path === path);
+  const si = valueAs(scenario, path, factor?.as);
+  if (typeof si !== 'number') return [];
   const unit =
-    factor?.shownIn ?? scenario.provenance[recordedAs(path, scenario.settings.wheel)]?.unit ?? shownIn;
+    factor?.shownIn ?? scenario.provenance[pathInFile(path, scenario.settings.wheel)]?.unit ?? shownIn;
   const value = tidy(toShown(si, unit));
   const [from, to] = factor ? endsOf(factor.values) : [value * reach[0], value > 0 ? value * reach[1] : 1];
-  const offset = fromShown(0, unit);
   return [
     {
       kind: 'number',
@@ -143,8 +139,6 @@ function number(
       value,
       ...niceRange(Math.min(from, value), Math.max(to, value), value, Boolean(factor)),
       ...wheelValues(scenario, path, unit),
-      factor: fromShown(1, unit) - offset,
-      offset,
     },
   ];
 }
@@ -152,7 +146,7 @@ function number(
 function wheelValues(scenario: Scenario, path: string, unit: string): { byWheel?: Record<string, number> } {
   if (!path.startsWith('wheel.')) return {};
   const values = Object.keys(scenario.machine.wheels).flatMap((name) => {
-    const si = valueAt(scenario, path.replace('wheel.', `machine.wheels.${name}.`));
+    const si = valueAt(scenario, pathInFile(path, name));
     return typeof si === 'number' ? [[name, tidy(toShown(si, unit))] as const] : [];
   });
   return { byWheel: Object.fromEntries(values) };

@@ -1,4 +1,4 @@
-import { valueAt } from '../../scenario/point.ts';
+import { valueAs } from '../../scenario/point.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
 import { toShown } from '../../scenario/units/display.ts';
 import type { LoggedTrial } from '../../trials/log/logged.ts';
@@ -14,10 +14,11 @@ export interface MeasuredTrial {
   readonly line?: MeasuredLine;
 }
 
-/** A path with the unit it is shown in; none for names. */
-export interface ShownPath {
+/** A path with the unit its number is shown in, and the way a speed is stated. */
+interface ShownPath {
   readonly path: string;
-  readonly shownIn: string;
+  readonly shownIn?: string;
+  readonly as?: 'shaft' | 'rim';
 }
 
 /** Logged trials for a page. */
@@ -29,8 +30,8 @@ export function measuredTrials(trials: readonly LoggedTrial[], paths: readonly S
   }));
 }
 
-function shownAt(scenario: Scenario, { path, shownIn }: ShownPath): number | string {
-  const value = valueAt(scenario, path);
+function shownAt(scenario: Scenario, { path, shownIn = '', as }: ShownPath): number | string {
+  const value = valueAs(scenario, path, as);
   return typeof value === 'number' ? tidy(toShown(value, shownIn)) : String(value);
 }
 

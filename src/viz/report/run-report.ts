@@ -9,7 +9,7 @@ import { swayView } from '../live/sway.ts';
 import { turnsView } from '../live/turns.ts';
 import { answerOf, settingsText, sourceWords } from './answer.ts';
 import { controlsOf } from './controls.ts';
-import { measuredNear, measuredTrials, type ShownPath } from './measured.ts';
+import { measuredNear, measuredTrials } from './measured.ts';
 import type { Audience, ReportParts } from './parts.ts';
 import { plainJson } from './plain.ts';
 import { pointFigures, type Still, stillOf } from './point-figures.ts';
@@ -34,12 +34,8 @@ export interface RunMade {
   readonly beside?: Scenario;
 }
 
-const SETTINGS: readonly ShownPath[] = [
-  { path: 'wheel', shownIn: '' },
-  { path: 'wheelSpeed', shownIn: 'rpm' },
-  { path: 'rotorSpeed', shownIn: 'rpm' },
-  { path: 'feedRate', shownIn: 'kg/h' },
-];
+/** What a trial's curve must agree in to be shown with the point. */
+const SETTINGS = ['wheel', 'wheelSpeed', 'rotorSpeed', 'feedRate'];
 
 /** The report of one operating point: a sweep's report without window, surfaces and what matters. */
 export function runReport(
@@ -49,8 +45,9 @@ export function runReport(
   const whole = audience === 'engineer';
   const view = pointView(scenario);
   const answer = answerOf({ meets: standingOf(scenario).meets, changes: [], scenario }, view.outcome, 'run');
-  const measured = measuredTrials(trials, SETTINGS);
   const controls = controlsOf(scenario, []);
+  const compared = controls.filter(({ path }) => SETTINGS.includes(path));
+  const measured = measuredTrials(trials, compared);
   const settings = Object.fromEntries(controls.map(({ path, value }) => [path, value]));
   const taken: Still[] = [];
   const take = (still: Still) => {

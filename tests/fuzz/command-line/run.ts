@@ -115,7 +115,9 @@ const HALF = /\.part$|\.new$|\.wal$/;
 export function lossesIn(workshop: Workshop, trial: Trial, made: string[]): string[] {
   const { lost, made: fresh } = changesIn(workshop);
   made.push(...fresh);
+  const replaced = trial.words[0] === 'new' && trial.words.includes('--force') ? trial.words : [];
   const faults = lost
+    .filter((name) => !replaced.includes(name))
     // an empty file holds nothing that could be lost, and may be written
     .filter(
       (name) => name !== trial.file?.name && !GROWS.test(name) && !workshop.whole.get(name)!.startsWith('0 '),

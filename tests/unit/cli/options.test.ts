@@ -5,7 +5,7 @@ import { join, resolve } from 'node:path';
 import { afterAll, describe, expect, test } from 'vitest';
 import type { Command } from '../../../src/cli/command.ts';
 import { COMMANDS } from '../../../src/cli/commands.ts';
-import { misstatedOptions, unknownOptions } from '../../../src/cli/stated-options.ts';
+import { contradictedSwitches, misstatedOptions, unknownOptions } from '../../../src/cli/stated-options.ts';
 
 const PROGRAM = resolve('dist/src/cli/main.js');
 const folder = mkdtempSync(join(tmpdir(), 'grindloop-options-'));
@@ -41,6 +41,17 @@ describe.each(COMMANDS)('$usage', (command) => {
   test('takes what it declares, help and what stands after --', () => {
     expect(unknownOptions(command, ['a', '--help', '--debug', '-5', '--', '--nonsense'])).toEqual([]);
   });
+});
+
+test('a switch stated both ways is refused, the same way twice is not', () => {
+  const faults = (...words: string[]) => contradictedSwitches(named('new'), ['a.yaml', ...words]);
+  for (const words of [
+    ['--force=false', '--force'],
+    ['--force', '--force', 'false'],
+  ])
+    expect(faults(...words)).toMatchObject([{ place: '--force' }]);
+  expect(faults('--force', '--force')).toEqual([]);
+  expect(faults('--force=false', '--', '--force')).toEqual([]);
 });
 
 describe('an option meant is named', () => {

@@ -42,7 +42,7 @@ export const table: FragmentLaw = {
     const [ratio, share] = rows[0]!;
     const z = size / parent;
     if (z < ratio) return share * (z / ratio);
-    return Math.min(1, interpolate([...rows, [1, 1]], z, Math.log));
+    return Math.min(1, interpolate([...rows, [1, 1]], z));
   },
   outside: () => [],
 };

@@ -41,7 +41,7 @@ export const table: SelectionLaw = {
     ],
   },
   probability: ({ points, referenceSpeed }, size, { speed }) => {
-    const stated = interpolate(points as Table, size, Math.log);
+    const stated = interpolate(points as Table, size);
     return Math.min(1, stated * (speed / (referenceSpeed as number)) ** 2);
   },
   grindLimit: ({ points }) => {

@@ -43,7 +43,7 @@ export const table: FeedLaw = {
 
 function tabulated(points: Table, size: number): number {
   const [first, second] = points;
-  if (size >= first![0]) return interpolate(points, size, Math.log);
+  if (size >= first![0]) return interpolate(points, size);
   const share = first![1];
   if (share === 0 || second === undefined || second[1] <= share)
     return share === 0 ? 0 : share * (size / first![0]);

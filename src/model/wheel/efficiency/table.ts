@@ -44,7 +44,7 @@ export const table: EfficiencyLaw = {
   },
   sharpnessRange: [0.05, 0.98],
   shape: (sharpness, { points }) => Math.log(ownSharpness(points as Table)) / Math.log(sharpness),
-  passing: (z, stretch, { points }) => 1 - interpolate(points as Table, z ** stretch, Math.log),
+  passing: (z, stretch, { points }) => 1 - interpolate(points as Table, z ** stretch),
 };
 
 /** κ of the points themselves, on the curve that joins them. */
@@ -59,5 +59,5 @@ function ratioWhere(points: Table, share: number): number {
     points.findIndex(([, coarse]) => coarse >= share),
   );
   const [low, high] = [Math.log(points[above - 1]![0]), Math.log(points[above]![0])];
-  return Math.exp(crossing((logZ) => interpolate(points, Math.exp(logZ), Math.log) - share, low, high));
+  return Math.exp(crossing((logZ) => interpolate(points, Math.exp(logZ)) - share, low, high));
 }

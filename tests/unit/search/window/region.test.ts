@@ -1,7 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import type { Lattice } from '../../../../src/search/window/lattice.ts';
-import { areaOf, regionWhere, stretchesOf } from '../../../../src/search/window/region.ts';
+import { areaOf, stretchesOf } from '../../../../src/search/window/loop.ts';
+import { regionWhere } from '../../../../src/search/window/region.ts';
 import { fieldOf } from './field.ts';
 
 const lattice = (nx: number, ny: number): Lattice => ({
