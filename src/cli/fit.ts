@@ -1,6 +1,7 @@
 import { basename } from 'node:path';
 import { InputError } from '../scenario/errors.ts';
 import { loadScenario } from '../scenario/load.ts';
+import type { Scenario } from '../scenario/scenario.ts';
 import { calibrationFile } from '../trials/calibration/write.ts';
 import { fitTrials } from '../trials/fit/fit.ts';
 import { idleNumberOf } from '../trials/fit/idle.ts';
@@ -8,6 +9,7 @@ import { settlesNothing } from '../trials/fit/standing.ts';
 import { readTrialLog } from '../trials/log/file.ts';
 import type { TrialLog } from '../trials/log/logged.ts';
 import { trialReport } from '../trials/report-data.ts';
+import { checkedTogether } from './checked-together.ts';
 import { type Command, EXIT } from './command.ts';
 import { fitAsText } from './fit-text.ts';
 import { refuseOutside, SEED } from './number-option.ts';
@@ -55,29 +57,10 @@ export const fit: Command = {
         .option('json', { type: 'boolean', default: false, describe: 'print the result as JSON' }),
     ),
   run: async (options) => {
-    refuseOutside(options, {
-      starts: { whole: true, least: 1, most: MOST_STARTS },
-      seed: SEED,
-      noLoadCurrent: { least: 0, most: 1e5 },
-      ratedCurrent: { above: 0, most: 1e5 },
-      laserToSieve: { above: 0, most: 100 },
-    });
-    const scenario = await loadScenario(String(options.file), { set: options.set as string[] });
-    if (scenario.calibration)
-      throw new InputError([
-        {
-          place: 'calibration',
-          message: 'a fit starts from the uncalibrated scenario: take calibration: out of the file',
-        },
-      ]);
-    const log = chosen(
-      await readTrialLog(String(options.trials), scenario, {
-        reading: statedOptions(options),
-        ...motorOf(options),
-        ...factorOf(options),
-      }),
-      options.without as string[],
-    );
+    const [, { scenario, log }] = await checkedTogether<[unknown, { scenario: Scenario; log: TrialLog }]>([
+      () => refuseOutside(options, BOUNDS),
+      () => trialsFor(options),
+    ]);
     const found = fitTrials(scenario, log.trials, {
       starts: Number(options.starts),
       seed: Number(options.seed),
@@ -96,7 +79,8 @@ export const fit: Command = {
     }
     const idle = idleNumberOf(log.trials);
     const report = trialReport(log, found, idle);
-    if (options.out !== undefined) {
+    const write = (): void => {
+      if (options.out === undefined) return;
       const head = {
         scenario: scenario.title,
         log: basename(log.name),
@@ -105,15 +89,52 @@ export const fit: Command = {
         date: new Date().toISOString().slice(0, 10),
       };
       writeWhole(String(options.out), calibrationFile(found, head, idle));
+    };
+    const tell = (out: string | undefined): void => {
+      process.stdout.write(options.json ? `${JSON.stringify(report, null, 2)}\n` : fitAsText(report, out));
+    };
+    try {
+      write();
+    } catch (fault) {
+      // what was found is told even where it cannot be kept
+      tell(undefined);
+      throw fault;
     }
-    process.stdout.write(
-      options.json
-        ? `${JSON.stringify(report, null, 2)}\n`
-        : fitAsText(report, options.out as string | undefined),
-    );
+    tell(options.out as string | undefined);
     return EXIT.done;
   },
 };
+
+const BOUNDS = {
+  starts: { whole: true, least: 1, most: MOST_STARTS },
+  seed: SEED,
+  noLoadCurrent: { least: 0, most: 1e5 },
+  ratedCurrent: { above: 0, most: 1e5 },
+  laserToSieve: { above: 0, most: 100 },
+} as const;
+
+/** The plain scenario and the runs of its log that are to be fitted. */
+async function trialsFor(
+  options: Readonly<Record<string, unknown>>,
+): Promise<{ scenario: Scenario; log: TrialLog }> {
+  const [motor, scenario] = await checkedTogether<[ReturnType<typeof motorOf>, Scenario]>([
+    () => motorOf(options),
+    () => loadScenario(String(options.file), { set: options.set as string[] }),
+  ]);
+  if (scenario.calibration)
+    throw new InputError([
+      {
+        place: 'calibration',
+        message: 'a fit starts from the uncalibrated scenario: take calibration: out of the file',
+      },
+    ]);
+  const log = await readTrialLog(String(options.trials), scenario, {
+    reading: statedOptions(options as Parameters<typeof statedOptions>[0]),
+    ...motor,
+    ...(options.laserToSieve === undefined ? {} : { laserToSieve: Number(options.laserToSieve) }),
+  });
+  return { scenario, log: chosen(log, options.without as string[]) };
+}
 
 function motorOf({ noLoadCurrent, ratedCurrent }: Readonly<Record<string, unknown>>) {
   if (noLoadCurrent === undefined && ratedCurrent === undefined) return {};
@@ -128,24 +149,14 @@ function motorOf({ noLoadCurrent, ratedCurrent }: Readonly<Record<string, unknow
   return { motor };
 }
 
-function factorOf({ laserToSieve: factor }: Readonly<Record<string, unknown>>) {
-  if (factor === undefined) return {};
-  if (!(Number(factor) > 0))
-    throw new InputError([{ place: '--laserToSieve', message: `must be > 0, is ${String(factor)}` }]);
-  return { laserToSieve: Number(factor) };
-}
-
 function chosen(log: TrialLog, without: readonly string[]): TrialLog {
   const names = log.trials.map(({ name }) => name);
   const faults = without
     .filter((name) => !names.includes(name))
     .map((name) => ({ place: '--without', message: `no run ${name}; there are ${names.join(', ')}` }));
-  const twice = names
-    .filter((name, i) => names.indexOf(name) !== i)
-    .map((name) => ({ place: log.name, message: `two runs are named ${name}` }));
   const trials = log.trials.filter(({ name }) => !without.includes(name));
   const useful = trials.some(({ sizes, power }) => sizes || power);
   const empty = useful ? [] : [{ place: log.name, message: 'no run has sizes or power to fit to' }];
-  if (faults.length + twice.length + empty.length > 0) throw new InputError([...faults, ...twice, ...empty]);
+  if (faults.length + empty.length > 0) throw new InputError([...faults, ...empty]);
   return { ...log, trials };
 }

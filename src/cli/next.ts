@@ -1,5 +1,6 @@
 import { InputError } from '../scenario/errors.ts';
 import { loadScenario } from '../scenario/load.ts';
+import type { Scenario } from '../scenario/scenario.ts';
 import { searchSpace } from '../search/find/space.ts';
 import { budgetOf } from '../search/next/budget.ts';
 import { type PlannedRun, planTrials } from '../search/next/plan.ts';
@@ -7,6 +8,7 @@ import { posteriorOf } from '../trials/calibration/take-up.ts';
 import type { Posterior } from '../trials/fit/fit.ts';
 import { type Draw, drawsOf, predictPercentiles } from '../trials/fit/predict.ts';
 import { runSheetText } from '../viz/write/run-sheet.ts';
+import { checkedTogether } from './checked-together.ts';
 import { type Command, EXIT } from './command.ts';
 import { nextJson } from './next-json.ts';
 import { refuseOutside, SEED } from './number-option.ts';
@@ -17,6 +19,14 @@ import { writeWhole } from './write-file.ts';
 
 const DRAWS = 60;
 const MOST_TRIALS = 5;
+const BOUNDS = {
+  trials: { whole: true, least: 1, most: MOST_TRIALS },
+  hours: { above: 0, most: 1000 },
+  minutes: { above: 0, most: 1000 },
+  changeover: { least: 0, most: 1000 },
+  wheelchange: { least: 0, most: 1000 },
+  seed: SEED,
+} as const;
 
 /** `next FILE`: the trials that would teach most, as a run sheet. */
 export const next: Command = {
@@ -59,15 +69,10 @@ export const next: Command = {
   run: async (options) => {
     const count = Number(options.trials);
     const hours = Number(options.hours);
-    refuseOutside(options, {
-      trials: { whole: true, least: 1, most: MOST_TRIALS },
-      hours: { above: 0, most: 1000 },
-      minutes: { above: 0, most: 1000 },
-      changeover: { least: 0, most: 1000 },
-      wheelchange: { least: 0, most: 1000 },
-      seed: SEED,
-    });
-    const scenario = await loadScenario(String(options.file), { set: options.set as string[] });
+    const [, scenario] = await checkedTogether<[unknown, Scenario]>([
+      () => refuseOutside(options, BOUNDS),
+      () => loadScenario(String(options.file), { set: options.set as string[] }),
+    ]);
     const space = searchSpace(scenario);
     if (typeof space === 'string') throw new InputError([{ place: 'sweep.factors', message: space }]);
     const posterior = posteriorOf(scenario);
@@ -89,9 +94,10 @@ export const next: Command = {
     const rows = plan.runs.map((run) => expectedOf(run, posterior, draws));
     const sheet = runSheet(scenario, plan, rows, budget);
     const text = sheetText(sheet);
+    // first on the terminal: a sheet that cannot be written is not lost
+    process.stdout.write(options.json ? nextJson(scenario, plan, rows) : text);
     if (typeof options.out === 'string')
       writeWhole(options.out, /\.html?$/i.test(options.out) ? runSheetText(sheet) : text);
-    process.stdout.write(options.json ? nextJson(scenario, plan, rows) : text);
     return plan.runs.length > 0 || plan.ends === 'settled' ? EXIT.done : EXIT.noAnswer;
   },
 };

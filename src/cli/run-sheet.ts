@@ -71,7 +71,7 @@ function headline(plan: Plan, budget: Budget): string[] {
       ? [
           `Stop: no trial is needed. Another one would move the settings by less than ${100 * WORTH_MOVING} %; all that is still not known could move them by ${doubt(plan.settingsInDoubt)}.`,
         ]
-      : [`No trial can be planned. ${ENDS[plan.ends]}`];
+      : [`No trial can be planned. ${ENDS[plan.ends]}${shortOf(plan, budget)}`];
   }
   const first = Math.max(...plan.runs.map(({ before }) => before));
   const powder = Number.isFinite(budget.powder)
@@ -81,6 +81,15 @@ function headline(plan: Plan, budget: Budget): string[] {
     `Run ${plan.runs.length} trial${plan.runs.length > 1 ? 's' : ''}: expected to bring the doubt of the answer from ${doubt(first)} to ${doubt(last)}.`,
     `They take ${powder} and ${formatQuantity(plan.time, 'h', 2)}, the empty run first${plan.repeat ? ' and one repeat last' : '; there is no room for a repeat, so drift will not show'}. ${ENDS[plan.ends]}`.trim(),
   ];
+}
+
+/** What the cheapest run would take of what there is too little of. */
+function shortOf({ ends, least }: Plan, budget: Budget): string {
+  if (ends === 'powder' && least)
+    return ` ${formatQuantity(budget.powder, 'kg', 3)} may be spent above the reserve; the smallest run here takes ${formatQuantity(least.powder, 'kg', 3)} (${formatQuantity(least.feed, 'kg', 3)} fed, ${formatQuantity(budget.lossPerRun, 'kg', 3)} lost). Shorter runs (--minutes) or a smaller reserve would make room.`;
+  if (ends === 'time' && least)
+    return ` ${formatQuantity(budget.time, 'h', 3)} are there; warming up takes ${formatQuantity(budget.empty, 'min', 3)}, and the smallest run ${formatQuantity(least.duration, 'min', 3)}.`;
+  return '';
 }
 
 function settingsText(scenario: Scenario): string {

@@ -80,7 +80,9 @@ export function misstatedOptions(command: Command, values: Readonly<Record<strin
     const value = values[name];
     const place = spelt(all);
     if (Array.isArray(value) && !arrays.includes(name)) return [{ place, message: 'is stated twice' }];
-    const empty = [value].flat().some(isBlank) || Number.isNaN(value);
+    const empty = [value].flat().some(isBlank);
+    if (valued.includes(name) && Number.isNaN(value))
+      return [{ place, message: 'needs a value: a number, its decimals after a point' }];
     if (valued.includes(name) && empty) return [{ place, message: 'needs a value' }];
     return typeof value === 'number' && !Number.isFinite(value)
       ? [{ place, message: 'must be a finite number' }]

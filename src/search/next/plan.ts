@@ -37,6 +37,8 @@ export interface Plan {
   readonly settingsInDoubt: number;
   readonly powder: number;
   readonly time: number;
+  /** What the run that takes least powder of all that could be run would cost; absent where none can be run. */
+  readonly least?: RunCost;
 }
 
 export interface PlanOptions {
@@ -101,7 +103,15 @@ export function planTrials(
     covariance = choice.covariance;
     rest = rest.filter((trial) => trial !== choice.trial);
   }
-  return assembled(answer, chosen, posterior, budget, ends, settingsInDoubt);
+  const least = leastOf(candidates.map(({ scenario: at }) => runCost(budget, at, undefined)));
+  return {
+    ...assembled(answer, chosen, posterior, budget, ends, settingsInDoubt),
+    ...(least ? { least } : {}),
+  };
+}
+
+function leastOf(costs: readonly RunCost[]): RunCost | undefined {
+  return costs.reduce<RunCost | undefined>((a, b) => (a && a.powder <= b.powder ? a : b), undefined);
 }
 
 function candidateTrials(

@@ -50,8 +50,18 @@ export async function readTrialLog(
   const factor = options.laserToSieve;
   const comparable = oneMethod(sizes, path, factor, faults);
   const trials = rows.map((row, i) => runOf(context, row, i, comparable[i]));
+  faults.push(...namedTwice(trials, path));
   if (faults.length > 0) throw new InputError(faults);
   return { name: path, trials };
+}
+
+function namedTwice(trials: TrialLog['trials'], place: string): Fault[] {
+  const names = trials.map(({ name }) => name);
+  const twice = new Set(names.filter((name, i) => names.indexOf(name) !== i));
+  return [...twice].map((name) => {
+    const where = trials.filter((one) => one.name === name).map((one) => one.place.replace(`${place} `, ''));
+    return { place, message: `several runs are named ${name} (${where.join(', ')}): give each its own name` };
+  });
 }
 
 /** Sizes of all runs by one method: a log that mixes laser and sieve needs the factor between them. */

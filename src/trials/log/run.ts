@@ -102,7 +102,7 @@ function atSettings(
     const cell = cells[name];
     if (cell === undefined) continue;
     const value = parseSetting(cell, name, scenario.machine.drives);
-    const wrong = isProblem(value) ? value.problem : tooFast(value, name, scenario, cells.wheel);
+    const wrong = isProblem(value) ? value.problem : unlikely(value, name, scenario, cells.wheel);
     if (wrong !== undefined) faults.push({ place: `${place} ${name}`, message: wrong });
     else if (!isProblem(value)) {
       factors.push({ path: name, ...(value.as ? { as: value.as } : {}) });
@@ -136,16 +136,23 @@ function atSettings(
   return { scenario: withValues(scenario, factors, values), rate };
 }
 
-/** Why a speed is beyond what the machine is said to allow; a log of it has a slip, or the scenario has. */
-function tooFast(
+/** Turns below this share of the highest are a frequency or a tip speed that was written down as rpm (`assumed`). */
+const SLOWEST = 0.02;
+
+/** Why a speed is beyond what the machine is said to allow, or a slip of unit; a log of it has a slip, or the scenario has. */
+function unlikely(
   { as, value }: { as?: 'shaft' | 'rim'; value: number },
   name: (typeof SETTINGS)[number],
   { machine, settings }: Scenario,
   wheel = settings.wheel,
 ): string | undefined {
-  return as === undefined || name === 'feedRate'
-    ? undefined
-    : speedFault({ as, value }, name, machine, [wheel]);
+  if (as === undefined || name === 'feedRate') return undefined;
+  const part = name === 'rotorSpeed' ? machine.rotor : machine.wheels[wheel];
+  if (as === 'shaft' && part && value > 0 && value < SLOWEST * part.maxSpeed) {
+    const top = formatQuantity(part.maxSpeed, 'rpm');
+    return `is ${formatQuantity(value, 'rpm')}, below ${100 * SLOWEST} % of the highest speed of ${top}: read in Hz or m/s? then write that unit`;
+  }
+  return speedFault({ as, value }, name, machine, [wheel]);
 }
 
 function powerOf(
