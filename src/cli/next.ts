@@ -5,7 +5,7 @@ import { budgetOf } from '../search/next/budget.ts';
 import { type PlannedRun, planTrials } from '../search/next/plan.ts';
 import { posteriorOf } from '../trials/calibration/take-up.ts';
 import type { Posterior } from '../trials/fit/fit.ts';
-import { drawsOf, predictPercentiles } from '../trials/fit/predict.ts';
+import { type Draw, drawsOf, predictPercentiles } from '../trials/fit/predict.ts';
 import { runSheetText } from '../viz/write/run-sheet.ts';
 import { type Command, EXIT } from './command.ts';
 import { nextJson } from './next-json.ts';
@@ -85,7 +85,8 @@ export const next: Command = {
       seed: Number(options.seed),
       ...(options.here ? { answerAt: scenario } : {}),
     });
-    const rows = plan.runs.map((run) => expectedOf(run, posterior));
+    const draws = plan.runs.length > 0 ? drawsOf(posterior, DRAWS, 1) : [];
+    const rows = plan.runs.map((run) => expectedOf(run, posterior, draws));
     const sheet = runSheet(scenario, plan, rows, budget);
     const text = sheetText(sheet);
     if (typeof options.out === 'string')
@@ -95,8 +96,7 @@ export const next: Command = {
   },
 };
 
-function expectedOf(run: PlannedRun, posterior: Posterior): Expected {
-  const draws = drawsOf(posterior, DRAWS, 1);
+function expectedOf(run: PlannedRun, posterior: Posterior, draws: readonly Draw[]): Expected {
   const { sizes, power, temperature } = predictPercentiles(run.trial.scenario, posterior, [0.95], draws);
   return { run, power, temperature, x95: sizes[0]! };
 }

@@ -69,7 +69,7 @@ function headline(plan: Plan, budget: Budget): string[] {
   if (last === undefined) {
     return plan.ends === 'settled'
       ? [
-          `No trial is needed: what is not known could move the settings by ${doubt(plan.settingsInDoubt)} at most, and another trial would take less than ${100 * WORTH_MOVING} % of that away.`,
+          `Stop: no trial is needed. Another one would move the settings by less than ${100 * WORTH_MOVING} %; all that is still not known could move them by ${doubt(plan.settingsInDoubt)}.`,
         ]
       : [`No trial can be planned. ${ENDS[plan.ends]}`];
   }

@@ -33,7 +33,7 @@ export function tableHtml(
   const cell = (text: string, c: number) =>
     numeric[c] ? html`<td class="number">${text}</td>` : html`<td><bdi>${text}</bdi></td>`;
   return html`<div class="scroll" tabindex="0" role="group" aria-label="${caption ?? 'Table'}"><table>
-${caption ? html`<caption>${caption}</caption>` : undefined}
+${caption ? html`<caption><span>${caption}</span></caption>` : undefined}
 <thead><tr>${heads.map((head, c) => html`<th scope="col"${numeric[c] ? html` class="number"` : undefined}>${head}</th>`)}</tr></thead>
 <tbody>${rows.map((row) => html`<tr${missed(row) ? html` class="missed"` : undefined}>${row.map(cell)}</tr>`)}</tbody>
 </table></div>`;
