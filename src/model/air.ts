@@ -94,6 +94,36 @@ export function meanFreePath(temperature: number, pressure: number, viscosity: n
 }
 
 /**
+ * Enthalpy of humid air per mass of dry air, h = 1006 t + W(2.501e6 + 1860 t), t in °C (`published`: ASHRAE
+ * Fundamentals 2017 ch. 1 eq. 30).
+ *
+ * @param temperature [K]
+ * @param ratio W [kg/kg]
+ * @returns [J/kg dry air]
+ */
+export function humidAirEnthalpy(temperature: number, ratio: number): number {
+  const t = temperature - ICE_POINT;
+  return 1006 * t + ratio * (2.501e6 + 1860 * t);
+}
+
+/**
+ * Humidity ratio from the wet bulb above freezing (`published`: ASHRAE Fundamentals 2017 ch. 1 eq. 33).
+ *
+ * W = [(2501 − 2.326 t*) W_s(t*) − 1.006 (t − t*)]/(2501 + 1.86 t − 4.186 t*)
+ *
+ * @param temperature dry bulb [K]
+ * @param wetBulb [K]
+ * @param pressure [Pa]
+ * @returns W [kg/kg]
+ */
+export function humidityRatioFromWetBulb(temperature: number, wetBulb: number, pressure: number): number {
+  const t = temperature - ICE_POINT;
+  const wet = wetBulb - ICE_POINT;
+  const saturated = humidityRatio(wetBulb, pressure, 1);
+  return ((2501 - 2.326 * wet) * saturated - 1.006 * (t - wet)) / (2501 + 1.86 * t - 4.186 * wet);
+}
+
+/**
  * Dew point: the temperature at which air of this humidity ratio is saturated, by Newton on ln p.
  *
  * @param ratio W [kg/kg], > 0

@@ -38,3 +38,33 @@ export function slipCorrection(size: number, meanFreePath: number): number {
   const knudsen = (2 * meanFreePath) / size;
   return 1 + knudsen * (1.257 + 0.4 * Math.exp(-1.1 / knudsen));
 }
+
+/**
+ * Terminal velocity of a particle in a field of acceleration, from drag against weight, by bisection in ln v.
+ *
+ * @param size x [m]
+ * @param particleDensity, fluidDensity [kg/m³]
+ * @param viscosity [Pa s]
+ * @param drag C_D as a function of Re
+ * @param acceleration [m/s²]
+ * @returns [m/s]
+ */
+export function settlingVelocity(
+  size: number,
+  particleDensity: number,
+  fluidDensity: number,
+  viscosity: number,
+  drag: (reynolds: number) => number,
+  acceleration = 9.80665,
+): number {
+  const weight = (4 / 3) * size * (particleDensity - fluidDensity) * acceleration;
+  let [low, high] = [Math.log(1e-15), Math.log(1e5)];
+  for (let step = 0; step < 200; step++) {
+    const middle = (low + high) / 2;
+    if (middle === low || middle === high) break;
+    const v = Math.exp(middle);
+    if (drag((fluidDensity * v * size) / viscosity) * fluidDensity * v * v > weight) high = middle;
+    else low = middle;
+  }
+  return Math.exp((low + high) / 2);
+}

@@ -7,3 +7,20 @@
 export function inSeries(efficiencies: readonly number[]): number {
   return 1 - efficiencies.reduce((lost, kept) => lost * (1 - kept), 1);
 }
+
+/**
+ * Share kept by collectors side by side, Σ Q_i η_i/Σ Q_i: each treats what its share of the gas brings (`derived`).
+ *
+ * @param branches gas flow (any unit) and efficiency of each
+ */
+export function inParallel(
+  branches: readonly { readonly flow: number; readonly efficiency: number }[],
+): number {
+  let all = 0;
+  let kept = 0;
+  for (const { flow, efficiency } of branches) {
+    all += flow;
+    kept += flow * efficiency;
+  }
+  return kept / all;
+}

@@ -20,6 +20,11 @@ export function frictionFactor(reynolds: number, relativeRoughness: number): num
   return 1 / (root * root);
 }
 
+/** Hydraulic diameter of a rectangular duct, 4A/U = 2ab/(a + b) [m]. */
+export function hydraulicDiameter(width: number, height: number): number {
+  return (2 * width * height) / (width + height);
+}
+
 /**
  * Saltation velocity in a horizontal pipe (Rizk, in Rhodes ch. 8, `recalled`):
  *

@@ -3,7 +3,9 @@ import {
   airViscosity,
   dewPoint,
   humidAirDensity,
+  humidAirEnthalpy,
   humidityRatio,
+  humidityRatioFromWetBulb,
   inletAir,
   meanFreePath,
   pressureAtAltitude,
@@ -45,15 +47,18 @@ describe('humid air', () => {
     close(saturationPressure(273.1499999), saturationPressure(273.15), 1e-4);
     close(saturationPressure(kelvin(-10)), 259.9, 1e-3); // recalled: ASHRAE table 3, 0.25990 kPa
   });
-  test('A4 volume and density, ASHRAE Fundamentals 2017 ch. 1', () => {
+  test('A4 enthalpy, volume and density, ASHRAE Fundamentals 2017 ch. 1', () => {
+    close(humidAirEnthalpy(kelvin(30), 0.02) / 1000, 81.316, 1e-4);
     const density = humidAirDensity(kelvin(30), 95461, 0.02);
     close(1.02 / density, 0.940855, 1e-4);
     close(density, 1.08412, 1e-4);
   });
-  test('A5 40 °C and 6.5 g/kg: the worked example of ASHRAE Fundamentals 2017 ch. 1', () => {
-    const ratio = 0.0065;
+  test('A5 dry bulb 40 °C, wet bulb 20 °C: the worked example of ASHRAE Fundamentals 2017 ch. 1', () => {
+    const ratio = humidityRatioFromWetBulb(kelvin(40), kelvin(20), 101325);
+    close(ratio, 0.0065, 2e-2);
     const vapour = (101325 * ratio) / (0.621945 + ratio);
     close(vapour / saturationPressure(kelvin(40)), 0.14, 2e-2);
+    close(humidAirEnthalpy(kelvin(40), ratio) / 1000, 56.7, 2e-2);
     close((1 + ratio) / humidAirDensity(kelvin(40), 101325, ratio), 0.896, 2e-2);
   });
   test('A6 standard atmosphere', () => {

@@ -8,6 +8,7 @@ import { EFFICIENCY_LAWS } from '../../model/wheel/efficiency/index.ts';
 import { toCase } from '../point.ts';
 import type { Scenario } from '../scenario.ts';
 import { formatNumber, toShown } from '../units/display.ts';
+import { rotorTooFast, wheelTooFast } from './overspeed.ts';
 import type { Point } from './solved.ts';
 
 /** Everything about a point that lies outside a law's validity or a machine's limit, and cautions on the result. */
@@ -25,13 +26,13 @@ export function warningsAt(scenario: Scenario, point: Point): Warning[] {
 function machineWarnings(c: Case): Warning[] {
   const found: Warning[] = [];
   const rpm = (speed: number) => `${formatNumber(toShown(speed, 'rpm'))} rpm`;
-  if (c.settings.rotorSpeed > c.rotor.maxSpeed) {
+  if (rotorTooFast(c)) {
     found.push({
       code: 'rotor-overspeed',
       message: `rotor speed ${rpm(c.settings.rotorSpeed)} is above the highest allowed, ${rpm(c.rotor.maxSpeed)}: do not run this`,
     });
   }
-  if (c.settings.wheelSpeed > c.wheel.maxSpeed) {
+  if (wheelTooFast(c)) {
     found.push({
       code: 'wheel-overspeed',
       message: `wheel speed ${rpm(c.settings.wheelSpeed)} is above the highest allowed, ${rpm(c.wheel.maxSpeed)}: do not run this`,

@@ -1,5 +1,6 @@
 import type { Rotor } from '../../model/case.ts';
 import { ROTOR_COEFFICIENTS } from '../../model/parameters/rotor.ts';
+import { rotorTooFast } from '../../scenario/outcome/overspeed.ts';
 import { quantityNamed } from '../../scenario/outcome/quantities.ts';
 import type { Solved } from '../../scenario/outcome/quantity.ts';
 import { toCase, valueAt, withValue } from '../../scenario/point.ts';
@@ -48,10 +49,10 @@ export function compareRotors(scenario: Scenario, target: Target): RotorAtTarget
 }
 
 function matchBehind(scenario: Scenario, target: Target): Matched {
-  const { rotor, settings } = toCase(scenario);
+  const c = toCase(scenario);
   const wheel = scenario.settings.wheel;
-  if (settings.rotorSpeed <= rotor.maxSpeed * (1 + 1e-9)) return matchWheel(scenario, wheel, target);
-  const speed = settings.wheelSpeed;
+  if (!rotorTooFast(c)) return matchWheel(scenario, wheel, target);
+  const speed = c.settings.wheelSpeed;
   return { reached: false, wheel, nearest: Number.NaN, speed, because: 'rotor too fast' };
 }
 

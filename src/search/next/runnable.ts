@@ -1,4 +1,5 @@
 import { namesIn } from '../../scenario/expression/expression.ts';
+import { withinSpeeds } from '../../scenario/outcome/overspeed.ts';
 import { isMet, marginOf } from '../../scenario/outcome/spec.ts';
 import { toCase } from '../../scenario/point.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
@@ -20,7 +21,7 @@ const MOTOR_RESERVE = 0.9;
 /** Whether a trial may be asked for: within speeds, motor and the limits of the spec that guard the mill, at the mean. */
 export function runnable(scenario: Scenario, posterior: Posterior): boolean {
   const c = toCase(scenario);
-  if (c.settings.rotorSpeed > c.rotor.maxSpeed || c.settings.wheelSpeed > c.wheel.maxSpeed) return false;
+  if (!withinSpeeds(c)) return false;
   const point = modelWith(scenario, posterior, posterior.mean);
   if (point.status === 'choked') return false;
   const { rotorPower, availablePower } = point.state.conditions;

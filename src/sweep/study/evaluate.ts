@@ -5,6 +5,7 @@ import type { Kept } from '../../model/loop/workspace.ts';
 import { fillSlopes, type SizeCurve, undersizeAt } from '../../model/psd/curve.ts';
 import { isNamed, shortest } from '../../scenario/design/coordinate.ts';
 import type { CompiledDesign } from '../../scenario/design/design.ts';
+import { withinSpeeds } from '../../scenario/outcome/overspeed.ts';
 import type { Solved } from '../../scenario/outcome/quantity.ts';
 import { type Point, solvePoint } from '../../scenario/outcome/solved.ts';
 import { isMet, marginOf } from '../../scenario/outcome/spec.ts';
@@ -154,12 +155,6 @@ function rowWriter({ factors, settings, quantities, spec }: Layout): RowWriter {
     }
     if (spec.length > 0) put(all ? 1 : 0);
   };
-}
-
-/** Shafts turn no faster than they may, but for rounding: beyond that nothing counts as meeting a spec. */
-function withinSpeeds({ settings, rotor, wheel }: Solved['case']): boolean {
-  const allowed = 1 + 1e-9;
-  return settings.rotorSpeed <= rotor.maxSpeed * allowed && settings.wheelSpeed <= wheel.maxSpeed * allowed;
 }
 
 /** Of a choked point only the feed at which it chokes is known. */

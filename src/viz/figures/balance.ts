@@ -1,7 +1,7 @@
-import type { Drawing, Figure, Frame, Layout } from '../drawing.ts';
+import type { Drawing, Figure, Frame } from '../drawing.ts';
 import { axis, spanOf, tickText } from '../ticks.ts';
 import { type Curve, PanelSeating, traceOf } from './curves.ts';
-import { onePanel } from './panels.ts';
+import { halfLayout, onePanel } from './panels.ts';
 
 export interface BalanceInput {
   /** Class sizes [µm], geometric. */
@@ -25,20 +25,14 @@ export const balanceFigure: Figure<BalanceInput> = {
 function draw(input: BalanceInput, frame: Frame): Drawing {
   const { sizes, feed, arriving, product, feedRate, circulating } = input;
   const top = spanOf([...Array.from(arriving), ...Array.from(feed)], { zero: true, air: 0.12 });
-  const layout: Layout = {
-    width: frame.width,
-    height: Math.min(330, Math.max(270, frame.width * 0.6)),
-    margin: { left: 52, right: 20, top: 34, bottom: 46 },
-    panels: [
-      onePanel(
-        axis('size, µm', 'log', rangeOf(input), { ticks: frame.width < 420 ? 4 : 6 }),
-        axis('kg/h per octave of size', 'linear', top, { ticks: 4 }),
-      ),
-    ],
-    notes: [],
-    rules: [],
-    hover: 'point',
-  };
+  const layout = halfLayout(
+    frame.width,
+    52,
+    onePanel(
+      axis('size, µm', 'log', rangeOf(input), { ticks: frame.width < 420 ? 4 : 6 }),
+      axis('kg/h per octave of size', 'linear', top, { ticks: 4 }),
+    ),
+  );
   const { theme } = frame;
   const read = (name: string, flow: ArrayLike<number>) =>
     Array.from(flow, (value, i) => `${name}: ${short(value)} kg/h per octave at ${short(sizes[i]!)} µm`);

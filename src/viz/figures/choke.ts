@@ -1,7 +1,7 @@
-import type { Drawing, Figure, Frame, Layout, LineTrace } from '../drawing.ts';
+import type { Drawing, Figure, Frame, LineTrace } from '../drawing.ts';
 import { axis, spanOf, tickText } from '../ticks.ts';
 import { type Curve, PanelSeating, traceOf } from './curves.ts';
-import { onePanel } from './panels.ts';
+import { halfLayout, onePanel } from './panels.ts';
 
 export interface ChokeInput {
   /** What went round over the air, by mass: λ = G/m_air. */
@@ -24,22 +24,16 @@ function draw(input: ChokeInput, frame: Frame): Drawing {
   const shown = Array.from(comesBack).filter(Number.isFinite);
   const top = Math.min(2.2, Math.max(1.25, ...shown));
   const [low] = spanOf([...shown, 1], { air: 0.1 });
-  const layout: Layout = {
-    width: frame.width,
-    height: Math.min(330, Math.max(270, frame.width * 0.6)),
-    margin: { left: 44, right: 20, top: 34, bottom: 46 },
-    panels: [
-      onePanel(
-        axis('solids going round, kg per kg of air', 'linear', [0, Math.max(...Array.from(loading))], {
-          ticks: 5,
-        }),
-        axis('comes back per kg gone round, kg', 'linear', [Math.max(0, low), top], { ticks: 4 }),
-      ),
-    ],
-    notes: [],
-    rules: [],
-    hover: 'point',
-  };
+  const layout = halfLayout(
+    frame.width,
+    44,
+    onePanel(
+      axis('solids going round, kg per kg of air', 'linear', [0, Math.max(...Array.from(loading))], {
+        ticks: 5,
+      }),
+      axis('comes back per kg gone round, kg', 'linear', [Math.max(0, low), top], { ticks: 4 }),
+    ),
+  );
   const curve: Curve = {
     name: 'comes back',
     words: '',

@@ -1,8 +1,8 @@
-import type { Drawing, Figure, Frame, Layout, Note, Rule } from '../drawing.ts';
+import type { Drawing, Figure, Frame, Note, Rule } from '../drawing.ts';
 import type { Theme } from '../theme.ts';
 import { axis, tickText } from '../ticks.ts';
 import { type Curve, PanelSeating, traceOf } from './curves.ts';
-import { onePanel } from './panels.ts';
+import { halfLayout, onePanel } from './panels.ts';
 
 /** A wheel's curve as it runs. */
 export interface GradeLine {
@@ -32,23 +32,17 @@ export const gradeFigure: Figure<GradeInput> = {
 function draw({ lines }: GradeInput, frame: Frame): Drawing {
   const cuts = lines.map(({ cut }) => cut);
   const range: [number, number] = [Math.min(...cuts) / 14, Math.max(...cuts) * 5];
-  const layout: Layout = {
-    width: frame.width,
-    height: Math.min(330, Math.max(270, frame.width * 0.6)),
-    margin: { left: 44, right: 20, top: 34, bottom: 46 },
-    panels: [
-      onePanel(
-        axis('size, µm', 'log', range, { ticks: frame.width < 420 ? 4 : 6 }),
-        axis('back to the rotor, %', 'linear', [0, 1], {
-          ticks: 5,
-          text: (value) => tickText(Math.round(value * 100)),
-        }),
-      ),
-    ],
-    notes: [],
-    rules: [],
-    hover: 'point',
-  };
+  const layout = halfLayout(
+    frame.width,
+    44,
+    onePanel(
+      axis('size, µm', 'log', range, { ticks: frame.width < 420 ? 4 : 6 }),
+      axis('back to the rotor, %', 'linear', [0, 1], {
+        ticks: 5,
+        text: (value) => tickText(Math.round(value * 100)),
+      }),
+    ),
+  );
   const single = lines.length === 1;
   const curves = lines.map((line, index) => curveOf(line, index, single, frame.theme));
   const seating = new PanelSeating(layout);

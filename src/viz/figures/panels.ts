@@ -5,6 +5,23 @@ export function onePanel(x: Axis, y: Axis): Panel {
   return { x, y, left: 0, right: 1, bottom: 0, top: 1 };
 }
 
+/**
+ * Layout of a figure that stands beside another below an operating point.
+ *
+ * @param left margin for the numbers of the axis [px]
+ */
+export function halfLayout(width: number, left: number, panel: Panel): Layout {
+  return {
+    width,
+    height: Math.min(330, Math.max(270, width * 0.6)),
+    margin: { left, right: 20, top: 34, bottom: 46 },
+    panels: [panel],
+    notes: [],
+    rules: [],
+    hover: 'point',
+  };
+}
+
 /** Panels side by side where there is room, below each other where not; shares of the inner area. */
 export function spread(
   axes: readonly { readonly x: Axis; readonly y: Axis }[],

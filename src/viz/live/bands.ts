@@ -3,14 +3,11 @@ import { withValues } from '../../scenario/point.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
 import { fromShown } from '../../scenario/units/display.ts';
 import type { MarginBand } from '../../search/window/window.ts';
-import { posteriorOf } from '../../trials/calibration/take-up.ts';
-import { pointInWorld, worldsOf } from '../../trials/chance.ts';
-import { quantile } from '../../trials/fit/quantile.ts';
+import { middleHalves } from './middle-half.ts';
 import type { PlaneAxis } from './plane.ts';
 
-/** Nodes along each axis, and worlds at each node: enough for the quarters. */
+/** Nodes along each axis. */
 const NODES = 9;
-const WORLDS = 32;
 
 /**
  * Where each limit may lie: the middle half of every margin over the worlds of the coefficients, on a coarse lattice of
@@ -23,8 +20,10 @@ export function bandsView(
   x: PlaneAxis,
   y: PlaneAxis,
 ): Readonly<Record<string, MarginBand>> {
-  const posterior = posteriorOf(scenario);
-  const worlds = worldsOf(posterior, WORLDS);
+  const halvesAt = middleHalves(
+    scenario,
+    scenario.spec.map((requirement) => (point) => marginOf(requirement, point)),
+  );
   const lattice = { x: coarse(x.levels), y: coarse(y.levels) };
   const size = NODES * NODES;
   const bands = scenario.spec.map(() => ({ low: new Float64Array(size), high: new Float64Array(size) }));
@@ -32,17 +31,9 @@ export function bandsView(
   for (const yLevel of lattice.y) {
     for (const xLevel of lattice.x) {
       const at = withValues(scenario, [x, y], [fromShown(xLevel, x.shownIn), fromShown(yLevel, y.shownIn)]);
-      const points = worlds
-        .map((world) => pointInWorld(at, posterior, world))
-        .filter((point) => point.status === 'steady');
-      scenario.spec.forEach((requirement, k) => {
-        const margins = points
-          .map((point) => marginOf(requirement, point))
-          .filter(Number.isFinite)
-          .sort((a, b) => a - b);
-        const known = margins.length * 2 >= WORLDS;
-        bands[k]!.low[node] = known ? quantile(margins, 0.25) : Number.NaN;
-        bands[k]!.high[node] = known ? quantile(margins, 0.75) : Number.NaN;
+      halvesAt(at).forEach(({ low, high }, k) => {
+        bands[k]!.low[node] = low;
+        bands[k]!.high[node] = high;
       });
       node++;
     }

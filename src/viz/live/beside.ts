@@ -1,4 +1,3 @@
-import { quantityNamed } from '../../scenario/outcome/quantities.ts';
 import { type Point, solvePoint } from '../../scenario/outcome/solved.ts';
 import { type SitedCase, toCase } from '../../scenario/point.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
@@ -8,11 +7,8 @@ import { scaleTo } from '../../search/scale/scale.ts';
 import { specLimits } from '../../search/scale/spec-limits.ts';
 import { label } from '../escape.ts';
 import type { LadderInput } from '../figures/ladder.ts';
-import { pageUnit, quantityMeasure } from '../words.ts';
-import { ladderView, RUNGS } from './ladder.ts';
+import { feedsUpTo, ladderView, rungsOf } from './ladder.ts';
 import { withBands } from './ladder-bands.ts';
-
-const POINTS = 25;
 
 /**
  * The climb of a second machine, at the settings that give it the same product as the first one's.
@@ -29,18 +25,12 @@ export function besideView(scenario: Scenario, other: Scenario): LadderInput['ot
   if (!point) return undefined;
   const c = point.solved.case;
   const top = solvePoint(c).state.feedAtChoke * 1.02;
-  const feeds = Array.from({ length: POINTS }, (_, i) => top * Math.max(0.02, i / (POINTS - 1)));
+  const feeds = feedsUpTo(top);
   const points = feeds.map((feed) => atFeed(c, feed));
   return {
     name: `${label(other.machine.name, 60)}, set for the same product: ${settingsOf(c)}`,
     feed: feeds.map((feed) => toShown(feed, 'kg/h')),
-    rungs: RUNGS.map((name) => ({
-      measure: quantityMeasure(name),
-      values: points.map((each) =>
-        each.status === 'steady' ? toShown(quantityNamed(name)!.of(each), pageUnit(name)) : Number.NaN,
-      ),
-      limits: [],
-    })),
+    rungs: rungsOf(points),
   };
 }
 

@@ -2,16 +2,13 @@ import { quantityNamed } from '../../scenario/outcome/quantities.ts';
 import { withValue } from '../../scenario/point.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
 import { fromShown, toShown } from '../../scenario/units/display.ts';
-import { posteriorOf } from '../../trials/calibration/take-up.ts';
-import { pointInWorld, worldsOf } from '../../trials/chance.ts';
-import { quantile } from '../../trials/fit/quantile.ts';
 import type { LadderInput, Rung } from '../figures/ladder.ts';
 import { pageUnit } from '../words.ts';
 import { RUNGS } from './ladder.ts';
+import { middleHalves } from './middle-half.ts';
 
-/** Feeds at which the spread is found, straight between them, and worlds at each: enough for the quarters. */
+/** Feeds at which the spread is found, straight between them. */
 const COARSE = 9;
-const WORLDS = 32;
 
 /**
  * A ladder with the middle half of each rung over the worlds of the coefficients; a feed at which half of them choke has
@@ -28,23 +25,14 @@ export function withBands(scenario: Scenario, ladder: LadderInput): LadderInput 
 }
 
 function bandsAlong(scenario: Scenario, feeds: readonly number[]): NonNullable<Rung['band']>[] {
-  const posterior = posteriorOf(scenario);
-  const worlds = worldsOf(posterior, WORLDS);
+  const halvesAt = middleHalves(
+    scenario,
+    RUNGS.map((name) => (point) => toShown(quantityNamed(name)!.of(point), pageUnit(name))),
+  );
   const places = Array.from({ length: COARSE }, (_, i) =>
     Math.round((i * (feeds.length - 1)) / (COARSE - 1)),
   );
-  const found = places.map((place) => {
-    const at = withValue(scenario, 'feedRate', feeds[place]!);
-    const points = worlds
-      .map((world) => pointInWorld(at, posterior, world))
-      .filter((point) => point.status === 'steady');
-    return RUNGS.map((name) => {
-      const values = points.map((point) => toShown(quantityNamed(name)!.of(point), pageUnit(name)));
-      if (values.length * 2 < WORLDS) return { low: Number.NaN, high: Number.NaN };
-      values.sort((a, b) => a - b);
-      return { low: quantile(values, 0.25), high: quantile(values, 0.75) };
-    });
-  });
+  const found = places.map((place) => halvesAt(withValue(scenario, 'feedRate', feeds[place]!)));
   return RUNGS.map((_, rung) => ({
     low: between(
       places,

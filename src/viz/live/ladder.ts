@@ -1,5 +1,5 @@
 import { quantityNamed } from '../../scenario/outcome/quantities.ts';
-import { solvePoint } from '../../scenario/outcome/solved.ts';
+import { type Point, solvePoint } from '../../scenario/outcome/solved.ts';
 import { toCase, withValue } from '../../scenario/point.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
 import { toShown } from '../../scenario/units/display.ts';
@@ -18,20 +18,11 @@ export function ladderView(scenario: Scenario): LadderInput {
   const { state } = solvePoint(toCase(scenario));
   const limit = feedLimit(scenario, state.feedAtChoke * 1.02);
   const top = Math.min(state.feedAtChoke * 1.08, 1.9 * Math.max(chosen, limit?.value ?? 0));
-  const feeds = Array.from({ length: POINTS }, (_, i) => top * Math.max(0.02, i / (POINTS - 1)));
+  const feeds = feedsUpTo(top);
   const points = feeds.map((feed) =>
     solvePoint(toCase(withValue(scenario, 'feedRate', feed)), { choke: false }),
   );
-  const rungs = RUNGS.map((name): Rung => {
-    const quantity = quantityNamed(name)!;
-    return {
-      measure: quantityMeasure(name),
-      values: points.map((point) =>
-        point.status === 'steady' ? toShown(quantity.of(point), pageUnit(name)) : Number.NaN,
-      ),
-      limits: limitsOn(scenario, name),
-    };
-  });
+  const rungs = rungsOf(points).map((rung, k): Rung => ({ ...rung, limits: limitsOn(scenario, RUNGS[k]!) }));
   return {
     feed: feeds.map((feed) => toShown(feed, 'kg/h')),
     rungs,
@@ -39,6 +30,22 @@ export function ladderView(scenario: Scenario): LadderInput {
     chokesAt: toShown(state.feedAtChoke, 'kg/h'),
     ...(limit ? { limit: { feed: toShown(limit.value, 'kg/h'), words: endWords(scenario, limit) } } : {}),
   };
+}
+
+/** Feeds from nearly none to the highest [kg/s]. */
+export function feedsUpTo(highest: number): number[] {
+  return Array.from({ length: POINTS }, (_, i) => highest * Math.max(0.02, i / (POINTS - 1)));
+}
+
+/** What is shown against feed, without limits; NaN where it chokes. */
+export function rungsOf(points: readonly Point[]): Rung[] {
+  return RUNGS.map((name) => ({
+    measure: quantityMeasure(name),
+    values: points.map((point) =>
+      point.status === 'steady' ? toShown(quantityNamed(name)!.of(point), pageUnit(name)) : Number.NaN,
+    ),
+    limits: [],
+  }));
 }
 
 /** Limits of the spec on one quantity, in its shown unit. */

@@ -1,4 +1,5 @@
 import type { Requirement } from '../../scenario/expression/expression.ts';
+import { withinSpeeds } from '../../scenario/outcome/overspeed.ts';
 import { type Point, solvePoint } from '../../scenario/outcome/solved.ts';
 import { expressionValue, isMet, marginOf } from '../../scenario/outcome/spec.ts';
 import { toCase, withValue } from '../../scenario/point.ts';
@@ -21,13 +22,7 @@ export function standingOf(scenario: Scenario): Standing {
   }
   const margins = scenario.spec.map((requirement) => marginOf(requirement, point));
   const met = scenario.spec.every((requirement, i) => isMet(requirement, margins[i]!));
-  return { point, margins, meets: met && withinSpeeds(point) };
-}
-
-/** Whether no shaft turns faster than it may, but for rounding. */
-function withinSpeeds({ case: { settings, rotor, wheel } }: Point & { status: 'steady' }): boolean {
-  const allowed = 1 + 1e-9;
-  return settings.rotorSpeed <= rotor.maxSpeed * allowed && settings.wheelSpeed <= wheel.maxSpeed * allowed;
+  return { point, margins, meets: met && withinSpeeds(point.case) };
 }
 
 /** Whether a spec asks for the feed at choke, which takes longer to find. */
@@ -102,7 +97,7 @@ function close(
     else [outside, worst] = [middle, standing];
   }
   if (worst.point.status === 'choked') return { value: inside, by: BY_CHOKING };
-  if (!withinSpeeds(worst.point)) return { value: inside, by: BY_SPEED };
+  if (!withinSpeeds(worst.point.case)) return { value: inside, by: BY_SPEED };
   const relative = relativeMargins(scenario, worst);
   return { value: inside, by: relative.indexOf(Math.min(...relative)) };
 }

@@ -1,3 +1,4 @@
+import { rotorTooFast, wheelTooFast } from '../../scenario/outcome/overspeed.ts';
 import { quantityNamed } from '../../scenario/outcome/quantities.ts';
 import { type Point, solvePoint } from '../../scenario/outcome/solved.ts';
 import { toCase, valueAt, withValue } from '../../scenario/point.ts';
@@ -99,8 +100,8 @@ function turnOf(
 }
 
 function speedFault({ case: c }: Point & { status: 'steady' }): string | undefined {
-  if (c.settings.rotorSpeed > c.rotor.maxSpeed) return 'above the highest rotor speed';
-  return c.settings.wheelSpeed > c.wheel.maxSpeed ? 'above the highest wheel speed' : undefined;
+  if (rotorTooFast(c)) return 'above the highest rotor speed';
+  return wheelTooFast(c) ? 'above the highest wheel speed' : undefined;
 }
 
 function settingOf({ case: c }: Point & { status: 'steady' }, path: (typeof KNOBS)[number]['path']): number {

@@ -16,7 +16,7 @@ import type { Still } from './point-figures.ts';
 import type { Recommendation } from './recommend.ts';
 import type { ReportData } from './report-data.ts';
 import { endsOf, type SweepTable } from './sweep-table.ts';
-import { firstAxes } from './sweep-window.ts';
+import { axesAmong, firstAxes } from './sweep-window.ts';
 
 /** What a sweep's report is made from. */
 export interface SweepSource {
@@ -92,10 +92,7 @@ export function axesOf(
   grid: LevelGrid | undefined,
 ): readonly [string, string] | undefined {
   if (grid) return firstAxes(table, grid);
-  const numbers = table.factors.filter(({ names }) => !names).map(({ path }) => path);
-  const wanted = ['wheelSpeed', 'rotorSpeed'].filter((path) => numbers.includes(path));
-  const [x, y] = [...wanted, ...numbers.filter((path) => !wanted.includes(path))];
-  return x !== undefined && y !== undefined ? [x, y] : undefined;
+  return axesAmong(table.factors.filter(({ names }) => !names).map(({ path }) => path));
 }
 
 /** An axis over the range a factor was swept. */

@@ -81,9 +81,14 @@ export function firstAxes(table: SweepTable, grid: LevelGrid): readonly [string,
   const numbers = grid.factors
     .filter(({ kind, levels }) => kind === 'number' && levels.length > 1)
     .map(({ path }) => path);
-  const wanted = ['wheelSpeed', 'rotorSpeed'].filter((path) => numbers.includes(path));
-  const [x, y] = [...wanted, ...numbers.filter((path) => !wanted.includes(path))];
-  return x !== undefined && y !== undefined && table.points > 0 ? [x, y] : undefined;
+  return table.points > 0 ? axesAmong(numbers) : undefined;
+}
+
+/** Wheel speed against rotor speed, else the first two of some paths; nothing where there are fewer. */
+export function axesAmong(paths: readonly string[]): readonly [string, string] | undefined {
+  const wanted = ['wheelSpeed', 'rotorSpeed'].filter((path) => paths.includes(path));
+  const [x, y] = [...wanted, ...paths.filter((path) => !wanted.includes(path))];
+  return x !== undefined && y !== undefined ? [x, y] : undefined;
 }
 
 /** Why the choked part of a sweep chokes, by the commonest reason. */

@@ -1,10 +1,10 @@
 import { describe, expect, test } from 'vitest';
-import { inSeries } from '../../../src/plant/collection.ts';
+import { inParallel, inSeries } from '../../../src/plant/collection.ts';
 import { CYCLONES } from '../../../src/plant/cyclone/index.ts';
 import { lappleCut, lappleEfficiency } from '../../../src/plant/cyclone/lapple.ts';
 import { fanPower } from '../../../src/plant/fan.ts';
 import { bagCount, clothArea } from '../../../src/plant/filter.ts';
-import { frictionFactor, saltationVelocity } from '../../../src/plant/pipe.ts';
+import { frictionFactor, hydraulicDiameter, saltationVelocity } from '../../../src/plant/pipe.ts';
 import { filledLaw } from '../../../src/plant/presets.ts';
 import { close } from '../../close.ts';
 
@@ -42,10 +42,18 @@ describe('collection and air side', () => {
     close(state.pressureLoss, 1616, 1e-3);
     close(state.kept[0]![0]!, 0.5, 1e-4);
   });
-  test('C2: cyclones in series, 2.0 µm particles (Cimbala, lecture 30)', () => {
+  test('C2: cyclones in series and in parallel, 2.0 µm particles (Cimbala, lecture 30)', () => {
     const first = lappleEfficiency(2e-6, 10e-6);
     const second = lappleEfficiency(2e-6, 2.5e-6);
     close(100 * inSeries([first, second]), 41.37, 1e-4);
+    close(
+      inParallel([
+        { flow: 1, efficiency: 0.8 },
+        { flow: 3, efficiency: 0.4 },
+      ]),
+      0.5,
+      1e-12,
+    );
   });
   test('C3: bags of 0.1 × 5 m for 5 m³/s at 2 m/min', () => {
     const area = clothArea(5, 2 / 60);
@@ -57,7 +65,7 @@ describe('collection and air side', () => {
     close(fanPower(20000 * 4.719474e-4, 4 * 248.64, 0.72) / 745.7, 17.48, 1e-3);
   });
   test('C5: duct 350 × 200 mm, 500 L/s, roughness 0.09 mm (ASHRAE duct design)', () => {
-    const diameter = (2 * 0.35 * 0.2) / (0.35 + 0.2);
+    const diameter = hydraulicDiameter(0.35, 0.2);
     const velocity = 0.5 / (0.35 * 0.2);
     const friction = frictionFactor((velocity * diameter * 1.204) / 1.81e-5, 0.09e-3 / diameter);
     close(friction, 0.0191, 1e-2);
