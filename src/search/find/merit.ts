@@ -1,6 +1,7 @@
 import type { Case } from '../../model/case.ts';
 import type { Kept } from '../../model/loop/workspace.ts';
 import type { Expression, Requirement } from '../../scenario/expression/expression.ts';
+import { SPEED_ROUNDING } from '../../scenario/outcome/overspeed.ts';
 import { type Point, solvePoint } from '../../scenario/outcome/solved.ts';
 import { expressionValue, isMet, marginOf } from '../../scenario/outcome/spec.ts';
 import type { Factor, Scenario } from '../../scenario/scenario.ts';
@@ -27,7 +28,6 @@ export type Judge = (coordinates: Float64Array) => Merit;
 /** Ten kelvin of a temperature limit weigh as much as the whole of another (`assumed`; it only guides the search). */
 const KELVIN = 10;
 const CHOKED = 100;
-const SPEED_ROUNDING = 1 + 1e-9;
 const PAST_ROOT = new Set(['feedAtChoke', 'feedMargin']);
 
 /**
