@@ -8,8 +8,7 @@ import { literal } from './schema.ts';
 /**
  * How a store is opened. `write`: a small buffer (the store sets its own once it knows its columns) and one thread, so
  * that the database takes neither the workers' memory nor their cores (two threads cost a third more processor time a
- * row), and its log is folded in by the writer at full row groups, not twice for each. `read`:
- * nothing outside the file can be touched. `export`: the same, but files can be written. `join`: fills a new store.
+ * row), and its log is folded in by the writer, not by itself at every few transactions. `read`: nothing outside the file can be touched. `export`: the same, but files can be written. `join`: fills a new store.
  */
 export type Access = 'write' | 'read' | 'export' | 'join';
 
@@ -24,10 +23,10 @@ const CONFIG: Readonly<Record<Access, Readonly<Record<string, string>>>> = {
 const OFFLINE = { autoinstall_known_extensions: 'false', autoload_known_extensions: 'false' };
 
 /**
- * Rows of one row group of a store being written: the log is folded in when whole groups are full. Half the database's own
- * 122 880 rows, since a writer holds one group in memory.
+ * Rows of one row group of a store being written. A transaction of whole groups goes straight into the file; the rows of a
+ * smaller one are written twice, to the log and, once that is folded in, to the file.
  */
-export const ROW_GROUP = 65_536;
+export const ROW_GROUP = 8192;
 
 /** Size of the file's head before its first block [byte]. */
 const HEAD = 3 * 4096;

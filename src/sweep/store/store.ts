@@ -6,21 +6,24 @@ import { gapsIn, pointsIn } from '../study/range.ts';
 import type { Study } from '../study/study.ts';
 import { BlockAppender } from './append.ts';
 import { nameBeside } from './beside.ts';
-import { Database, ROW_GROUP } from './database.ts';
+import { Database } from './database.ts';
 import { storeFault } from './fault.ts';
 import { makeFolder } from './folder.ts';
 import { differences } from './identity.ts';
 import { tableStatements } from './schema.ts';
 import { readStoredStudy, type StoredStudy, studyEntries } from './stored-study.ts';
 
-/** Buffer the database needs beside one row group [MB], and for each of its bytes: measured, 1.5 is too little. */
+/** Rows stored between two times the log is folded into the file. */
+const FOLDED = 65_536;
+
+/** Buffer the database needs beside the rows it folds in [MB], and for each of their bytes: measured, 1.5 is too little. */
 const BUFFER = 24;
 const BUFFER_PER_BYTE = 1.8;
 
-/** Smallest buffer with which a row group of all columns is folded in [MB]; less fails, more only fills. */
+/** Smallest buffer with which the log is folded in [MB]; less fails, more only fills. */
 function bufferFor({ columns, curveSizes }: StoredStudy): number {
-  const group = ROW_GROUP * (columns.length + curveSizes.length) * Float64Array.BYTES_PER_ELEMENT;
-  return Math.ceil(BUFFER + (BUFFER_PER_BYTE * group) / 1e6);
+  const rows = FOLDED * (columns.length + curveSizes.length) * Float64Array.BYTES_PER_ELEMENT;
+  return Math.ceil(BUFFER + (BUFFER_PER_BYTE * rows) / 1e6);
 }
 
 /**
@@ -110,7 +113,7 @@ export class SweepStore {
       await database.run(`INSERT INTO chunks VALUES (${block.first}, ${block.count})`);
       await database.run('COMMIT');
       this.#sinceCheckpoint += block.count;
-      if (this.#sinceCheckpoint >= ROW_GROUP) {
+      if (this.#sinceCheckpoint >= FOLDED) {
         this.#sinceCheckpoint = 0;
         await database.run('CHECKPOINT');
       }

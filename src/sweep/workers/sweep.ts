@@ -1,5 +1,6 @@
 import { setImmediate } from 'node:timers/promises';
 import { InputError } from '../../scenario/errors.ts';
+import { ROW_GROUP } from '../store/database.ts';
 import { studyHash } from '../store/identity.ts';
 import { placeOf } from '../store/place.ts';
 import { MOST_POINTS } from '../store/schema.ts';
@@ -113,16 +114,13 @@ function inThisThread({ evaluate }: CompiledStudy): Pool {
   };
 }
 
-/** Largest run: an eighth of the store's row group, so that groups fill exactly. */
-const LARGEST_CHUNK = 8192;
-
 /** How long a run should take, at most [s]: Ctrl-C waits for it, and a kill loses it. */
 const RUN_TIME = 0.6;
 
-/** A power of two that keeps a run short and gives every thread several. */
+/** A power of two that keeps a run short and gives every thread several, at most a row group of the store. */
 function chunkFor(compiled: CompiledStudy, points: number, threads: number): number {
   const bySpeed = RUN_TIME / timePerPoint(compiled, () => performance.now() / 1000);
-  const most = Math.min(bySpeed, points / (4 * threads), LARGEST_CHUNK);
+  const most = Math.min(bySpeed, points / (4 * threads), ROW_GROUP);
   return 2 ** Math.max(0, Math.floor(Math.log2(most)));
 }
 
