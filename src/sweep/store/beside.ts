@@ -9,16 +9,18 @@ import { basename, dirname, join } from 'node:path';
  * @param path where the whole file is to stand
  */
 export function nameBeside(path: string): string {
-  for (const name of leftBeside(path)) rmSync(join(dirname(path), name), { force: true });
+  for (const name of leftBeside(path)) {
+    rmSync(join(dirname(path), name), { force: true, recursive: true });
+  }
   return `${path}.${hostname()}.${process.pid}.part`;
 }
 
-/** Unfinished files of this machine whose process is gone. */
+/** Unfinished files and spilled rows of this machine whose process is gone. */
 function leftBeside(path: string): string[] {
   const start = `${basename(path)}.${hostname()}.`;
   return filesIn(dirname(path)).filter((name) => {
     if (!name.startsWith(start)) return false;
-    const id = /^(\d+)\.part(\.wal)?$/.exec(name.slice(start.length))?.[1];
+    const id = /^(\d+)\.part(\.wal|\.tmp)?$/.exec(name.slice(start.length))?.[1];
     return id !== undefined && !isRunning(Number(id));
   });
 }

@@ -2,6 +2,7 @@ import { statSync } from 'node:fs';
 import { resolve } from 'node:path';
 import { type DuckDBConnection, DuckDBInstance, type DuckDBValue } from '@duckdb/node-api';
 import { InputError } from '../../scenario/errors.ts';
+import { nameBeside } from './beside.ts';
 import { storeFault } from './fault.ts';
 import { literal } from './schema.ts';
 
@@ -63,7 +64,8 @@ export class Database {
   /** A file written to is attached to an empty instance: nowhere else can the size of its row groups be set. */
   static async #attach(path: string): Promise<Database> {
     const file = resolve(path);
-    const config = { ...OFFLINE, ...CONFIG.write, temp_directory: `${file}.tmp` };
+    // its own for every process, so that what a killed one left can be told and removed
+    const config = { ...OFFLINE, ...CONFIG.write, temp_directory: `${nameBeside(file)}.tmp` };
     const instance = await DuckDBInstance.create(':memory:', config);
     try {
       const connection = await instance.connect();
