@@ -1,22 +1,8 @@
-import { execFile } from 'node:child_process';
 import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join, resolve } from 'node:path';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
-
-interface Finished {
-  readonly code: number;
-  readonly out: string;
-  readonly err: string;
-}
-
-function grindloop(...words: string[]): Promise<Finished> {
-  return new Promise((done) => {
-    execFile(process.execPath, ['dist/src/cli/main.js', ...words], { maxBuffer: 1e8 }, (error, out, err) => {
-      done({ code: typeof error?.code === 'number' ? error.code : 0, out, err });
-    });
-  });
-}
+import { grindloop } from '../../program.ts';
 
 const DEMO = 'scenarios/erythritol.yaml';
 const TRIALS = 'scenarios/data/trials/erythritol.csv';

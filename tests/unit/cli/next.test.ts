@@ -1,4 +1,3 @@
-import { execFile } from 'node:child_process';
 import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -14,20 +13,7 @@ import {
   RUNS,
   scenarioAt,
 } from '../../campaign/campaign.ts';
-
-interface Finished {
-  readonly code: number;
-  readonly out: string;
-  readonly err: string;
-}
-
-function grindloop(...words: string[]): Promise<Finished> {
-  return new Promise((done) => {
-    execFile(process.execPath, ['dist/src/cli/main.js', ...words], { maxBuffer: 1e8 }, (error, out, err) => {
-      done({ code: typeof error?.code === 'number' ? error.code : 0, out, err });
-    });
-  });
-}
+import { grindloop } from '../../program.ts';
 
 const DEMO = 'scenarios/erythritol.yaml';
 let folder: string;
