@@ -99,3 +99,18 @@ function rangeWarnings(rate: number, lowest: number, highest: number): Warning[]
 function percent(share: number): string {
   return `${Math.round(100 * share)} %`;
 }
+
+/**
+ * Standard deviation of the share of one of two streams fed in ratio, s = F₁/(F₁ + F₂):
+ *
+ * σ_s = s (1 − s) √(σ₁² + σ₂²)   (`derived`, small independent relative errors)
+ *
+ * @param share s of the first stream [-]
+ * @param first σ₁, relative standard deviation of its rate [-]
+ * @param second σ₂
+ * @returns σ_s [-]
+ * @example shareSpread(0.8, 0.02, 0.03) // 0.00576888
+ */
+export function shareSpread(share: number, first: number, second: number): number {
+  return share * (1 - share) * Math.hypot(first, second);
+}

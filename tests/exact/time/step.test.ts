@@ -5,6 +5,7 @@ import type { Grid } from '../../../src/model/psd/grid.ts';
 import { autoregressive, lagged, normalNumbers, uniformNumbers } from '../../../src/model/time/noise.ts';
 import { advance, backwardEuler, circulatingOf, emptyState } from '../../../src/model/time/step.ts';
 import { millInTime, type TimeSystem } from '../../../src/model/time/system.ts';
+import { shareSpread } from '../../../src/plant/feeder.ts';
 import { changed, PILOT } from '../../cases.ts';
 import { close } from '../../close.ts';
 
@@ -152,8 +153,7 @@ describe('noise through a first-order hold-up', () => {
     close(largest, 0.303314, 1e-4);
   });
   test('T4 two feeders 80/20 with 2 % and 3 % noise: spread of the share (derived)', () => {
-    const spread = 0.8 * 0.2 * Math.hypot(0.02, 0.03);
-    close(spread, 0.00576888, 1e-6);
+    close(shareSpread(0.8, 0.02, 0.03), 0.00576888, 1e-6);
     const normal = normalNumbers(uniformNumbers(3));
     let [sum, squares] = [0, 0];
     for (let i = 0; i < 200_000; i++) {
