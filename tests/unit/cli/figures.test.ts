@@ -1,21 +1,13 @@
-import { execFile } from 'node:child_process';
 import { existsSync, mkdtempSync, readdirSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, expect, test } from 'vitest';
 import { figureWish } from '../../../src/cli/figure-options.ts';
+import { grindloop } from '../../program.ts';
 
 const DEMO = 'scenarios/erythritol.yaml';
 const folder = mkdtempSync(join(tmpdir(), 'grindloop-figures-'));
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
-
-function grindloop(...words: string[]): Promise<{ code: number; out: string; err: string }> {
-  return new Promise((resolve) => {
-    execFile(process.execPath, ['dist/src/cli/main.js', ...words], { maxBuffer: 1e8 }, (error, out, err) => {
-      resolve({ code: typeof error?.code === 'number' ? error.code : 0, out, err });
-    });
-  });
-}
 
 const at = (name: string) => join(folder, name);
 

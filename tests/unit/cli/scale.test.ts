@@ -1,13 +1,5 @@
-import { execFile } from 'node:child_process';
 import { describe, expect, test } from 'vitest';
-
-function grindloop(...words: string[]): Promise<{ code: number; out: string; err: string }> {
-  return new Promise((resolve) => {
-    execFile(process.execPath, ['dist/src/cli/main.js', ...words], { maxBuffer: 1e8 }, (error, out, err) => {
-      resolve({ code: typeof error?.code === 'number' ? error.code : 0, out, err });
-    });
-  });
-}
+import { grindloop } from '../../program.ts';
 
 const DEMO = 'scenarios/erythritol.yaml';
 
