@@ -1,0 +1,56 @@
+import type { Page } from 'playwright-core';
+import { expect } from 'vitest';
+import type { Scenario } from '../../src/scenario/scenario.ts';
+import { FIGURES, type FigureName } from '../../src/viz/figures/index.ts';
+import { type Change, changedScenario } from '../../src/viz/live/change.ts';
+import { pointView } from '../../src/viz/live/point.ts';
+import { PAGE } from '../../src/viz/theme.ts';
+
+/** Waits for a value as long as a busy machine needs; a page still drawing is asked again. */
+export function polled<T>(value: () => T | Promise<T>) {
+  return expect.poll(value, { timeout: 30_000 });
+}
+
+/** Numbers behind a figure as the page has them; the figure is brought into view, where the page draws it. */
+export async function numbersOf(page: Page, id: string): Promise<string[][]> {
+  const figure = page.locator(`#figure-${id}`);
+  await figure.scrollIntoViewIfNeeded();
+  return figure.evaluate((element) => {
+    const details = element.querySelector('details')!;
+    details.open = true;
+    const rows = [...details.querySelectorAll('tbody tr')];
+    return rows.map((row) => [...row.children].map((cell) => cell.textContent!));
+  });
+}
+
+/** Numbers a figure of this data has. */
+export function numbersFor(figure: FigureName, input: unknown): string[][] {
+  const { rows } = FIGURES[figure].draw(input as never, { width: 600, theme: PAGE }).table;
+  return rows.map((row) => [...row]);
+}
+
+/** Scrolls to every figure in sight and waits until its plot is laid over it. */
+export async function through(page: Page): Promise<void> {
+  for (const figure of await page.locator('[data-figure]:visible').all()) {
+    await figure.scrollIntoViewIfNeeded();
+    await polled(() => figure.locator('.live:not([hidden]) .main-svg').count()).toBeGreaterThan(0);
+  }
+}
+
+/** What the page stands at. */
+export function changesOn(page: Page): Promise<Change[]> {
+  return page.evaluate(() => window.grindloop!.settings.changes());
+}
+
+/** Waits until the cells, the state and the size curve of the pinned point are those of the model at the page's settings. */
+export async function pointIsShown(page: Page, scenario: Scenario): Promise<void> {
+  const changes = await changesOn(page);
+  const { outcome, curves } = pointView(changedScenario(scenario, changes));
+  if (outcome.status !== 'steady' || !curves) throw new Error('chokes');
+  const x95 = outcome.product.x95_um as number;
+  const cell = page.locator('[data-value="product.x95_um"]');
+  await polled(async () => Math.abs(Number(await cell.textContent()) / x95 - 1)).toBeLessThan(6e-4);
+  const { product, behind, gates } = curves;
+  const wanted = numbersFor('size-curve', { product, behind, gates, measured: [] });
+  await polled(() => numbersOf(page, 'size-curve')).toEqual(wanted);
+}
