@@ -113,6 +113,7 @@ describe.skipIf(executable === undefined)('a report under the hand', () => {
 
   test('a click pins a point, and so does the keyboard', async () => {
     const { page } = opened;
+    await page.click('#reset');
     const reader = page.locator('.reader');
     const spot = async (): Promise<[number, number]> => {
       await reader.scrollIntoViewIfNeeded();
