@@ -61,11 +61,11 @@ function draw(input: SizeCurveInput, frame: Frame): Drawing {
       },
     ],
     wide ? 2 : 1,
-    { x: 0.1, y: 0.22 },
+    { x: 0.1, y: 0.165 },
   );
   const bare: Layout = {
     width: frame.width,
-    height: wide ? 360 : 620,
+    height: wide ? 360 : 580,
     margin: { left: 44, right: 20, top: 34, bottom: 46 },
     panels,
     notes: [],
