@@ -130,24 +130,39 @@ export class PanelSeating {
   /**
    * Words beside a point, on the first side that is free; those at its left end and those at its right begin there.
    *
-   * @param or where else the words may begin or end, at the same height
+   * @param or other points the words may stand at: at either side, above or below
    */
-  beside(x: number, y: number, words: Words, or: readonly number[] = []): Note[] {
+  beside(
+    x: number,
+    y: number,
+    words: Words,
+    or: readonly { readonly x: number; readonly y: number }[] = [],
+  ): Note[] {
     const place = placesOf(this.layout)[words.axes - 1]!;
     const [px, py] = [place.x(x), place.y(y)];
     const width = textWidth(words.text, words.size, words.weight);
     const tall = words.size * 0.7 * words.text.split('\n').length;
-    const side = (dx: number, dy: number, from = px) => ({
-      x: from + dx * (width / 2 + BESIDE),
-      y: py + dy,
+    const side = (dx: number, dy: number, from = { x: px, y: py }) => ({
+      x: from.x + dx * (width / 2 + BESIDE),
+      y: from.y + dy,
       align: dx > 0 ? ('left' as const) : ('right' as const),
     });
-    const over = (dx: number, dy: number) => ({ x: px + dx, y: py + dy, align: 'center' as const });
+    const over = (dx: number, dy: number, from = { x: px, y: py }) => ({
+      x: from.x + dx,
+      y: from.y + dy,
+      align: 'center' as const,
+    });
+    const others = or.map((other) => ({ x: place.x(other.x), y: place.y(other.y) }));
     const seat = this.seatings[words.axes - 1]!.near(
       [
         side(1, 0),
         side(-1, 0),
-        ...or.flatMap((other) => [side(1, 0, place.x(other)), side(-1, 0, place.x(other))]),
+        ...others.flatMap((at) => [
+          side(1, 0, at),
+          side(-1, 0, at),
+          over(0, -tall - 6, at),
+          over(0, tall + 6, at),
+        ]),
         ...[tall + 4, 2 * tall + 8, 4 * tall].flatMap((far) => [
           side(1, -far),
           side(-1, -far),

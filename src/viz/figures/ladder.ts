@@ -162,7 +162,7 @@ function drawRung(
     if (limit) {
       const text = `${short(limit.feed)}: ${limit.words}`;
       const words = { ...look, weight: 'normal', text, color: theme.ink } as const;
-      notes.push(...seating.beside(limit.feed, top - 3 * inset, words, [chosen]));
+      notes.push(...seating.beside(limit.feed, top - 3 * inset, words, [{ x: chosen, y: top - 3 * inset }]));
     }
   }
   return { data, notes };

@@ -2,7 +2,7 @@ import type { Drawing, Frame, Table } from '../drawing.ts';
 import { together } from '../escape.ts';
 import { writeSvg } from '../svg/write.ts';
 import { PAGE } from '../theme.ts';
-import { type Html, html, trusted } from './template.ts';
+import { type Html, html, lowered, trusted } from './template.ts';
 
 /** Room on a telephone 390 px wide [px]. */
 export const NARROW_WIDTH = 358;
@@ -44,6 +44,9 @@ function tableDetails(table: Table): Html {
   return html`<details class="numbers"><summary>Numbers</summary>${tableHtml(table)}</details>`;
 }
 
+/** Head of a column of symbols. */
+const SYMBOL = 'symbol';
+
 /**
  * A table that scrolls by itself where it is wider than its place; numbers stand right.
  *
@@ -56,7 +59,9 @@ export function tableHtml(
 ): Html {
   const numeric = heads.map((_, c) => rows.length > 0 && rows.every((row) => isNumber(row[c] ?? '')));
   const cell = (text: string, c: number) =>
-    numeric[c] ? html`<td class="number">${text}</td>` : html`<td><bdi>${together(text)}</bdi></td>`;
+    numeric[c]
+      ? html`<td class="number">${text}</td>`
+      : html`<td><bdi>${heads[c] === SYMBOL ? lowered(text) : together(text)}</bdi></td>`;
   return html`<div class="scroll" tabindex="0" role="group" aria-label="${caption ?? 'Table'}"><table>
 ${caption ? html`<caption><span>${together(caption)}</span></caption>` : undefined}
 <thead><tr>${heads.map((head, c) => html`<th scope="col"${numeric[c] ? html` class="number"` : undefined}>${together(head)}</th>`)}</tr></thead>
