@@ -19,14 +19,14 @@ export async function numbersOf(page: Page, id: string): Promise<string[][]> {
     const details = element.querySelector('details')!;
     details.open = true;
     const rows = [...details.querySelectorAll('tbody tr')];
-    return rows.map((row) => [...row.children].map((cell) => cell.textContent!));
+    return rows.map((row) => [...row.children].map((cell) => cell.textContent!.replaceAll('\u00a0', ' ')));
   });
 }
 
 /** Numbers a figure of this data has. */
 export function numbersFor(figure: FigureName, input: unknown): string[][] {
   const { rows } = FIGURES[figure].draw(input as never, { width: 600, theme: PAGE }).table;
-  return rows.map((row) => [...row]);
+  return rows.map((row) => row.map((cell) => cell.replaceAll('\u00a0', ' ')));
 }
 
 /** Scrolls to every figure in sight and waits until its plot is laid over it. */

@@ -128,7 +128,7 @@ describe.skipIf(executable === undefined)('report of a run, in a browser', () =>
       const words = await page.locator('.sentence').textContent();
       expect(words).toMatch(set.length > 0 ? /the mill chokes/ : /the medium leaning wheel at 1500\srpm/);
       await page.evaluate(() => window.grindloop!.settings.set({ feedRate: 120 }));
-      await polled(() => page.textContent('#pinned-state')).toMatch(/feed rate 120 kg\/h, [^:]*\.$/);
+      await polled(() => page.textContent('#pinned-state')).toMatch(/feed rate 120\skg\/h, [^:]*\.$/);
       await pointIsShown(page, scenario);
       expect(complaints).toEqual([]);
       expect(requests).toEqual([]);
