@@ -1,6 +1,6 @@
 import { bandOf } from '../../src/trials/fit/quantile.ts';
 import { seeded } from '../../src/trials/random.ts';
-import { campaignScenario, hiddenTruth, scenarioAt } from '../campaign/campaign.ts';
+import { campaignScenario, hiddenTruth, numbersOnly, scenarioAt } from '../campaign/campaign.ts';
 import { byNext, follow, ONE_AT_A_TIME, oneAtATime, type Standing } from '../campaign/strategies.ts';
 
 /** Where campaigns stand after k + 1 trials: medians over campaigns of |ln x95 error| and of the fit's own doubt. */
@@ -38,9 +38,7 @@ export interface Curves {
  * @param trials trials of each campaign
  */
 export function nextCurves(campaigns: number, trials = 5, told?: (done: number) => void): Curves {
-  const whole = campaignScenario();
-  const factors = whole.sweep!.factors.filter(({ path }) => path !== 'wheel');
-  const scenario = { ...whole, sweep: { ...whole.sweep!, factors } };
+  const scenario = numbersOnly(campaignScenario());
   const asked = scenarioAt(scenario, { rotorSpeed: 6400 / 60, wheelSpeed: 1800 / 60, feedRate: 300 / 3600 });
   const next: Standing[][] = [];
   const habit: Standing[][] = [];
