@@ -37,7 +37,7 @@ export const fit: Command = {
           demandOption: true,
           describe: 'trial log, CSV or YAML, one row a run',
         })
-        .option('out', { alias: ['o', 'output'], type: 'string', describe: 'calibration file to write' })
+        .option('output', { alias: 'o', type: 'string', describe: 'calibration file to write' })
         .option('without', {
           type: 'string',
           array: true,
@@ -80,7 +80,7 @@ export const fit: Command = {
     const idle = idleNumberOf(log.trials);
     const report = trialReport(log, found, idle);
     const write = (): void => {
-      if (options.out === undefined) return;
+      if (options.output === undefined) return;
       const head = {
         scenario: scenario.title,
         log: basename(log.name),
@@ -88,7 +88,7 @@ export const fit: Command = {
         leftAsGiven: report.fit.leftAsGiven,
         date: new Date().toISOString().slice(0, 10),
       };
-      writeWhole(String(options.out), calibrationFile(found, head, idle));
+      writeWhole(String(options.output), calibrationFile(found, head, idle));
     };
     const tell = (out: string | undefined): void => {
       process.stdout.write(options.json ? `${JSON.stringify(report, null, 2)}\n` : fitAsText(report, out));
@@ -100,7 +100,7 @@ export const fit: Command = {
       tell(undefined);
       throw fault;
     }
-    tell(options.out as string | undefined);
+    tell(options.output as string | undefined);
     return EXIT.done;
   },
 };

@@ -15,18 +15,18 @@ export const merge: Command = {
         describe: 'folders of shards, or their files',
         demandOption: true,
       })
-      .option('out', {
-        alias: ['o', 'output'],
+      .option('output', {
+        alias: 'o',
         type: 'string',
         describe: 'joined store; default the one folder named',
       }),
   run: async (options) => {
     const outs = options.outs as string[];
     const only = outs.length === 1 && !outs[0]!.endsWith('.duckdb') ? outs[0] : undefined;
-    const out = typeof options.out === 'string' ? options.out : only;
+    const out = typeof options.output === 'string' ? options.output : only;
     if (out === undefined) {
       const message = 'must be given where several are joined, e.g. -o out/whole';
-      throw new InputError([{ place: '--out', message }]);
+      throw new InputError([{ place: '-o/--output', message }]);
     }
     const { store } = placeOf(out);
     // the database is loaded only by commands that open a store

@@ -58,8 +58,8 @@ export const next: Command = {
         default: false,
         describe: 'ask about the settings of the file, not about the best found',
       })
-      .option('out', {
-        alias: ['o', 'output'],
+      .option('output', {
+        alias: 'o',
         type: 'string',
         describe: 'write the run sheet to this file too; a page to print where it ends in .html',
       })
@@ -96,8 +96,8 @@ export const next: Command = {
     const text = sheetText(sheet);
     // first on the terminal: a sheet that cannot be written is not lost
     process.stdout.write(options.json ? nextJson(scenario, plan, rows) : text);
-    if (typeof options.out === 'string')
-      writeWhole(options.out, /\.html?$/i.test(options.out) ? runSheetText(sheet) : text);
+    if (typeof options.output === 'string')
+      writeWhole(options.output, /\.html?$/i.test(options.output) ? runSheetText(sheet) : text);
     return plan.runs.length > 0 || plan.ends === 'settled' ? EXIT.done : EXIT.noAnswer;
   },
 };

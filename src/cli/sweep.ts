@@ -28,8 +28,8 @@ export const sweep: Command = {
   options: (argv) =>
     argv
       .positional('file', { type: 'string', describe: 'scenario with a sweep: block', demandOption: true })
-      .option('out', {
-        alias: ['o', 'output'],
+      .option('output', {
+        alias: 'o',
         type: 'string',
         describe: 'folder or .duckdb file; default out/NAME',
       })
@@ -73,7 +73,9 @@ async function runSweepCommand(options: Options): Promise<number> {
     return EXIT.done;
   }
   const out =
-    typeof options.out === 'string' ? options.out : join('out', basename(file).replace(/\.ya?ml$/i, ''));
+    typeof options.output === 'string'
+      ? options.output
+      : join('out', basename(file).replace(/\.ya?ml$/i, ''));
   const line = progressLine(process.stderr);
   const stop = stopOnSignal();
   try {

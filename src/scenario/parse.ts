@@ -6,6 +6,7 @@ import { type Expression, namesIn } from './expression/expression.ts';
 import { PLANT_QUANTITIES } from './outcome/plant-quantities.ts';
 import { QUANTITIES } from './outcome/quantities.ts';
 import { readAir } from './read/air.ts';
+import { toldTogether } from './read/alike.ts';
 import { BLOCKS, readBlock } from './read/blocks.ts';
 import { takeUpCalibration } from './read/calibration.ts';
 import { asBlock, type Context, checkKeys, emptyContext, fault, readText } from './read/context.ts';
@@ -178,7 +179,8 @@ function named(faults: readonly Fault[], name: string | undefined): readonly Fau
 /** Each fault once, by line, as one reads the file; those without a line last. */
 function faultsOf({ faults, laidOver }: Context): readonly Fault[] {
   const line = (fault: Fault) => fault.line ?? Number.POSITIVE_INFINITY;
-  return [...toldOnce(faults, laidOver)]
-    .sort((a, b) => (line(a) === line(b) ? 0 : line(a) - line(b)))
-    .slice(0, MOST_FAULTS);
+  const byLine = [...toldOnce(faults, laidOver)].sort((a, b) =>
+    line(a) === line(b) ? 0 : line(a) - line(b),
+  );
+  return toldTogether(byLine).slice(0, MOST_FAULTS);
 }

@@ -2,7 +2,7 @@ import type { LawChoice, Table } from '../model/parameters.ts';
 import { FEED_LAWS } from '../model/psd/feed/index.ts';
 import type { Solved } from '../scenario/outcome/quantity.ts';
 import { type Point, solvePoint } from '../scenario/outcome/solved.ts';
-import { isMet, marginOf } from '../scenario/outcome/spec.ts';
+import { asksFeedAtChoke, isMet, marginOf } from '../scenario/outcome/spec.ts';
 import { toCase } from '../scenario/point.ts';
 import type { Scenario } from '../scenario/scenario.ts';
 import { withCoefficients } from './fit/coefficients.ts';
@@ -40,7 +40,7 @@ export function worldsOf(posterior: Posterior, count: number, seed = 1): World[]
 /** A scenario's point as it would be measured in one world. */
 export function pointInWorld(scenario: Scenario, posterior: Posterior, world: World): Point {
   const there = scenarioInWorld(scenario, posterior, world);
-  return asMeasured(solvePoint(toCase(there), { choke: false }), world);
+  return asMeasured(solvePoint(toCase(there), { choke: asksFeedAtChoke(scenario) }), world);
 }
 
 /** A scenario with the coefficients and the feed lot of one world. */

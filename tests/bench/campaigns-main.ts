@@ -11,7 +11,7 @@ import {
 import { type CampaignFigures, figuresOf, SEED } from './campaigns.ts';
 
 /**
- * `npm run campaigns -- --campaigns 100 --out FILE`: synthetic campaigns of every kind, one line of JSON each, taken up
+ * `npm run campaigns -- --campaigns 100 --output FILE`: synthetic campaigns of every kind, one line of JSON each, taken up
  * again where a run was stopped; then the table.
  */
 const RUNS = [1, 3, 6];
@@ -31,7 +31,7 @@ const KINDS: readonly (readonly [name: string, kind: (seed: number) => Kind])[] 
 ];
 
 const campaigns = Number(argument('--campaigns') ?? 100);
-const out = argument('--out');
+const out = argument('--output');
 const known = new Map<string, Score>();
 if (out && existsSync(out)) {
   for (const line of readFileSync(out, 'utf8').split('\n').filter(Boolean)) {

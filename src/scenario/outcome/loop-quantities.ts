@@ -2,6 +2,18 @@ import { massClosure } from '../../model/loop/balance.ts';
 import { entry, NUMBER, PERCENT, RATE } from './entry.ts';
 import { circulating, conditions, feedRate, type Quantity } from './quantity.ts';
 
+/** A quantity read off the feed at choke. */
+function fromFeedAtChoke(
+  name: string,
+  symbol: string,
+  units: typeof RATE | typeof PERCENT,
+  meaning: string,
+  ofFeedAtChoke: NonNullable<Quantity['ofFeedAtChoke']>,
+): Quantity {
+  const of: Quantity['of'] = (s) => ofFeedAtChoke(s.state.feedAtChoke, feedRate(s));
+  return { ...entry('loop', name, symbol, units, meaning, of), ofFeedAtChoke };
+}
+
 /** What goes round. */
 export const LOOP: readonly Quantity[] = [
   entry(
@@ -44,21 +56,13 @@ export const LOOP: readonly Quantity[] = [
     'mean time in the loop',
     (s) => (circulating(s) * s.case.loop.loopTime) / feedRate(s),
   ),
-  entry(
-    'loop',
-    'feedAtChoke',
-    'F_c',
-    RATE,
-    'feed rate at which these settings choke',
-    (s) => s.state.feedAtChoke,
-  ),
-  entry(
-    'loop',
+  fromFeedAtChoke('feedAtChoke', 'F_c', RATE, 'feed rate at which these settings choke', (choke) => choke),
+  fromFeedAtChoke(
     'feedMargin',
     'F_c/F − 1',
     PERCENT,
     'how far the feed may rise before the mill chokes',
-    (s) => s.state.feedAtChoke / feedRate(s) - 1,
+    (choke, feed) => choke / feed - 1,
   ),
   entry('loop', 'massClosure', '|Σp − F|/F', NUMBER, 'mass the solve lost or made, relative', (s) =>
     massClosure(s.state),

@@ -32,6 +32,8 @@ export interface Quantity {
   readonly argument?: 'size' | 'share';
   /** Value in SI; NaN where it does not exist at this point. */
   readonly of: (solved: Solved, argument?: number) => number;
+  /** The same from the feed at choke and the feed rate [kg/s]; only of what is known of a choked point too. */
+  readonly ofFeedAtChoke?: (feedAtChoke: number, feedRate: number) => number;
 }
 
 /** Conditions of rotor, wheel and air at a point. */

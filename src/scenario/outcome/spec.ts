@@ -1,4 +1,4 @@
-import { type Expression, evaluate, type Requirement } from '../expression/expression.ts';
+import { type Expression, evaluate, namesIn, type Requirement } from '../expression/expression.ts';
 import { toShown, toShownDifference } from '../units/display.ts';
 import { quantityNamed } from './quantities.ts';
 import type { Solved } from './quantity.ts';
@@ -31,6 +31,22 @@ export function marginOf(requirement: Requirement, solved: Solved): number {
 /** Whether a margin meets its relation; a missing value never does. */
 export function isMet(requirement: Requirement, margin: number): boolean {
   return requirement.relation.length === 2 ? margin >= 0 : margin > 0;
+}
+
+/** What is to be read off a point. */
+interface Asked {
+  readonly spec?: readonly Requirement[];
+  readonly goal?: { readonly expression: Expression };
+  /** Names of quantities. */
+  readonly quantities?: readonly string[];
+}
+
+/** Whether anything asked is read off the feed at choke, whose search costs half a solve more (`choke` of `solve`). */
+export function asksFeedAtChoke({ spec = [], goal, quantities = [] }: Asked): boolean {
+  const expressions = spec.flatMap(({ left, right }) => [left, right]);
+  if (goal) expressions.push(goal.expression);
+  const names = [...quantities, ...expressions.flatMap(namesIn)];
+  return names.some((name) => quantityNamed(name)?.ofFeedAtChoke !== undefined);
 }
 
 /** Every spec line at a solved point. */

@@ -2,7 +2,7 @@ import { type Context, fault, join } from './context.ts';
 import { type Files, loadEntry } from './files.ts';
 import { merge, withEntry, without } from './merge.ts';
 import { suggestion } from './nearest.ts';
-import { type Block, blockOf, childOf, type Node } from './node.ts';
+import { type Block, blockOf, childOf, type Node, textOf } from './node.ts';
 
 /** How many `from:` may stand behind one another. */
 const LONGEST_CHAIN = 12;
@@ -85,35 +85,45 @@ function expandRotors(context: Context, rotors: Block, own: Node, files: Files):
 
 function expandWheels(context: Context, wheels: Block, files: Files): Block {
   const entries = [...wheels.entries].map(([name, node]): [string, Node] => {
-    return [name, followWheel(context, wheels, name, node, files, [])];
+    return [name, followWheel(context, wheels, name, node, files)];
   });
   return blockOf(entries, wheels);
 }
 
-function followWheel(
-  context: Context,
-  wheels: Block,
-  name: string,
-  node: Node,
-  files: Files,
-  chain: readonly string[],
-): Node {
+function followWheel(context: Context, wheels: Block, name: string, node: Node, files: Files): Node {
   const path = join('machine.wheels', name);
   const from = childOf(node, 'from');
   if (node.kind !== 'block' || from?.kind !== 'leaf') return node;
   const base = from.text.trim();
   const sibling = wheels.entries.get(base);
   if (!sibling) return follow(context, node, path, 'wheel', files, [], [...wheels.entries.keys()]) ?? node;
-  const route = [...chain, name];
   const own = without(node, 'from');
-  if (route.includes(base)) {
-    fault(context, from, join(path, 'from'), `must not lead back to itself: ${[...route, base].join(' → ')}`);
-    // in a ring each would send the other's faults on
-    for (const each of route) context.laidOver.delete(join('machine.wheels', each));
+  const ring = ringThrough(wheels, name);
+  if (ring) {
+    const first = [...wheels.entries.keys()].find((each) => ring.includes(each));
+    if (name === first)
+      fault(
+        context,
+        from,
+        join(path, 'from'),
+        `must not lead back to itself: ${[...ring, name].join(' → ')}`,
+      );
+    context.incomplete.push(path);
     return own;
   }
   context.laidOver.set(path, { base: join('machine.wheels', base), states: own });
-  return merge(followWheel(context, wheels, base, sibling, files, route), own);
+  return merge(followWheel(context, wheels, base, sibling, files), own);
+}
+
+/** Wheels each laid out from the next and the last from the first, which is the one named; undefined where there is no such ring. */
+function ringThrough(wheels: Block, name: string): readonly string[] | undefined {
+  const ring = [name];
+  for (;;) {
+    const base = textOf(wheels.entries.get(ring.at(-1)!), 'from')?.trim();
+    if (base === name) return ring;
+    if (base === undefined || !wheels.entries.has(base) || ring.includes(base)) return undefined;
+    ring.push(base);
+  }
 }
 
 /** One `from:` and all behind it; undefined after a fault. */

@@ -1,4 +1,5 @@
 import type { Parameter } from '../../model/parameters.ts';
+import { SPEED_ROUNDING } from '../outcome/overspeed.ts';
 import { shaftSpeed } from '../point.ts';
 import type { Scenario, Speed } from '../scenario.ts';
 import { formatQuantity } from '../units/display.ts';
@@ -46,7 +47,7 @@ export function speedFault(
         });
   for (const { part, diameter, top } of tops) {
     const turns = shaftSpeed(speed, diameter);
-    if (turns > top * (1 + 1e-9)) {
+    if (turns > top * SPEED_ROUNDING) {
       return `must be at most ${formatQuantity(top, 'rpm')}, the highest speed of the ${part}; is ${formatQuantity(turns, 'rpm')}`;
     }
   }

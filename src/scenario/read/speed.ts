@@ -30,11 +30,11 @@ export function parseSpeed(text: string, drive: Drive | undefined, shaft: string
       `is ${found}; write rpm or m/s, or say what the drive does: machine.drives: { ${shaft}: 50 Hz = 3000 rpm }`,
     );
   }
-  if (split.unit === '%') return onShaft((split.number / 100) * drive!.shaftSpeed, '%');
+  if (split.unit === '%') return onShaft((split.number / 100) * drive!.shaftSpeed);
   if (byDrive) {
     const frequency = parseValue(text, FREQUENCY);
     if (isProblem(frequency)) return frequency;
-    return onShaft((frequency.value / drive!.frequency) * drive!.shaftSpeed, 'Hz');
+    return onShaft((frequency.value / drive!.frequency) * drive!.shaftSpeed);
   }
   const rim = parseValue(text, RIM);
   if (!isProblem(rim)) return { speed: { as: 'rim', value: rim.value }, shownIn: rim.shownIn };
@@ -46,8 +46,8 @@ export function parseSpeed(text: string, drive: Drive | undefined, shaft: string
 }
 
 /** A speed by drive is shown in rpm, which needs no drive to be understood. */
-function onShaft(value: number, typedIn: string): TypedSpeed {
-  return { speed: { as: 'shaft', value }, shownIn: typedIn === '' ? typedIn : 'rpm' };
+function onShaft(value: number): TypedSpeed {
+  return { speed: { as: 'shaft', value }, shownIn: 'rpm' };
 }
 
 /**

@@ -71,14 +71,16 @@ function readFactors(
     if (needed || block) fault(context, node, path, `must name 1 to ${MOST_FACTORS} factors`);
     return [];
   }
-  const entries = [...block.entries].map(([key, child]) => ({ key, child }));
-  // The wheels come first: how far a wheel speed may go depends on them.
-  const wheels = entries.find(({ key }) => key === 'wheel' || key === 'settings.wheel');
-  const chosen = wheels && readFactor({ ...context, faults: [] }, wheels.child, path, 'wheel', scenario, []);
-  const names = chosen?.kind === 'levels' ? chosen.levels.map(String) : [scenario.settings.wheel];
-  const factors = entries.flatMap(
-    ({ key, child }) => readFactor(context, child, join(path, key), key, scenario, names) ?? [],
-  );
+  const isWheel = (key: string) => /^(settings\.)?wheel$/.test(key);
+  let wheels: readonly string[] = [scenario.settings.wheel];
+  const read = new Map<string, Factor | undefined>();
+  // the wheels come first: how far a wheel speed may go depends on them
+  for (const key of [...block.entries.keys()].sort((a, b) => Number(isWheel(b)) - Number(isWheel(a)))) {
+    const factor = readFactor(context, childOf(block, key)!, join(path, key), key, scenario, wheels);
+    if (isWheel(key) && factor?.kind === 'levels') wheels = factor.levels.map(String);
+    read.set(key, factor);
+  }
+  const factors = [...block.entries.keys()].flatMap((key) => read.get(key) ?? []);
   checkFactors(context, block, factors, design);
   return factors;
 }

@@ -1,6 +1,7 @@
 import { quantityNamed } from '../../scenario/outcome/quantities.ts';
 import type { Solved } from '../../scenario/outcome/quantity.ts';
 import { solvePoint } from '../../scenario/outcome/solved.ts';
+import { asksFeedAtChoke } from '../../scenario/outcome/spec.ts';
 import { toCase, withValues } from '../../scenario/point.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
 
@@ -43,9 +44,10 @@ const LOWEST = 0.02;
 export function matchWheel(scenario: Scenario, wheel: string, target: Target): Matched {
   const top = scenario.machine.wheels[wheel]!.maxSpeed;
   const quantity = quantityNamed(target.quantity)!;
+  const choke = asksFeedAtChoke({ quantities: [target.quantity] });
   const solve = (speed: number) => {
     const at = atSpeed(scenario, wheel, speed);
-    const point = solvePoint(toCase(at), { choke: false });
+    const point = solvePoint(toCase(at), { choke });
     return { at, point, value: point.status === 'choked' ? Number.NaN : quantity.of(point) };
   };
   let before = { speed: LOWEST * top, ...solve(LOWEST * top) };

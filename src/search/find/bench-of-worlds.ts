@@ -1,6 +1,6 @@
 import type { Kept } from '../../model/loop/workspace.ts';
 import { type Point, solvePoint } from '../../scenario/outcome/solved.ts';
-import { isMet, marginOf } from '../../scenario/outcome/spec.ts';
+import { asksFeedAtChoke, isMet, marginOf } from '../../scenario/outcome/spec.ts';
 import { treePath } from '../../scenario/path.ts';
 import type { Factor, Scenario } from '../../scenario/scenario.ts';
 import { caseMaker, scenarioAt } from '../../sweep/study/point-case.ts';
@@ -87,11 +87,13 @@ function pointMaker(
   const caseAt = caseMaker(scenarioInWorld(scenario, posterior, world), factors);
   const measured = measuringIn(world);
   const kept: Kept = {};
+  const choke = asksFeedAtChoke(scenario);
   return (coordinates) => {
     const c = caseAt(coordinates);
-    const point = solvePoint(c, { kept, choke: false });
+    const point = solvePoint(c, { kept, choke });
+    if (point.status === 'steady') return measured(point);
     // a search must know which way out of a choke
-    return point.status === 'choked' ? solvePoint(c, { kept }) : measured(point);
+    return choke ? point : solvePoint(c, { kept });
   };
 }
 

@@ -3,7 +3,7 @@ import type { Kept } from '../../model/loop/workspace.ts';
 import type { Expression, Requirement } from '../../scenario/expression/expression.ts';
 import { SPEED_ROUNDING } from '../../scenario/outcome/overspeed.ts';
 import { type Point, solvePoint } from '../../scenario/outcome/solved.ts';
-import { expressionValue, isMet, marginOf } from '../../scenario/outcome/spec.ts';
+import { asksFeedAtChoke, expressionValue, isMet, marginOf } from '../../scenario/outcome/spec.ts';
 import type { Factor, Scenario } from '../../scenario/scenario.ts';
 import { caseMaker } from '../../sweep/study/point-case.ts';
 
@@ -28,7 +28,6 @@ export type Judge = (coordinates: Float64Array) => Merit;
 /** Ten kelvin of a temperature limit weigh as much as the whole of another (`assumed`; it only guides the search). */
 const KELVIN = 10;
 const CHOKED = 100;
-const PAST_ROOT = new Set(['feedAtChoke', 'feedMargin']);
 
 /**
  * Judges points of a space. Besides the spec a point must turn no shaft faster than allowed and ask no more of the motor
@@ -37,7 +36,7 @@ const PAST_ROOT = new Set(['feedAtChoke', 'feedMargin']);
 export function judgeOf(scenario: Scenario, factors: readonly Factor[], judged: Judged): Judge {
   const caseAt = caseMaker(scenario, factors);
   const kept: Kept = {};
-  const choke = looksPastRoot(judged);
+  const choke = asksFeedAtChoke(judged);
   return (coordinates) => {
     const c = caseAt(coordinates);
     return meritOf(c, solvePoint(c, { kept, choke }), judged);
@@ -79,27 +78,6 @@ function overspeed({ settings, rotor, wheel }: Case): number {
   const rotorBy = settings.rotorSpeed / (rotor.maxSpeed * SPEED_ROUNDING) - 1;
   const wheelBy = settings.wheelSpeed / (wheel.maxSpeed * SPEED_ROUNDING) - 1;
   return Math.max(0, rotorBy) + Math.max(0, wheelBy);
-}
-
-function looksPastRoot({ spec, goal }: Judged): boolean {
-  const expressions = [
-    ...spec.flatMap(({ left, right }) => [left, right]),
-    ...(goal ? [goal.expression] : []),
-  ];
-  return expressions.some(namesPastRoot);
-}
-
-function namesPastRoot(expression: Expression): boolean {
-  switch (expression.kind) {
-    case 'number':
-      return false;
-    case 'quantity':
-      return PAST_ROOT.has(expression.name);
-    case 'negate':
-      return namesPastRoot(expression.of);
-    case 'binary':
-      return namesPastRoot(expression.left) || namesPastRoot(expression.right);
-  }
 }
 
 /** Whether one merit is better than another: what holds every limit first, then the goal; else the smaller miss. */

@@ -2,6 +2,7 @@ import { Matrix } from 'ml-matrix';
 import { sizeAt, undersizeAt } from '../../model/psd/curve.ts';
 import type { Solved } from '../../scenario/outcome/quantity.ts';
 import { type Point, solvePoint } from '../../scenario/outcome/solved.ts';
+import { asksFeedAtChoke } from '../../scenario/outcome/spec.ts';
 import { toCase } from '../../scenario/point.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
 import { withCoefficients } from '../../trials/fit/coefficients.ts';
@@ -28,7 +29,7 @@ const LASER_SHARES = Array.from({ length: 39 }, (_, i) => 0.025 * (i + 1));
 /** The model at a scenario's settings with given logarithms of the coefficients. */
 export function modelWith(scenario: Scenario, posterior: Posterior, logarithms: readonly number[]): Point {
   const there = withCoefficients(scenario, posterior.prior.coefficients, logarithms);
-  return solvePoint(toCase(there), { choke: false });
+  return solvePoint(toCase(there), { choke: asksFeedAtChoke(scenario) });
 }
 
 /**

@@ -8,7 +8,7 @@ import type { CompiledDesign } from '../../scenario/design/design.ts';
 import { withinSpeeds } from '../../scenario/outcome/overspeed.ts';
 import type { Solved } from '../../scenario/outcome/quantity.ts';
 import { type Point, solvePoint } from '../../scenario/outcome/solved.ts';
-import { isMet, marginOf } from '../../scenario/outcome/spec.ts';
+import { asksFeedAtChoke, isMet, marginOf } from '../../scenario/outcome/spec.ts';
 import type { SitedCase } from '../../scenario/point.ts';
 import type { Factor, Scenario } from '../../scenario/scenario.ts';
 import { shownIn } from '../../scenario/units/display.ts';
@@ -36,7 +36,8 @@ export function evaluator(setup: EvaluationSetup): Evaluate {
   const caseAt = caseMaker(scenario, factors);
   const write = rowWriter(layout);
   const kept: Kept = {};
-  const choke = looksPastRoot(layout);
+  const quantities = layout.quantities.map(({ quantity }) => quantity.name);
+  const choke = asksFeedAtChoke({ spec: layout.spec, quantities });
   const width = layout.columns.length;
   const tile = new Float64Array(TILE * width);
   const curveAt = curveMaker();
@@ -104,14 +105,6 @@ function fillColumns(
   }
 }
 
-/** Whether a column or the spec asks for the feed at which the mill chokes, which costs half a solve. */
-function looksPastRoot({ quantities, spec }: Layout): boolean {
-  const asks = quantities.some(({ quantity: { name } }) => NEEDS_CHOKE.has(name));
-  return asks || spec.some(({ text }) => [...NEEDS_CHOKE].some((name) => text.includes(name)));
-}
-
-const NEEDS_CHOKE = new Set(['feedAtChoke', 'feedMargin']);
-
 /** Writes a point's columns one after another from a place on. */
 type RowWriter = (
   values: Float64Array,
@@ -128,7 +121,8 @@ function rowWriter({ factors, settings, quantities, spec }: Layout): RowWriter {
     show: shownIn(quantity.shownIn),
   }));
   const columns = quantities.map(({ quantity, argument }) => {
-    return { name: quantity.name, of: quantity.of, argument, show: shownIn(quantity.shownIn) };
+    const { of, ofFeedAtChoke } = quantity;
+    return { of, ofChoked: ofFeedAtChoke ?? missing, argument, show: shownIn(quantity.shownIn) };
   });
   const lines = spec.map((requirement) => ({
     requirement,
@@ -144,8 +138,8 @@ function rowWriter({ factors, settings, quantities, spec }: Layout): RowWriter {
     put(steady ? 0 : 1);
     put(steady ? Number.NaN : REASONS.indexOf(point.state.reason));
     for (const { of, show } of settingColumns) put(show(of(steady ? point : ({ case: c } as Solved))));
-    for (const { name, of, argument, show } of columns) {
-      put(show(steady ? of(point, argument) : ofChoked(name, point.state.feedAtChoke, c)));
+    for (const { of, ofChoked, argument, show } of columns) {
+      put(show(steady ? of(point, argument) : ofChoked(point.state.feedAtChoke, c.settings.feedRate)));
     }
     let all = steady && withinSpeeds(c);
     for (const { requirement, show } of lines) {
@@ -157,10 +151,8 @@ function rowWriter({ factors, settings, quantities, spec }: Layout): RowWriter {
   };
 }
 
-/** Of a choked point only the feed at which it chokes is known. */
-function ofChoked(name: string, feedAtChoke: number, c: Solved['case']): number {
-  if (name === 'feedAtChoke') return feedAtChoke;
-  return name === 'feedMargin' ? feedAtChoke / c.settings.feedRate - 1 : Number.NaN;
+function missing(): number {
+  return Number.NaN;
 }
 
 /** Coordinate → value of the factor's column: in its unit, or the code of the name. */

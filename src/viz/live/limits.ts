@@ -1,7 +1,7 @@
 import type { Requirement } from '../../scenario/expression/expression.ts';
 import { withinSpeeds } from '../../scenario/outcome/overspeed.ts';
 import { type Point, solvePoint } from '../../scenario/outcome/solved.ts';
-import { expressionValue, isMet, marginOf } from '../../scenario/outcome/spec.ts';
+import { asksFeedAtChoke, expressionValue, isMet, marginOf } from '../../scenario/outcome/spec.ts';
 import { toCase, withValue } from '../../scenario/point.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
 import type { Change } from './change.ts';
@@ -16,18 +16,13 @@ export interface Standing {
 
 /** Solves a scenario's operating point and holds it against the spec. */
 export function standingOf(scenario: Scenario): Standing {
-  const point = solvePoint(toCase(scenario), { choke: needsChoke(scenario.spec) });
+  const point = solvePoint(toCase(scenario), { choke: asksFeedAtChoke({ spec: scenario.spec }) });
   if (point.status === 'choked') {
     return { point, margins: scenario.spec.map(() => Number.NaN), meets: false };
   }
   const margins = scenario.spec.map((requirement) => marginOf(requirement, point));
   const met = scenario.spec.every((requirement, i) => isMet(requirement, margins[i]!));
   return { point, margins, meets: met && withinSpeeds(point.case) };
-}
-
-/** Whether a spec asks for the feed at choke, which takes longer to find. */
-function needsChoke(spec: readonly Requirement[]): boolean {
-  return /feedAtChoke|feedMargin/.test(JSON.stringify(spec));
 }
 
 /** A margin over the size of its limit, so that margins of different units can be compared. */

@@ -1,3 +1,4 @@
+import { SPEED_ROUNDING } from '../../scenario/outcome/overspeed.ts';
 import { quantityNamed } from '../../scenario/outcome/quantities.ts';
 import type { Factor, Scenario } from '../../scenario/scenario.ts';
 import { labelOf, toShown } from '../../scenario/units/display.ts';
@@ -36,6 +37,7 @@ export function tableFromStore(
     quantities: ofRole('quantity')
       .filter(({ of }) => of !== 'massClosure')
       .map((column) => quantityOf(column, valuesOf(column))),
+    settings: ofRole('setting').map((column) => quantityOf(column, valuesOf(column))),
     limits: [
       ...ofRole('margin').map((column) => limitOf(scenario, column, valuesOf(column))),
       ...shaftLimit('rotor speed', named('rotorSpeedUse'), rows),
@@ -87,7 +89,7 @@ function limitOf({ spec }: Scenario, column: Column, values: Float64Array): Tabl
 /** A shaft's highest speed, where some point of the sweep passes it. */
 function shaftLimit(name: string, column: Column | undefined, rows: StoredRows): TableLimit[] {
   const use = column && rows.values[column.name]!;
-  if (!use?.some((percent) => percent > 100 * (1 + 1e-9))) return [];
+  if (!use?.some((percent) => percent > 100 * SPEED_ROUNDING)) return [];
   return [
     { name, words: `highest ${name}`, topic: `highest ${name}`, values: use.map((percent) => 100 - percent) },
   ];

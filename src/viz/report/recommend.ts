@@ -4,7 +4,7 @@ import { fromShown, toShown } from '../../scenario/units/display.ts';
 import { type Change, changedScenario } from '../live/change.ts';
 import { BY_RANGE, type End, feedLimit, relativeMargins, standingOf } from '../live/limits.ts';
 import { pageUnit } from '../words.ts';
-import { endsOf, type SweepTable } from './sweep-table.ts';
+import { endsOf, factorSi, type SweepTable } from './sweep-table.ts';
 
 /** The settings a report puts forward. */
 export interface Recommendation {
@@ -32,9 +32,10 @@ export function recommend(scenario: Scenario, factors: readonly Factor[], table:
   if (goalIsFeed(scenario) && table.factors.some(({ path }) => path === 'feedRate')) {
     return mostFeed(scenario, factors, table, meeting);
   }
-  const goal = goalColumn(scenario, table) ?? worstMargins(scenario, table);
-  const best = meeting.reduce((a, b) => (goal[b]! > goal[a]! ? b : a));
-  return at(scenario, changesOf(factors, table, best));
+  const worst = worstMargins(scenario, table);
+  const goal = goalColumn(scenario, table) ?? worst;
+  const [best] = [...meeting].sort((a, b) => goal[b]! - goal[a]! || worst[b]! - worst[a]!);
+  return at(scenario, changesOf(factors, table, best!));
 }
 
 function at(scenario: Scenario, changes: readonly Change[]): Recommendation {
@@ -62,7 +63,7 @@ function changesOf(factors: readonly Factor[], table: SweepTable, row: number): 
     const value = factor.values[row]!;
     if (Number.isNaN(value)) return [];
     const { as } = factors[j]!;
-    const si = factor.names ? factor.names[value]! : fromShown(value, factor.shownIn);
+    const si = factor.names ? factor.names[value]! : factorSi(factor, value);
     return [{ path: factor.path, value: si, ...(as ? { as } : {}) }];
   });
 }
@@ -76,7 +77,7 @@ function mostFeed(
   const feed = table.factors.find(({ path }) => path === 'feedRate')!;
   const worst = worstMargins(scenario, table);
   const ordered = [...meeting].sort((a, b) => feed.values[b]! - feed.values[a]! || worst[b]! - worst[a]!);
-  const top = fromShown(endsOf(feed.values)[1], 'kg/h');
+  const top = factorSi(feed, endsOf(feed.values)[1]);
   let best: Recommendation | undefined;
   for (const row of distinct(table, ordered).slice(0, CANDIDATES)) {
     const changes = changesOf(factors, table, row).filter(({ path }) => path !== 'feedRate');
@@ -116,26 +117,27 @@ function distinct(table: SweepTable, rows: readonly number[]): number[] {
   });
 }
 
-/** The goal at every row, larger better; undefined where there is none or the sweep did not store what it needs. */
+/** The goal at every row, larger better, −Infinity where it does not exist; undefined where there is none or the sweep did not store what it needs. */
 function goalColumn({ goal }: Scenario, table: SweepTable): Float64Array | undefined {
   if (!goal) return undefined;
-  const column = (name: string, argument?: number): ArrayLike<number> | undefined => {
-    if (argument !== undefined) return undefined;
-    return (
-      table.quantities.find(({ of }) => of === name)?.values ??
-      table.factors.find(({ path, names }) => path === name && !names)?.values
-    );
+  const stored = [...table.quantities, ...(table.settings ?? [])];
+  const value = (name: string, row: number): number | undefined => {
+    const quantity = stored.find(({ of }) => of === name);
+    if (quantity) return fromShown(quantity.values[row]!, pageUnit(name));
+    const factor = table.factors.find(({ path, names }) => path === name && !names);
+    return factor && factorSi(factor, factor.values[row]!);
   };
   let known = true;
   const goals = Float64Array.from({ length: table.points }, (_, row) =>
     evaluate(goal.expression, (name, argument) => {
-      const values = column(name, argument);
-      if (!values) known = false;
-      return values ? fromShown(values[row]!, pageUnit(name)) : Number.NaN;
+      const found = argument === undefined ? value(name, row) : undefined;
+      known &&= found !== undefined;
+      return found ?? Number.NaN;
     }),
   );
   if (!known) return undefined;
-  return goal.sense === 'maximise' ? goals : goals.map((value) => -value);
+  const sense = goal.sense === 'maximise' ? 1 : -1;
+  return goals.map((value) => (Number.isNaN(value) ? Number.NEGATIVE_INFINITY : sense * value));
 }
 
 /** At every row the smallest margin, each over the size of its limit; −Infinity where it chokes. */

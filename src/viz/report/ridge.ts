@@ -1,7 +1,8 @@
+import { toShown } from '../../scenario/units/display.ts';
 import { type LevelGrid, numbersOf, type Position, valueAtPosition } from '../../search/window/levels.ts';
 import { label } from '../escape.ts';
 import type { RidgeInput, RidgeLine } from '../figures/ridge.ts';
-import type { SweepTable } from './sweep-table.ts';
+import { factorSi, type SweepTable } from './sweep-table.ts';
 
 /** Highest feed of a sweep's column of feeds that meets everything, and what ends it. */
 interface Highest {
@@ -17,8 +18,9 @@ interface Highest {
  * @returns undefined where the sweep has no feed, or no such factor
  */
 export function ridgeOf(table: SweepTable, grid: LevelGrid, x: string): RidgeInput | undefined {
+  const feeds = table.factors.find(({ path }) => path === 'feedRate');
   const numbers = grid.factors.filter(({ kind }) => kind === 'number').map(({ path }) => path);
-  if (!numbers.includes('feedRate') || !numbers.includes(x) || x === 'feedRate') return undefined;
+  if (!feeds || !numbers.includes('feedRate') || !numbers.includes(x) || x === 'feedRate') return undefined;
   if (numbersOf(grid, 'feedRate').length < 2) return undefined;
   const wheels = grid.factors.find(({ path, kind }) => path === 'wheel' && kind === 'name');
   const others = numbers.filter((path) => path !== x && path !== 'feedRate');
@@ -39,7 +41,7 @@ export function ridgeOf(table: SweepTable, grid: LevelGrid, x: string): RidgeInp
     return {
       name: name === undefined ? 'this wheel' : label(name),
       x: [...numbersOf(grid, x)],
-      feed: at.map(({ feed }) => feed),
+      feed: at.map(({ feed }) => toShown(factorSi(feeds, feed), 'kg/h')),
       binding: at.map(({ binding }) => binding),
     };
   });

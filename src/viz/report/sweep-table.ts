@@ -1,3 +1,4 @@
+import { fromShown } from '../../scenario/units/display.ts';
 import type { FactorColumn } from '../../search/window/levels.ts';
 import { gridOf, type LevelGrid } from '../../search/window/levels.ts';
 import type { Measure } from '../figures/window-input.ts';
@@ -12,6 +13,11 @@ export interface TableFactor {
   /** Present where values are places of names. */
   readonly names?: readonly string[];
   readonly values: ArrayLike<number>;
+}
+
+/** Value of a factor's column, SI; a speed the way the factor states it. */
+export function factorSi({ shownIn }: TableFactor, value: number): number {
+  return fromShown(value, shownIn);
 }
 
 /** One quantity over the points; NaN where it does not exist. */
@@ -37,6 +43,8 @@ export interface SweepTable {
   readonly points: number;
   readonly factors: readonly TableFactor[];
   readonly quantities: readonly TableQuantity[];
+  /** Settings that no factor shows in the same unit; absent in a page, which has no use for them. */
+  readonly settings?: readonly TableQuantity[];
   readonly limits: readonly TableLimit[];
   /** Feed at choke over feed, less 1; absent where the sweep did not store it. */
   readonly steady?: ArrayLike<number>;

@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { runCommandLine } from '../../../src/cli/command-line.ts';
 import type { Trial } from './change.ts';
-import { changesIn, type Workshop } from './workshop.ts';
+import { changesIn, EMPTY, type Workshop } from './workshop.ts';
 
 /** What a command line came to. */
 export interface Ran {
@@ -127,9 +127,10 @@ export function lossesIn(workshop: Workshop, trial: Trial, made: string[]): stri
   return faults;
 }
 
-/** Removes what a run made, so that the next finds the workshop as it was. */
+/** Removes what a run made and empties what it filled, so that the next finds the workshop as it was. */
 export function clear({ folder }: Workshop, made: readonly string[]): void {
   for (const name of made) rmSync(join(folder, name), { force: true });
+  for (const name of EMPTY) writeFileSync(join(folder, name), '');
   for (const name of ['out', 'joined']) rmSync(join(folder, name), { recursive: true, force: true });
 }
 

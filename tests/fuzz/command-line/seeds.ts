@@ -14,8 +14,11 @@ export const SEEDS: readonly (readonly [weight: number, line: readonly string[]]
   [6, ['run', 'filler.yaml', '--json', '--set', 'settings.feedRate=200 kg/h']],
   [3, ['sweep', 'lot.yaml', '-o', 'out', '--threads', '1']],
   [3, ['sweep', 'list.yaml', '-o', 'out.duckdb', '--threads', '2', '--export', 'csv', '--curves']],
-  [3, ['sweep', 'lot.yaml', '--out', 'swept', '--threads', '1', '--export', 'csv']],
-  [3, ['sweep', 'lot.yaml', '--out', 'out', '--shard', '1/3', '--threads', '1', '--quantities', 'x50,x95']],
+  [3, ['sweep', 'lot.yaml', '--output', 'swept', '--threads', '1', '--export', 'csv']],
+  [
+    3,
+    ['sweep', 'lot.yaml', '--output', 'out', '--shard', '1/3', '--threads', '1', '--quantities', 'x50,x95'],
+  ],
   [2, ['sweep', 'lot.yaml', '--dry-run', '--points', '50', '--seed', '3', '--set', 'sweep.design=sobol']],
   [4, ['merge', 'shards', '-o', 'joined']],
   [2, ['merge', 'shards/shard-1-of-2.duckdb', 'shards/shard-2-of-2.duckdb', '-o', 'joined.duckdb']],

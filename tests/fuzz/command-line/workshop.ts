@@ -18,6 +18,9 @@ import { exportRows } from '../../../src/sweep/store/export.ts';
 import { studyOf } from '../../../src/sweep/study/study-of.ts';
 import { runSweep } from '../../../src/sweep/workers/sweep.ts';
 
+/** Files without content: a run may write to them, and the next is to find them empty again. */
+export const EMPTY = ['empty', 'empty.yaml'];
+
 /** A folder with one of everything a command takes, and of everything it must refuse. */
 export interface Workshop {
   /** Where command lines run: deep enough that no `../..` leaves what is removed at the end. */
@@ -101,8 +104,7 @@ async function stores(at: (name: string) => string): Promise<void> {
 }
 
 function strange(at: (name: string) => string): void {
-  writeFileSync(at('empty'), '');
-  writeFileSync(at('empty.yaml'), '');
+  for (const name of EMPTY) writeFileSync(at(name), '');
   writeFileSync(at('text.duckdb'), 'not a database\n'.repeat(500));
   writeFileSync(at('binary'), createHash('sha512').update('any').digest());
   writeFileSync(at('bomb.yaml'), 'a: &a [x,x]\nb: &b [*a,*a]\nc: &c [*b,*b]\nd: [*c,*c]\n');

@@ -34,6 +34,12 @@ describe.each(COMMANDS)('$usage', (command) => {
     }
     expect(unknownOptions(command, ['-Z', 'x'])).toHaveLength(1);
   });
+  test('names the file to write -o/--output, not --out', () => {
+    const [fault] = unknownOptions(command, ['--out', 'x']);
+    const writes = unknownOptions(command, ['-o', 'x']).length === 0;
+    expect(writes).toBe(unknownOptions(command, ['--output', 'x']).length === 0);
+    expect(fault!.message).toContain(writes ? 'did you mean -o/--output?' : 'no option of');
+  });
   test('says that a dash alone is no file, which the parser would drop', () => {
     for (const words of [['-'], ['a', '-'], ['a', '--', '-']])
       expect(unknownOptions(command, words).map(({ place }) => place)).toEqual(['-']);
@@ -77,8 +83,8 @@ describe('an option meant is named', () => {
       { place: '-o/--output', message: 'is stated twice' },
     ]);
     expect(
-      misstatedOptions(named('sweep'), { threads: Number.NaN, out: '' }).map(({ place }) => place),
-    ).toEqual(expect.arrayContaining(['--threads']));
+      misstatedOptions(named('sweep'), { threads: Number.NaN, output: '' }).map(({ place }) => place),
+    ).toEqual(['-o/--output', '--threads']);
     expect(misstatedOptions(named('run'), { json: true, set: [] })).toEqual([]);
   });
 });

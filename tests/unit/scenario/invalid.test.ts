@@ -46,6 +46,16 @@ const EXPECTED: Readonly<Record<string, readonly RegExp[]>> = {
     /settings\.rotorSpeed \(line 5\): must carry its unit/,
     /spec\[0\] \(line 6\): must compare like with like/,
   ],
+  'ring-of-wheels': [
+    new RegExp(
+      [
+        String.raw`^machine\.wheels\.low\.from \(line 7\): must not lead back to itself: low → tall → steep → low`,
+        String.raw`machine\.wheels\.tall\.geometry\.lenght \(line 8\): is not a key that is known here; .*\?`,
+        String.raw`machine\.wheels\.bare\.geometry\.height \(line 11\): must be > 0 mm, is -3 mm; the same for bald \(line 12\)`,
+        String.raw`machine\.wheels\.bare\.maxSpeed: must be given: .*; the same for bald$`,
+      ].join('\n'),
+    ),
+  ],
   'shares-not-whole': [/components \(line 2\): must have shares that add up to 100 %/],
   'spec-of-wrong-kind': [/spec\[0\] \(line 6\): must compare like with like/],
   'spec-that-calls': [/spec\[0\] \(line 6\): uses sqrt/, /spec\[1\] \(line 6\): .*not "="/],

@@ -1,5 +1,5 @@
 import { spawn } from 'node:child_process';
-import { readFileSync } from 'node:fs';
+import { readFileSync, statSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
@@ -7,7 +7,9 @@ import { exportRows } from '../../../src/sweep/store/export.ts';
 import { mergeShards } from '../../../src/sweep/store/merge.ts';
 import { placeOf } from '../../../src/sweep/store/place.ts';
 import { openStore } from '../../../src/sweep/store/reader.ts';
+import { compileStudy } from '../../../src/sweep/study/compile.ts';
 import type { Shard } from '../../../src/sweep/study/shard.ts';
+import { estimate } from '../../../src/sweep/workers/estimate.ts';
 import { runSweep, type SweepResult } from '../../../src/sweep/workers/sweep.ts';
 import { temporaryFolder } from './folder.ts';
 import { FACTORS, pilotStudy } from './pilot.ts';
@@ -38,6 +40,12 @@ beforeAll(async () => {
   expect(failed).toEqual([]);
   serial = await rowsOf('serial');
   expect(serial.split('\n').length).toBe(POINTS + 2);
+});
+
+test('the size foretold is that of the store', () => {
+  const foretold = estimate(compileStudy(study), POINTS, 1, 1, () => 0).size;
+  const stored = statSync(placeOf(place('serial')).store).size;
+  expect(Math.abs(foretold / stored - 1)).toBeLessThan(0.25);
 });
 
 /** When to kill a sweep: after so many stored blocks and so many milliseconds more. */
