@@ -1,10 +1,9 @@
 import type { Matrix } from 'ml-matrix';
+import { NORMAL_90 } from '../../trials/fit/quantile.ts';
 import { type Answer, varianceOf } from './answer.ts';
 
 /** Another trial that would move the settings by less is not worth its powder (`assumed`: a feed lot or the analyser moves them more). */
 export const WORTH_MOVING = 0.02;
-/** Normal quantile: 90 % lie nearer than so many standard deviations. */
-const NINETY = 1.6449;
 
 /**
  * How far knowing more would move the settings, as a share of them, in 90 % of worlds at most: the largest over the lines of
@@ -26,6 +25,6 @@ export function settingsShift(
     if (!(slopes[i]! > 0)) return most;
     const left = after ? varianceOf(gradient, after) : 0;
     const moved = Math.sqrt(Math.max(0, varianceOf(gradient, before) - left));
-    return Math.max(most, (NINETY * moved) / slopes[i]!);
+    return Math.max(most, (NORMAL_90 * moved) / slopes[i]!);
   }, 0);
 }
