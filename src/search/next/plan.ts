@@ -92,7 +92,8 @@ export function planTrials(
       break;
     }
     const moves = settingsShift(answer, slopes, covariance, choice.covariance);
-    if (moves < worthMoving) {
+    // where wheels alone are to choose from, what a trial would change is a choice, and no share of anything
+    if (moves < worthMoving && slopes.some((slope) => slope > 0)) {
       ends = 'settled';
       break;
     }

@@ -238,6 +238,18 @@ describe('the plan', () => {
     expect(plan.ends).toBe('settled');
   });
 
+  it('does not stop where nothing but a wheel is to be chosen: no setting could answer', () => {
+    const only = { kind: 'levels', path: 'wheel', levels: ['medium-leaning'], shownIn: '1' } as const;
+    const wheels = { ...scenario, sweep: { ...scenario.sweep!, factors: [only] } };
+    const plan = planTrials(wheels, searchSpace(wheels) as SearchSpace, posteriorOf(wheels), rich, {
+      count: 1,
+      method: 'laser',
+      answerAt: asked,
+    });
+    expect(plan.runs).toHaveLength(1);
+    expect(plan.ends).toBe('asked');
+  });
+
   it('asks of the answer, not of the coefficients: what cannot change it is left out', () => {
     const posterior = posteriorOf(scenario);
     const texts = (scale: number) =>
