@@ -175,7 +175,7 @@ describe('the stop', () => {
     expect(stopped.length).toBeGreaterThanOrEqual(3);
     // of the feed rate, which is the goal: along the speeds that give the same of it the best is flat
     expect(movesOf(stopped).feed).toBeGreaterThan(0.5);
-  }, 300_000);
+  }, 600_000);
 });
 
 describe('the plan', () => {
