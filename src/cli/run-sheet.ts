@@ -9,6 +9,7 @@ import type { Band } from '../trials/fit/quantile.ts';
 import type { Readings } from '../trials/readings.ts';
 import type { Table } from '../viz/drawing.ts';
 import { BLANK, type RunPlan, type RunSheet } from '../viz/run-sheet/sheet.ts';
+import { nameInWords, pathInWords, requirementWords } from '../viz/words.ts';
 
 /** One run with the bands its readings are to be held against. */
 export interface Expected extends Readings {
@@ -30,11 +31,19 @@ export function runSheet(
   const sheet = {
     title: scenario.title,
     headline: [...headline(plan, budget), ...missedLine(plan)],
-    asked: plan.answer.lines.map(({ text }) => text).join('; '),
+    asked: plan.answer.lines.map(({ text }) => askedWords(scenario, text)).join('; '),
     at: settingsText(plan.answer.scenario),
     cautions: CAUTIONS,
   };
   return rows.length > 0 ? { ...sheet, plan: runPlan(scenario, plan, rows) } : sheet;
+}
+
+/** A line of the spec, or the goal, in words. */
+function askedWords({ spec, goal }: Scenario, text: string): string {
+  const line = spec.find((each) => each.text === text);
+  if (line) return requirementWords(line);
+  const wish = goal?.text === text && goal.expression.kind === 'quantity' ? goal.expression : undefined;
+  return wish && wish.argument === undefined ? `${goal!.sense} ${nameInWords(wish.name)}` : text;
 }
 
 function band({ low, median, high }: Band, unit: string): string {
@@ -154,12 +163,25 @@ function settingsTable(scenario: Scenario, plan: Plan, rows: readonly Expected[]
   const lines = rows.map((row, i) => line(String(i + 1), row.run.trial.scenario, row.run.cost, row));
   if (plan.repeat) lines.push(line('1 again', rows[0]!.run.trial.scenario, plan.repeat, rows[0]!));
   return {
-    heads: ['run', 'rotor rpm', 'wheel', 'wheel rpm', 'kg/h', 'kg', 'min', 'kW (95 %)', 'out °C', 'x95 µm'],
+    heads: [
+      'run',
+      'rotor rpm',
+      'wheel',
+      'wheel rpm',
+      'kg/h',
+      'kg',
+      'min',
+      'kW (95 %)',
+      'out °C (95 %)',
+      'x95 µm (95 %)',
+    ],
     rows: lines,
   };
 }
 
 function settlesText({ settles, before, after }: PlannedRun): string {
-  const coefficients = settles.map((one) => `${one.symbol} ${doubt(one.before)} → ${doubt(one.after)}`);
+  const coefficients = settles.map(
+    (one) => `${pathInWords(one.path)} ${one.symbol} ${doubt(one.before)} → ${doubt(one.after)}`,
+  );
   return `${coefficients.join(', ')}; the answer ${doubt(before)} → ${doubt(after)}`;
 }

@@ -24,6 +24,15 @@ export function sentence(text: string): string {
   return text.charAt(0).toUpperCase() + text.slice(1);
 }
 
+/** A number and the unit after it. */
+const QUANTITY =
+  /(?<=\d) (?=(?:[%‰K°]|[nµm]?m|k?g|t|s|h|min|rpm|Hz|°C|kWh?|k?Pa|kg\/h|kg\/m³|kWh\/t|m³\/h|m\/s|m²\/kg)(?![\p{L}\p{N}]))|(?<=±) (?=\d)/gu;
+
+/** Text in which no number is parted from its unit at the end of a line. */
+export function together(text: string): string {
+  return text.replace(QUANTITY, '\u00a0');
+}
+
 /** Longest name a figure shows. */
 const LONGEST = 36;
 

@@ -7,6 +7,7 @@ import type { Measure } from './figures/window-input.ts';
 /** Words for names that would read oddly when merely split at their capitals. */
 const WORDS: Readonly<Record<string, string>> = {
   holdup: 'hold-up',
+  stokesCutSize: 'Stokes cut size',
   d32: 'd32',
   d43: 'd43',
   surface: 'specific surface',

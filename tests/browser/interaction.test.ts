@@ -75,7 +75,7 @@ describe.skipIf(executable === undefined)('a report under the hand', () => {
     await page.keyboard.press('Enter');
     expect(await settingOf(page, 'wheelSpeed')).toBeCloseTo(2100, -1);
     expect(await settingOf(page, 'rotorSpeed')).toBeCloseTo(5875, -1);
-    await polled(() => page.textContent('#pinned-state')).toMatch(/wheel speed 2100 rpm/);
+    await polled(() => page.textContent('#pinned-state')).toMatch(/wheel speed 2100\srpm/);
   });
 
   test('the settings are copied as options and as YAML', async () => {

@@ -25,7 +25,13 @@ export interface PlannedRun {
   /** How far this run would move the settings of the answer, as a share (90 % of worlds). */
   readonly moves: number;
   /** Coefficients this run is expected to settle most: standard error of the logarithm before and after. */
-  readonly settles: readonly { readonly symbol: string; readonly before: number; readonly after: number }[];
+  readonly settles: readonly {
+    /** Path of the coefficient in the scenario file. */
+    readonly path: string;
+    readonly symbol: string;
+    readonly before: number;
+    readonly after: number;
+  }[];
 }
 
 /** The next trials, in the order they are to be run, and why there are no more. */
@@ -243,7 +249,8 @@ function assembled(
 
 function settled({ prior }: Posterior, from: Matrix, to: Matrix): PlannedRun['settles'] {
   return prior.coefficients
-    .map(({ symbol, wheel }, i) => ({
+    .map(({ path, symbol, wheel }, i) => ({
+      path,
       symbol: wheel === undefined ? symbol : `${symbol} of ${wheel}`,
       before: Math.sqrt(from.get(i, i)),
       after: Math.sqrt(to.get(i, i)),

@@ -1,6 +1,6 @@
 import { quantityNamed } from '../../scenario/outcome/quantities.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
-import { formatNumber, formatQuantity, labelOf, toShown } from '../../scenario/units/display.ts';
+import { formatNumber, formatQuantity, toShown } from '../../scenario/units/display.ts';
 import { OFF, overlap } from '../../search/compare/band.ts';
 import type { Comparison } from '../../search/compare/comparison.ts';
 import { energyOf, type RotorAtTarget } from '../../search/compare/rotors.ts';
@@ -8,7 +8,8 @@ import { finesBelow } from '../../search/compare/values.ts';
 import type { Table } from '../drawing.ts';
 import { label } from '../escape.ts';
 import { listed } from '../figures/listed.ts';
-import { nameInWords } from '../words.ts';
+import { measureText } from '../figures/window-input.ts';
+import { pageUnit, quantityMeasure } from '../words.ts';
 import { targetWords } from './words.ts';
 
 const rpm = (speed: number) => formatNumber(toShown(speed, 'rpm'), 4);
@@ -90,16 +91,14 @@ export function rotorColumns({ rotors = [], target, fines }: Comparison): Table 
       rpm(matched.speed),
       `${energy(band!.low)} to ${energy(band!.high)}`,
       formatNumber(finesBelow(matched.solved, fines) * 100, 3),
-      ...quantities.map((each) => formatNumber(toShown(each.of(matched.solved), each.shownIn), 3)),
+      ...quantities.map((each) => formatNumber(toShown(each.of(matched.solved), pageUnit(each.name)), 3)),
     ];
   });
   const heads = [
     'wheel speed, rpm',
-    'specific energy if factors are off, kWh/t',
+    `specific energy, each factor of the rotor ±${OFF * 100} %, kWh/t`,
     `below ${formatQuantity(fines, 'um', 3)}, %`,
-    ...quantities.map(({ name, shownIn: unit }) =>
-      labelOf(unit) ? `${nameInWords(name)}, ${labelOf(unit)}` : nameInWords(name),
-    ),
+    ...quantities.map(({ name }) => measureText(quantityMeasure(name))),
   ];
   return {
     heads: ['', ...rotors.map(({ name }) => label(name))],

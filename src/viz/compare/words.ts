@@ -7,7 +7,7 @@ import { finesBelow } from '../../search/compare/values.ts';
 import type { Table } from '../drawing.ts';
 import { label } from '../escape.ts';
 import { listed } from '../figures/listed.ts';
-import { nameInWords } from '../words.ts';
+import { nameInWords, pageUnit } from '../words.ts';
 
 const percent = (share: number) => formatNumber(share * 100, 3);
 const rpm = (speed: number) => formatNumber(toShown(speed, 'rpm'), 4);
@@ -40,7 +40,7 @@ export function findings(scenario: Scenario, comparison: Comparison): string[] {
 }
 
 const SHARPNESS =
-  'Sharpness, bypass and leakage are typed in, not predicted: no drawing gives them. Three measured curves do (command grade).';
+  'Sharpness, bypass and leakage are typed in, not predicted: no drawing gives them. Three measured curves do: grindloop grade.';
 
 function productWords(comparison: Comparison, able: readonly Reached[]): string {
   const at = targetWords(comparison);
@@ -101,10 +101,10 @@ function wheelsTable(comparison: Comparison): Table {
     heads: [
       'wheel',
       'speed, rpm',
-      'speed if factors are off, rpm',
-      'of its highest, %',
+      `speed, each factor of the cut ±${OFF * 100} %, rpm`,
+      'speed over its highest, %',
       `below ${formatQuantity(comparison.fines, 'um', 3)}, %`,
-      ...shown.map((quantity) => head(nameInWords(quantity.name), labelOf(quantity.shownIn))),
+      ...shown.map((quantity) => head(nameInWords(quantity.name), labelOf(pageUnit(quantity.name)))),
     ],
     rows: comparison.wheels.map(({ name, matched, band }) => {
       if (!matched.reached) {
@@ -120,7 +120,7 @@ function wheelsTable(comparison: Comparison): Table {
         `${rpm(band!.low)} to ${rpm(band!.high)}`,
         percent(speed / solved.case.wheel.maxSpeed),
         percent(finesBelow(solved, comparison.fines)),
-        ...shown.map((quantity) => formatNumber(toShown(quantity.of(solved), quantity.shownIn), 3)),
+        ...shown.map((quantity) => formatNumber(toShown(quantity.of(solved), pageUnit(quantity.name)), 3)),
       ];
     }),
   };

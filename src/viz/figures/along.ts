@@ -26,12 +26,20 @@ export interface Room {
   readonly bottom: number;
 }
 
-/** Mean width of a letter over the text size, for common sans-serif faces. */
-const LETTER = 0.53;
+/** Width of a letter over the text size in the wider of common sans-serif faces, and how much wider bold ones are. */
+const LETTER = 0.58;
+const BOLD = 1.12;
 
 /** Width of words [px]. */
-export function textWidth(text: string, size: number): number {
-  return Math.max(...text.split('\n').map((line) => [...line].length)) * size * LETTER;
+export function textWidth(text: string, size: number, weight: 'normal' | 'bold' = 'normal'): number {
+  const letters = Math.max(...text.split('\n').map((line) => [...line].length));
+  return letters * size * LETTER * (weight === 'bold' ? BOLD : 1);
+}
+
+/** A place words may stand level, by their middle [px]. */
+export interface Candidate {
+  readonly x: number;
+  readonly y: number;
 }
 
 /** What each crossing of a line by a letter costs a seat. */
@@ -81,9 +89,16 @@ export class Seating {
    *
    * @param lines the line's pieces; only those longer than the words are looked at
    * @param sides distance of the words' middle from the line, to the right of its direction [px]; several are tried
+   * @param worst cost at which no seat is better than this one; a letter on another line costs `CROSSING`
    * @returns undefined where no stretch is long or free enough
    */
-  along(lines: readonly PixelLine[], text: string, size: number, sides: readonly number[]): Seat | undefined {
+  along(
+    lines: readonly PixelLine[],
+    text: string,
+    size: number,
+    sides: readonly number[],
+    worst: number = TAKEN,
+  ): Seat | undefined {
     const width = textWidth(text, size);
     let best: { readonly seat: Seat; readonly cost: number } | undefined;
     for (const line of lines) {
@@ -99,7 +114,7 @@ export class Seating {
         sides.forEach((side, rank) => {
           const seat = seatBetween(from, to, pointAt(line, lengths, middle), side);
           const cost = this.cost(seat, width, size) + shape + rank * 6;
-          if (cost < TAKEN && (!best || cost < best.cost)) best = { seat, cost };
+          if (cost < worst && (!best || cost < best.cost)) best = { seat, cost };
         });
       }
     }
@@ -107,21 +122,24 @@ export class Seating {
     return best?.seat;
   }
 
-  /** A level seat for words of this width near a point; the freest of the candidates, earlier ones preferred. */
-  near(
-    candidates: readonly { readonly x: number; readonly y: number }[],
+  /** A level seat for words of this width; the freest of the candidates, earlier ones preferred. */
+  near<Place extends Candidate>(
+    candidates: readonly Place[],
     text: string,
     size: number,
-  ): Seat | undefined {
-    const width = textWidth(text, size);
-    let best: { readonly seat: Seat; readonly cost: number } | undefined;
-    candidates.forEach(({ x, y }, rank) => {
-      const seat = { x, y, angle: 0 };
-      const cost = this.cost(seat, width, size) + rank * 5;
-      if (cost < TAKEN && (!best || cost < best.cost)) best = { seat, cost };
+    weight: 'normal' | 'bold' = 'normal',
+  ): (Place & Seat) | undefined {
+    const width = textWidth(text, size, weight);
+    const rows = text.split('\n').map((_, row, { length }) => (row - (length - 1) / 2) * size * 1.25);
+    const seats = (place: Candidate) => rows.map((down) => ({ x: place.x, y: place.y + down, angle: 0 }));
+    let best: { readonly place: Place; readonly cost: number } | undefined;
+    candidates.forEach((place, rank) => {
+      const cost = seats(place).reduce((sum, seat) => sum + this.cost(seat, width, size), rank * 5);
+      if (cost < TAKEN && (!best || cost < best.cost)) best = { place, cost };
     });
-    if (best) this.take(best.seat, width, size);
-    return best?.seat;
+    if (!best) return undefined;
+    for (const seat of seats(best.place)) this.take(seat, width, size);
+    return { ...best.place, angle: 0 };
   }
 
   private cost(seat: Seat, width: number, size: number): number {

@@ -1,6 +1,6 @@
 import type { AxisPair, Layout, LineTrace, Note, Stroke } from '../drawing.ts';
 import { type Place, placesOf } from '../svg/place.ts';
-import { type PixelLine, Seating } from './along.ts';
+import { type PixelLine, Seating, textWidth } from './along.ts';
 
 /** A line with the words that stand along it. */
 export interface Curve {
@@ -91,6 +91,9 @@ export interface Words {
   readonly halo?: string;
 }
 
+/** Room between a point and the words beside it [px]. */
+const BESIDE = 9;
+
 /** Seats words along curves; one seating a panel, so that panels do not push each other's words. */
 export class PanelSeating {
   private readonly layout: Layout;
@@ -124,36 +127,73 @@ export class PanelSeating {
     return seat ? [this.note({ ...look, text, axes: curve.axes }, seat)] : [];
   }
 
-  /** Words beside a point, on the first side that is free. */
-  beside(x: number, y: number, words: Words): Note[] {
+  /**
+   * Words beside a point, on the first side that is free; those at its left end and those at its right begin there.
+   *
+   * @param or other points the words may stand at: at either side, above or below
+   */
+  beside(
+    x: number,
+    y: number,
+    words: Words,
+    or: readonly { readonly x: number; readonly y: number }[] = [],
+  ): Note[] {
     const place = placesOf(this.layout)[words.axes - 1]!;
     const [px, py] = [place.x(x), place.y(y)];
-    const letter = words.size * (words.weight === 'bold' ? 0.6 : 0.53);
-    const half = (Math.max(...words.text.split('\n').map((line) => line.length)) * letter) / 2 + 9;
+    const width = textWidth(words.text, words.size, words.weight);
     const tall = words.size * 0.7 * words.text.split('\n').length;
-    const candidates = [
-      [half, 0],
-      [-half, 0],
-      [half, -tall - 4],
-      [-half, -tall - 4],
-      [half, tall + 4],
-      [-half, tall + 4],
-      [0, -tall - 9],
-      [0, tall + 9],
-      [half * 0.4, -tall * 2.6],
-      [-half * 0.4, -tall * 2.6],
-    ].map(([dx, dy]) => ({ x: px + dx!, y: py + dy! }));
-    const seat = this.seatings[words.axes - 1]!.near(candidates, words.text, words.size);
-    return seat ? [this.note(words, seat)] : [];
+    const side = (dx: number, dy: number, from = { x: px, y: py }) => ({
+      x: from.x + dx * (width / 2 + BESIDE),
+      y: from.y + dy,
+      align: dx > 0 ? ('left' as const) : ('right' as const),
+    });
+    const over = (dx: number, dy: number, from = { x: px, y: py }) => ({
+      x: from.x + dx,
+      y: from.y + dy,
+      align: 'center' as const,
+    });
+    const others = or.map((other) => ({ x: place.x(other.x), y: place.y(other.y) }));
+    const seat = this.seatings[words.axes - 1]!.near(
+      [
+        side(1, 0),
+        side(-1, 0),
+        ...others.flatMap((at) => [
+          side(1, 0, at),
+          side(-1, 0, at),
+          over(0, -tall - 6, at),
+          over(0, tall + 6, at),
+        ]),
+        ...[tall + 4, 2 * tall + 8, 4 * tall].flatMap((far) => [
+          side(1, -far),
+          side(-1, -far),
+          side(1, far),
+          side(-1, far),
+        ]),
+        over(0, -tall - 9),
+        over(0, tall + 9),
+        over(width * 0.2, -tall * 2.6),
+        over(-width * 0.2, -tall * 2.6),
+      ],
+      words.text,
+      words.size,
+      words.weight,
+    );
+    if (!seat) return [];
+    const end = { left: -width / 2, right: width / 2, center: 0 }[seat.align];
+    return [this.note(words, { ...seat, x: seat.x + end }, seat.align)];
   }
 
-  private note(words: Words, seat: { x: number; y: number; angle: number }): Note {
+  private note(
+    words: Words,
+    seat: { x: number; y: number; angle: number },
+    align: Note['align'] = 'center',
+  ): Note {
     const { panel, x, y } = placesOf(this.layout)[words.axes - 1]!;
     const at = { x: panel.x.range[0], y: panel.y.range[0] };
     return {
       ...words,
       ...at,
-      align: 'center',
+      align,
       baseline: 'middle',
       angle: seat.angle,
       shiftX: seat.x - x(at.x),

@@ -4,13 +4,14 @@ import { axis, spanOf, tickText } from '../ticks.ts';
 import { type Curve, PanelSeating, traceOf } from './curves.ts';
 import { spread } from './panels.ts';
 import { type Measure, measureText } from './window-input.ts';
+import { inSigns } from './window-notes.ts';
 
 /** One quantity against feed rate. */
 export interface Rung {
   readonly measure: Measure;
   /** One value a feed rate; NaN where the mill chokes. */
   readonly values: readonly number[];
-  /** Low and high ends of what the assumed or fitted coefficients allow. */
+  /** Low and high ends of what the assumed or fitted coefficients allow; `Infinity` where it has no upper end, NaN where there is none. */
   readonly band?: { readonly low: readonly number[]; readonly high: readonly number[] };
   readonly limits: readonly {
     readonly at: number;
@@ -110,6 +111,7 @@ function drawRung(
   const { feed, chosen, limit, chokesAt, other } = input;
   const data: Trace[] = [];
   const notes: Note[] = [];
+  if (rung.band) data.push(bandOf(feed, rung.band, axes, range[1], theme));
   if (chokesAt < high) {
     // beside a second machine, which may go on, the hatching marks the place alone
     const end = other ? Math.min(high, chokesAt + 0.04 * high) : high;
@@ -117,7 +119,6 @@ function drawRung(
     const hatch = { color: theme.hatch, background: theme.paper };
     data.push({ kind: 'line', name: 'chokes', ...box, axes, fill: 'self', hatch, readout: 'none' });
   }
-  if (rung.band) data.push(bandOf(feed, rung.band, axes, theme));
   const curve: Curve = {
     name: rung.measure.name,
     words: '',
@@ -132,6 +133,7 @@ function drawRung(
   const limits = rung.limits.map(
     (each): Curve => ({
       name: each.words,
+      words: inSigns(each.words),
       x: [0, high],
       y: [each.at, each.at],
       axes,
@@ -158,14 +160,9 @@ function drawRung(
       ...seating.beside(chosen, top - inset, { ...look, text: `${short(chosen)} kg/h`, color: theme.accent }),
     );
     if (limit) {
-      notes.push(
-        ...seating.beside(limit.feed, top - 3 * inset, {
-          ...look,
-          weight: 'normal',
-          text: `${short(limit.feed)}: ${limit.words}`,
-          color: theme.ink,
-        }),
-      );
+      const text = `${short(limit.feed)}: ${limit.words}`;
+      const words = { ...look, weight: 'normal', text, color: theme.ink } as const;
+      notes.push(...seating.beside(limit.feed, top - 3 * inset, words, [{ x: chosen, y: top - 3 * inset }]));
     }
   }
   return { data, notes };
@@ -175,15 +172,16 @@ function bandOf(
   feed: readonly number[],
   band: NonNullable<Rung['band']>,
   axes: number,
+  top: number,
   theme: Theme,
 ): LineTrace {
-  const kept = feed.map((_, i) => i).filter((i) => Number.isFinite(band.low[i]! + band.high[i]!));
+  const kept = feed.map((_, i) => i).filter((i) => Number.isFinite(band.low[i]!));
   const back = [...kept].reverse();
   return {
     kind: 'line',
     name: 'spread',
     x: [...kept.map((i) => feed[i]!), ...back.map((i) => feed[i]!)],
-    y: [...kept.map((i) => band.high[i]!), ...back.map((i) => band.low[i]!)],
+    y: [...kept.map((i) => Math.min(top, band.high[i]!)), ...back.map((i) => band.low[i]!)],
     axes,
     fill: 'self',
     fillColor: theme.band,
@@ -206,15 +204,21 @@ function otherOf(other: NonNullable<LadderInput['other']>, index: number, theme:
   };
 }
 
-function captionOf({ rungs, limit, chokesAt, chosen, other }: LadderInput): string {
+function captionOf({ feed, rungs, limit, chokesAt, chosen, other }: LadderInput): string {
   const choke = `It chokes near ${short(chokesAt)} kg/h.`;
   const first = limit
     ? `Raising the feed at these settings, ${limit.words} is the first limit, at ${short(limit.feed)} kg/h; shown is ${short(chosen)} kg/h.`
     : 'At these settings no feed rate meets the whole spec.';
-  const about = rungs.some(({ band }) => band)
-    ? ' Grey: the middle half of plausible coefficients with which it runs.'
-    : '';
+  const about = bandWords(feed, rungs[0]?.band);
   return `${first} ${choke}${about}${other ? ` Dashed: ${other.name}.` : ''}`;
+}
+
+function bandWords(feed: readonly number[], band: Rung['band']): string {
+  if (!band) return '';
+  const grey = ' Grey: the middle half of plausible sets of coefficients, a set that chokes counted as above';
+  const open = band.high.indexOf(Number.POSITIVE_INFINITY);
+  if (open < 0) return `${grey}.`;
+  return `${grey}; from ${short(feed[open]!)} kg/h more than a quarter of them choke, so the grey has no upper end.`;
 }
 
 function tableOf({ feed, rungs }: LadderInput): Drawing['table'] {

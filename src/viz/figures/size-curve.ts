@@ -61,11 +61,11 @@ function draw(input: SizeCurveInput, frame: Frame): Drawing {
       },
     ],
     wide ? 2 : 1,
-    { x: 0.1, y: 0.22 },
+    { x: 0.1, y: 0.165 },
   );
   const bare: Layout = {
     width: frame.width,
-    height: wide ? 360 : 620,
+    height: wide ? 360 : 580,
     margin: { left: 44, right: 20, top: 34, bottom: 46 },
     panels,
     notes: [],
@@ -170,16 +170,8 @@ function gatesOf(
       });
       if (axes === 1 || gate.share > 0.5) {
         const words = `${gate.words}${gate.met ? '' : ': missed'}`;
-        notes.push(
-          ...seating.beside(gate.size, at, {
-            text: words,
-            axes,
-            size: 12,
-            color,
-            weight: 'bold',
-            halo: theme.paper,
-          }),
-        );
+        const look = { axes, size: 12, color, weight: 'bold', halo: theme.paper } as const;
+        notes.push(...seating.beside(gate.size, at, { ...look, text: words }, alongBar(gate, axes)));
       }
     }
   }
@@ -194,6 +186,15 @@ function barOf({ size, share, pass, about }: Gate, axes: number): { x: number[];
     return { x: [size, size], y: [value, axes === 2 && pass === 'above' ? 0.5 : end] };
   }
   return { x: [size, pass === 'above' ? size * 1e3 : size / 1e3], y: [value, value] };
+}
+
+/** Points along a gate's bar where its words may stand as well. */
+function alongBar(gate: Gate, axes: number): { x: number; y: number }[] {
+  const { y } = barOf(gate, axes);
+  return [0.25, 0.5].map((part) => ({
+    x: gate.about === 'share' ? gate.size : gate.size * (gate.pass === 'above' ? 1 + 2 * part : 1 - part),
+    y: axes === 1 ? y[0]! + (y[1]! - y[0]!) * part : y[0]! * (y[1]! / y[0]!) ** part,
+  }));
 }
 
 function measuredOf(lines: readonly MeasuredLine[], theme: Theme): LineTrace[] {

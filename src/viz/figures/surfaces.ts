@@ -79,7 +79,7 @@ function captionOf({ planes, quantity }: SurfacesInput): string {
   const some = planes.some(({ window }) => window.meeting.length > 0);
   const outline = some ? ' The heavy line holds what meets the whole spec.' : '';
   const hatched = planes.some(({ window }) => window.choked.length > 0) ? ' Hatched: the mill chokes.' : '';
-  return `${measureText(quantity)} over the two factors, the same colours for every wheel.${outline}${hatched}`;
+  return `${measureText(quantity)} over the two factors, in the same colours for every wheel, so that like colour is like product.${outline}${hatched}`;
 }
 
 function tableOf({ planes, quantity }: SurfacesInput): Drawing['table'] {

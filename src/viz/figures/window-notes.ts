@@ -1,6 +1,6 @@
 import type { Loop, Stretch } from '../../search/window/loop.ts';
-import type { Note } from '../drawing.ts';
-import type { Place } from '../svg/place.ts';
+import type { Note, Rule } from '../drawing.ts';
+import { inverseOf, type Place } from '../svg/place.ts';
 import type { Theme } from '../theme.ts';
 import { tickText } from '../ticks.ts';
 import { type PixelLine, Seating, textWidth } from './along.ts';
@@ -11,13 +11,21 @@ function pixels(pieces: readonly (Loop | Stretch)[], place: Place): PixelLine[] 
   return pieces.map(({ x, y }) => ({ x: x.map(place.x), y: y.map(place.y) }));
 }
 
-/** Bold words are wider than plain ones by this much. */
-const BOLD = 1.12;
+/** Costs beyond which a limit is named more shortly, and a level not at all. */
+const CROWDED = 90;
+const FULL = 60;
+
+/** What is written on the plane, and strokes from words to what they name. */
+interface Written {
+  readonly notes: readonly Note[];
+  readonly rules: readonly Rule[];
+}
 
 /** Words on the plane: marks first, then limits, the region, the choke and the levels, each where there is room. */
-export function notesOf(input: WindowInput, place: Place, theme: Theme, narrow: boolean): Note[] {
+export function notesOf(input: WindowInput, place: Place, theme: Theme, narrow: boolean): Written {
   const { window } = input;
   const notes: Note[] = [];
+  const rules: Rule[] = [];
   const room = { left: place.left, right: place.right, top: place.top, bottom: place.bottom };
   const seating = new Seating(room);
   const size = narrow ? 11 : 12.5;
@@ -33,21 +41,40 @@ export function notesOf(input: WindowInput, place: Place, theme: Theme, narrow: 
   for (const mark of input.marks) {
     if (mark.kind === 'sample') continue;
     const color = mark.kind === 'best' || mark.kind === 'pinned' ? theme.accent : theme.ink;
-    put(mark.name, besideMark(seating, place, mark, size * BOLD), {
+    put(mark.name, besideMark(seating, place, mark, size), {
       color,
       weight: 'bold',
       halo: theme.paper,
     });
   }
   for (const { lines } of window.limits) seating.avoid(pixels(lines, place));
+  seating.avoid(pixels(window.choked, place));
+  const called: { line: PixelLine[]; text: string }[] = [];
   for (const { name, lines } of window.limits) {
+    const line = pixels(lines, place);
     const words = input.words[name] ?? name;
-    put(words, seating.along(pixels(lines, place), words, size, [14, -12]));
+    const along = (text: string, worst?: number) => {
+      const seat = seating.along(line, text, size, [14, -13], worst);
+      return seat && { text, seat };
+    };
+    const found = along(words, CROWDED) ?? along(inSigns(words));
+    if (found) put(found.text, found.seat, { halo: theme.paper });
+    else called.push({ line, text: inSigns(words) });
+  }
+  for (const { line, text } of called) {
+    const to = middleOf(line);
+    const seat = to && seating.near(outside(to, textWidth(text, size)), text, size);
+    put(text, seat, { halo: theme.paper });
+    if (seat) rules.push(strokeTo(to, seat, textWidth(text, size), place, theme));
   }
   const inside = deepest(pixels(window.meeting, place));
-  const meets = narrow || (inside && inside.depth < 60) ? 'meets the\nwhole spec' : 'meets the whole spec';
-  if (inside && inside.depth > 16) {
-    put(meets, seating.near(around(inside, 26), meets, size * BOLD), { weight: 'bold', halo: theme.paper });
+  if (inside && inside.depth > 8) {
+    const text = 'meets the\nwhole spec';
+    const width = textWidth(text, size, 'bold');
+    const fits = width < 1.8 * inside.depth;
+    const seat = seating.near(fits ? around(inside, 26) : outside(inside, width), text, size, 'bold');
+    put(text, seat, { weight: 'bold', halo: theme.paper });
+    if (seat && !fits) rules.push(strokeTo(inside, seat, width, place, theme));
   }
   const choked = deepest(pixels(window.choked, place));
   if (choked && choked.depth > 12) {
@@ -57,13 +84,58 @@ export function notesOf(input: WindowInput, place: Place, theme: Theme, narrow: 
   }
   for (const { level, lines } of window.contours) {
     const words = tickText(level);
-    put(words, seating.along(pixels(lines, place), words, 11, [0]), {
+    put(words, seating.along(pixels(lines, place), words, 11, [0], FULL), {
       color: theme.soft,
       size: 11,
       halo: theme.paper,
     });
   }
-  return notes;
+  return { notes, rules };
+}
+
+/** Words of a limit at their shortest: `motor load at most 90 %` → `motor load ≤ 90 %`. */
+export function inSigns(words: string): string {
+  return words
+    .replace(' at least ', ' ≥ ')
+    .replace(' at most ', ' ≤ ')
+    .replace(' more than ', ' > ')
+    .replace(' less than ', ' < ');
+}
+
+/** Middle of the longest piece of a line. */
+function middleOf(lines: readonly PixelLine[]): { x: number; y: number } | undefined {
+  const longest = [...lines].sort((a, b) => b.x.length - a.x.length)[0];
+  const middle = longest && longest.x.length >> 1;
+  return longest && { x: longest.x[middle!]!, y: longest.y[middle!]! };
+}
+
+/** Places about something too small for its words. */
+function outside({ x, y }: { x: number; y: number }, width: number): { x: number; y: number }[] {
+  return [40, 70, 110, 160].flatMap((far) =>
+    [-1, 1].flatMap((way) =>
+      [-0.5, 0, 0.5, 1, -1].map((dy) => ({ x: x + way * (far + width / 2), y: y + dy * far })),
+    ),
+  );
+}
+
+/** From the end of the words that is nearer to a point inside what they name. */
+function strokeTo(
+  to: { x: number; y: number },
+  words: { x: number; y: number },
+  width: number,
+  place: Place,
+  theme: Theme,
+): Rule {
+  const { panel, left, right, top, bottom } = place;
+  const x = inverseOf(panel.x, left, right);
+  const y = inverseOf(panel.y, bottom, top);
+  const from = words.x + Math.sign(to.x - words.x) * (width / 2 + 2);
+  return {
+    axes: 1,
+    from: [x(from), y(words.y)],
+    to: [x(to.x), y(to.y)],
+    stroke: { color: theme.ink, width: 1 },
+  };
 }
 
 function around({ x, y }: { x: number; y: number }, step: number): { x: number; y: number }[] {
@@ -74,7 +146,7 @@ function around({ x, y }: { x: number; y: number }, step: number): { x: number; 
 function besideMark(seating: Seating, place: Place, mark: Mark, size: number) {
   const x = place.x(mark.x);
   const y = place.y(mark.y);
-  const half = textWidth(mark.name, size) / 2 + 14;
+  const half = textWidth(mark.name, size, 'bold') / 2 + 12;
   const candidates = [
     { x: x + half, y },
     { x: x - half, y },
@@ -85,7 +157,7 @@ function besideMark(seating: Seating, place: Place, mark: Mark, size: number) {
     { x: x - half, y: y - 18 },
     { x: x - half, y: y + 18 },
   ];
-  return seating.near(candidates, mark.name, size);
+  return seating.near(candidates, mark.name, size, 'bold');
 }
 
 function noteAt(

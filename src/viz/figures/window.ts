@@ -32,7 +32,7 @@ function draw(input: WindowInput, frame: Frame): Drawing {
     hover: 'none' as const,
   };
   const place = placesOf(layout)[0]!;
-  const notes = notesOf(input, place, frame.theme, narrow);
+  const written = notesOf(input, place, frame.theme, narrow);
   return {
     data: [
       ...bandsOf(window, frame.theme),
@@ -43,7 +43,7 @@ function draw(input: WindowInput, frame: Frame): Drawing {
       ...outlineOf(window, frame.theme, 2.6),
       ...marksOf(input.marks, frame.theme),
     ],
-    layout: { ...layout, notes },
+    layout: { ...layout, ...written },
     caption: captionOf(input),
     table: edgeTable(input),
   };
@@ -76,7 +76,7 @@ function captionOf({ window, x, y, words, quantity }: WindowInput): string {
   const bounded =
     names.length > 0 ? ` It is bounded by ${listed(names)}.` : ' No limit is reached on this plane.';
   const about = window.limits.some(({ band }) => band.length > 0)
-    ? ' Grey: where the limits on its edge lie in the middle half of plausible coefficients.'
+    ? ' Grey: where the limits on its edge lie with the middle half of those plausible coefficients with which it runs.'
     : '';
   return `Inside the heavy line, every ${x.name} and ${y.name} meets the whole spec.${bounded} Teeth point to the side that fails.${about} ${colours}`;
 }

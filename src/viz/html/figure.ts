@@ -1,23 +1,51 @@
-import type { Drawing, Table } from '../drawing.ts';
+import type { Drawing, Frame, Table } from '../drawing.ts';
+import { together } from '../escape.ts';
 import { writeSvg } from '../svg/write.ts';
 import { PAGE } from '../theme.ts';
-import { type Html, html, trusted } from './template.ts';
+import { type Html, html, lowered, trusted } from './template.ts';
 
-/** A figure's place in the page: drawn at once as SVG, taken over by the page's script where there is one. */
-export function figureHtml(id: string, title: string | undefined, drawing: Drawing): Html {
-  const svg = writeSvg(drawing, { theme: PAGE, id });
+/** Room on a telephone 390 px wide [px]. */
+export const NARROW_WIDTH = 358;
+
+/**
+ * A figure's place in the page: drawn at once as SVG, taken over by the page's script where there is one. Drawn twice
+ * where it is wide, so that its words can be read on a telephone too; the style sheet shows one.
+ */
+export function figureHtml(
+  id: string,
+  title: string | undefined,
+  draw: (frame: Frame) => Drawing,
+  width: number,
+): Html {
+  const drawing = draw({ width, theme: PAGE });
+  const svgs = stillsOf(id, drawing, width > NARROW_WIDTH ? draw : undefined);
   return html`<figure class="figure" id="figure-${id}" data-figure="${id}">
 ${title === undefined ? undefined : html`<h3>${title}</h3>`}
-<div class="canvas"><div class="plot" role="img" aria-label="${drawing.caption}">${svg === undefined ? undefined : trusted(svg)}</div></div>
-<figcaption>${drawing.caption}</figcaption>
+<div class="canvas"><div class="plot" role="img" aria-label="${drawing.caption}">${svgs}</div></div>
+<figcaption>${together(drawing.caption)}</figcaption>
 ${tableDetails(drawing.table)}
 </figure>`;
+}
+
+function stillsOf(
+  id: string,
+  drawing: Drawing,
+  narrow: ((frame: Frame) => Drawing) | undefined,
+): Html | undefined {
+  const wide = writeSvg(drawing, { theme: PAGE, id });
+  if (wide === undefined) return undefined;
+  if (!narrow) return trusted(wide);
+  const small = writeSvg(narrow({ width: NARROW_WIDTH, theme: PAGE }), { theme: PAGE, id: `${id}-narrow` });
+  return trusted(`<div class="wide">${wide}</div><div class="narrow">${small}</div>`);
 }
 
 /** The figure's numbers behind a toggle. */
 function tableDetails(table: Table): Html {
   return html`<details class="numbers"><summary>Numbers</summary>${tableHtml(table)}</details>`;
 }
+
+/** Head of a column of symbols. */
+const SYMBOL = 'symbol';
 
 /**
  * A table that scrolls by itself where it is wider than its place; numbers stand right.
@@ -31,10 +59,12 @@ export function tableHtml(
 ): Html {
   const numeric = heads.map((_, c) => rows.length > 0 && rows.every((row) => isNumber(row[c] ?? '')));
   const cell = (text: string, c: number) =>
-    numeric[c] ? html`<td class="number">${text}</td>` : html`<td><bdi>${text}</bdi></td>`;
+    numeric[c]
+      ? html`<td class="number">${text}</td>`
+      : html`<td><bdi>${heads[c] === SYMBOL ? lowered(text) : together(text)}</bdi></td>`;
   return html`<div class="scroll" tabindex="0" role="group" aria-label="${caption ?? 'Table'}"><table>
-${caption ? html`<caption><span>${caption}</span></caption>` : undefined}
-<thead><tr>${heads.map((head, c) => html`<th scope="col"${numeric[c] ? html` class="number"` : undefined}>${head}</th>`)}</tr></thead>
+${caption ? html`<caption><span>${together(caption)}</span></caption>` : undefined}
+<thead><tr>${heads.map((head, c) => html`<th scope="col"${numeric[c] ? html` class="number"` : undefined}>${together(head)}</th>`)}</tr></thead>
 <tbody>${rows.map((row) => html`<tr${missed(row) ? html` class="missed"` : undefined}>${row.map(cell)}</tr>`)}</tbody>
 </table></div>`;
 }

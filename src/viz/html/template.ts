@@ -23,6 +23,14 @@ export function html(literals: TemplateStringsArray, ...parts: readonly Part[]):
   );
 }
 
+/** Text in which a symbol's index stands low: `χ_c` → χ<sub>c</sub>. */
+export function lowered(text: string): Html {
+  const set = text.split(/(?<=(?<![\p{L}\p{N}])\p{L})_([\p{L}\p{N}]{1,4})(?![\p{L}\p{N}_])/u);
+  return new Html(
+    set.map((part, i) => (i % 2 ? `<sub>${escapeText(part)}</sub>` : escapeText(part))).join(''),
+  );
+}
+
 /** HTML made by the program itself from nothing a user wrote, such as a drawing. */
 export function trusted(text: string): Html {
   return new Html(text);

@@ -1,8 +1,8 @@
+import { together } from '../escape.ts';
 import { FIGURES } from '../figures/index.ts';
 import { figureHtml } from '../html/figure.ts';
 import { type Html, html } from '../html/template.ts';
 import { cautionsSection } from '../report/sections/cautions.ts';
-import { PAGE } from '../theme.ts';
 import { wheelDrawings } from './drawings.ts';
 import { factsHtml, figureId, HAND_STEPS, handOf, startOf } from './hand.ts';
 import { KEYS } from './keys.ts';
@@ -37,20 +37,20 @@ function stepHtml(lesson: Lesson, step: LessonStep, k: number, reader: Reader): 
   const { answer, notes } = KEYS[step.id]!;
   return html`<section class="step" id="${step.id}" data-step="${step.id}">
 <h2>${number(k)} ${step.title}</h2>
-${step.say.map((words) => html`<p>${words}</p>`)}
+${step.say.map((words) => html`<p>${together(words)}</p>`)}
 ${step.id === 'which-wheel' ? wheelDrawings(lesson.scenario) : undefined}
 <div class="hand"><div class="figures">${shown.figures.map((figure, i) => stepFigure(step, figure, i))}</div>
 <div class="side"><div class="sliders">${step.sliders.map((slider) => sliderHtml(step, slider))}</div>
 <dl class="values">${factsHtml(shown)}</dl></div></div>
-<p class="question"><strong>${step.question}</strong></p>
-${reader === 'student' ? undefined : html`<details><summary>Answer</summary><p>${answer(lesson)}</p></details>`}
-${reader === 'teacher' ? html`<p class="notes"><strong>For who teaches.</strong> ${notes}</p>` : undefined}
+<p class="question"><strong>${together(step.question)}</strong></p>
+${reader === 'student' ? undefined : html`<details><summary>Answer</summary><p>${together(answer(lesson))}</p></details>`}
+${reader === 'teacher' ? html`<p class="notes"><strong>For who teaches.</strong> ${together(notes)}</p>` : undefined}
 </section>`;
 }
 
 function stepFigure(step: LessonStep, { figure, input }: StepFigure, index: number): Html {
-  const drawing = FIGURES[figure].draw(input as never, { width: WIDTH, theme: PAGE });
-  return figureHtml(figureId(step.id, index), undefined, drawing);
+  const { draw } = FIGURES[figure];
+  return figureHtml(figureId(step.id, index), undefined, (frame) => draw(input as never, frame), WIDTH);
 }
 
 function sliderHtml(step: LessonStep, slider: LessonSlider): Html {
@@ -63,6 +63,6 @@ function sliderHtml(step: LessonStep, slider: LessonSlider): Html {
 
 /** Questions with room to write, then the answers on their own sheet. */
 function worksheet(lesson: Lesson): Html {
-  return html`<section class="sheet" id="worksheet"><h2>Worksheet</h2><ol>${STEPS.map(({ question }) => html`<li><p>${question}</p><div class="lines"></div></li>`)}</ol></section>
-<section class="sheet" id="answers"><h2>Answers</h2><ol>${STEPS.map(({ id }) => html`<li><p>${KEYS[id]!.answer(lesson)}</p></li>`)}</ol></section>`;
+  return html`<section class="sheet" id="worksheet"><h2>Worksheet</h2><ol>${STEPS.map(({ question }) => html`<li><p>${together(question)}</p><div class="lines"></div></li>`)}</ol></section>
+<section class="sheet" id="answers"><h2>Answers</h2><ol>${STEPS.map(({ id }) => html`<li><p>${together(KEYS[id]!.answer(lesson))}</p></li>`)}</ol></section>`;
 }

@@ -23,6 +23,7 @@ export function bandsView(
   const halvesAt = middleHalves(
     scenario,
     scenario.spec.map((requirement) => (point) => marginOf(requirement, point)),
+    'left out',
   );
   const lattice = { x: coarse(x.levels), y: coarse(y.levels) };
   const size = NODES * NODES;

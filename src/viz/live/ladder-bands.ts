@@ -8,11 +8,11 @@ import { RUNGS } from './ladder.ts';
 import { middleHalves } from './middle-half.ts';
 
 /** Feeds at which the spread is found, straight between them. */
-const COARSE = 9;
+const COARSE = 13;
 
 /**
- * A ladder with the middle half of each rung over the worlds of the coefficients; a feed at which half of them choke has
- * none.
+ * A ladder with the middle half of each rung over the worlds of the coefficients. A world that chokes counts as above, so
+ * the band has no upper end, `Infinity`, where more than a quarter of them choke.
  *
  * @param ladder of the same scenario
  */
@@ -28,6 +28,7 @@ function bandsAlong(scenario: Scenario, feeds: readonly number[]): NonNullable<R
   const halvesAt = middleHalves(
     scenario,
     RUNGS.map((name) => (point) => toShown(quantityNamed(name)!.of(point), pageUnit(name))),
+    'above',
   );
   const places = Array.from({ length: COARSE }, (_, i) =>
     Math.round((i * (feeds.length - 1)) / (COARSE - 1)),

@@ -101,7 +101,7 @@ function titleSpecs({ x, y }: Panel, index: number, theme: Theme): Plain[] {
       y: 0,
       xanchor: 'right',
       yanchor: 'top',
-      yshift: -21 - titleDrop(x),
+      yshift: -22 - 1.1 * titleDrop(x),
     });
   }
   if (y.title) {

@@ -1,4 +1,4 @@
-import { sentence } from '../escape.ts';
+import { sentence, together } from '../escape.ts';
 import { balanceFigure } from '../figures/balance.ts';
 import { chokeFigure } from '../figures/choke.ts';
 import { gradeFigure } from '../figures/grade.ts';
@@ -56,7 +56,7 @@ export class PointPanel {
     const state = byId('pinned-state');
     if (state) {
       const why = outcome.status === 'choked' ? `: it chokes, because ${outcome.message}` : '';
-      state.textContent = `${sentence(settingsWords(this.settings))}${why}.`;
+      state.textContent = together(`${sentence(settingsWords(this.settings))}${why}.`);
     }
     stage.show('choke', (frame) => chokeFigure.draw(choke, frame));
     if (curves) {
@@ -111,7 +111,7 @@ export class PointPanel {
       turns.forEach(({ turn, costs }, i) => {
         const cells = body?.children[i]?.children;
         if (!cells) return;
-        cells[1]!.textContent = turn;
+        cells[1]!.textContent = together(turn);
         for (let c = 2; c < cells.length; c++) cells[c]!.textContent = costs[c - 2] ?? '';
       });
     }

@@ -1,5 +1,6 @@
 import type { LevelGrid, Position } from '../../search/window/levels.ts';
 import { valueAtPosition } from '../../search/window/levels.ts';
+import { together } from '../escape.ts';
 import type { SweepTable } from '../report/sweep-table.ts';
 import { tickText } from '../ticks.ts';
 import { element } from './dom.ts';
@@ -24,7 +25,7 @@ export function readingOf(table: SweepTable, grid: LevelGrid, at: Position, plac
       ),
     );
   }
-  return [element('p', {}, `${place}: ${verdict(table, grid, at)}`), list];
+  return [element('p', {}, together(`${place}: ${verdict(table, grid, at)}`)), list];
 }
 
 function verdict(table: SweepTable, grid: LevelGrid, at: Position): string {

@@ -1,4 +1,5 @@
 import type { Drawing, Frame } from '../drawing.ts';
+import { together } from '../escape.ts';
 import { isNumber } from '../html/figure.ts';
 import { writeSvg } from '../svg/write.ts';
 import type { Theme } from '../theme.ts';
@@ -52,8 +53,9 @@ export class Slot {
     this.still.hidden = false;
     this.live.hidden = true;
     const caption = this.figure.querySelector('figcaption')!;
-    if (caption.textContent !== drawing.caption) {
-      caption.textContent = drawing.caption;
+    const words = together(drawing.caption);
+    if (caption.textContent !== words) {
+      caption.textContent = words;
       this.plot.setAttribute('aria-label', drawing.caption);
     }
     this.writeTable();
@@ -81,7 +83,7 @@ export class Slot {
     heads.forEach((head, i) => {
       if (shown[i]) shown[i].textContent = head;
     });
-    const cell = (text: string) => element('td', isNumber(text) ? { class: 'number' } : {}, text);
+    const cell = (text: string) => element('td', isNumber(text) ? { class: 'number' } : {}, together(text));
     body.replaceChildren(...rows.map((row) => element('tr', {}, ...row.map(cell))));
   }
 }

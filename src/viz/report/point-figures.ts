@@ -5,7 +5,6 @@ import type { MeasuredLine } from '../figures/size-curve.ts';
 import { figureHtml } from '../html/figure.ts';
 import type { Html } from '../html/template.ts';
 import type { PointView } from '../live/point.ts';
-import { PAGE } from '../theme.ts';
 
 /** Width drawings are made for before the page knows better [px]. */
 const STILL_WIDTH = 760;
@@ -25,10 +24,9 @@ export function stillOf(
   { id = figure, title, width = STILL_WIDTH }: { id?: string; title?: string | false; width?: number } = {},
 ): Still {
   const known = FIGURES[figure];
-  const frame: Frame = { width, theme: PAGE };
-  const drawing = known.draw(input as never, frame);
+  const draw = (frame: Frame) => known.draw(input as never, frame);
   return {
-    html: figureHtml(id, title === false ? undefined : (title ?? known.title), drawing),
+    html: figureHtml(id, title === false ? undefined : (title ?? known.title), draw, width),
     still: { id, figure, input },
     offered: { id, title: title || known.title, figure, input },
   };

@@ -7,7 +7,7 @@ import { type Place, placesOf } from './place.ts';
 /** Text sizes of axes [px]. */
 export const TICK_SIZE = 12;
 export const TITLE_SIZE = 12.5;
-const TICK_LINE = 14;
+const TICK_LINE = 15;
 /** Typefaces named in files that stand alone; in a page the page's own are used. */
 export const FACES = 'system-ui, -apple-system, "Segoe UI", Roboto, "Helvetica Neue", Arial, sans-serif';
 

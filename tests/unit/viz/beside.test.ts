@@ -36,6 +36,13 @@ test('the ladder carries what the coefficients leave open', async () => {
     expect(band!.low).toHaveLength(feed.length);
     const known = band!.low.map((_, i) => i).filter((i) => Number.isFinite(band!.low[i]!));
     expect(known.length).toBeGreaterThan(10);
+    // what chokes counts as above: once open, the band stays open, and neither end ever falls back
+    const open = band!.high.indexOf(Number.POSITIVE_INFINITY);
+    expect(open).toBeGreaterThan(5);
+    for (const i of known.slice(1)) {
+      expect(band!.low[i]!).toBeGreaterThanOrEqual(band!.low[i - 1]!);
+      expect(band!.high[i]!).toBeGreaterThanOrEqual(band!.high[i - 1]!);
+    }
     for (const i of known) expect(band!.low[i]!).toBeLessThanOrEqual(band!.high[i]!);
     expect(known.some((i) => band!.low[i]! < values[i]! && values[i]! < band!.high[i]!)).toBe(true);
   }

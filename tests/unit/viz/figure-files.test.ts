@@ -158,7 +158,7 @@ describe('a sheet', () => {
 
   test('breaks its words evenly, and loses none', () => {
     const words = 'The mill settles where as much comes back as went round, at every load it can carry.';
-    const lines = wrapped(words, 300, 12.5);
+    const lines = wrapped(words, 330, 12.5);
     expect(lines.join(' ')).toBe(words);
     expect(lines).toHaveLength(2);
     expect(Math.abs(lines[0]!.length - lines[1]!.length)).toBeLessThan(12);

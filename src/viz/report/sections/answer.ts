@@ -1,3 +1,4 @@
+import { together } from '../../escape.ts';
 import { tableHtml } from '../../html/figure.ts';
 import { type Html, html } from '../../html/template.ts';
 import type { Answer } from '../answer.ts';
@@ -34,9 +35,4 @@ export function answerSection({ opening, sentence, second, spec }: Answer, stand
 ${second.length > 0 ? html`<ul class="second">${second.map((line) => html`<li>${together(line)}</li>`)}</ul>` : undefined}
 ${spec.length > 0 ? tableHtml({ heads, rows }, 'The spec, line by line', (row) => row[1] === 'no') : html`<p>The file names no spec.</p>`}
 </section>`;
-}
-
-/** A number and its unit are not parted at the end of a line. */
-function together(text: string): string {
-  return text.replace(/(?<=\d) (?=(?:%|µm|rpm|kg\/h|kW|°C|m³\/h|m\/s)(?![\p{L}\p{N}]))/gu, '\u00a0');
 }

@@ -1,4 +1,5 @@
 import type { Outcome } from '../../../scenario/outcome/outcome.ts';
+import { together } from '../../escape.ts';
 import { tableHtml } from '../../html/figure.ts';
 import { type Html, html } from '../../html/template.ts';
 import type { TurnsView } from '../../live/turns.ts';
@@ -27,7 +28,7 @@ export function pointSection(parts: {
 }): Html {
   return html`<section id="point">
 <h2>${parts.title}</h2>
-<p class="state" id="pinned-state">${parts.state}</p>
+<p class="state" id="pinned-state">${together(parts.state)}</p>
 <div class="pair">${parts.figures}${parts.lines.length > 0 ? specHtml(parts.outcome, parts.lines) : undefined}</div>
 ${parts.numbers ? numbersHtml(parts.outcome) : undefined}
 </section>`;
@@ -67,6 +68,9 @@ function numbersHtml(outcome: Outcome): Html {
   return html`<div class="groups">${groups}</div>`;
 }
 
+/** What the numbers right of a turn are. */
+const COSTS = 'Turned alone; right, by how much each result then changes';
+
 /** Which knob: for each wish, how far to turn each setting and what it costs. */
 export function turnsHtml({ heads, wishes }: TurnsView): Html {
   const one = wishes.map(
@@ -75,7 +79,7 @@ export function turnsHtml({ heads, wishes }: TurnsView): Html {
       i,
     ) => html`<details class="wish" data-wish="${key}"${i === 0 ? html` open` : undefined}>
 <summary>${words}</summary>
-${tableHtml({ heads, rows: turns.map(({ setting, turn, costs }) => [setting, turn, ...pad(costs, heads.length - 2)]) }, words)}
+${tableHtml({ heads, rows: turns.map(({ setting, turn, costs }) => [setting, turn, ...pad(costs, heads.length - 2)]) }, COSTS)}
 </details>`,
   );
   return html`<section id="knobs"><h2>Which knob</h2>

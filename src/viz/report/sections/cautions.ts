@@ -2,7 +2,7 @@ import type { Warning } from '../../../model/parameters.ts';
 import { DUST } from '../../../plant/dust.ts';
 import type { Scenario } from '../../../scenario/scenario.ts';
 import { words } from '../../escape.ts';
-import { type Html, html } from '../../html/template.ts';
+import { type Html, html, lowered } from '../../html/template.ts';
 
 /** Longest warning shown whole. */
 const LONGEST = 800;
@@ -16,7 +16,7 @@ export function cautionsSection(warnings: readonly Warning[], scenario?: Scenari
   return html`<section id="cautions">
 <h2>Cautions</h2>
 <p class="danger"><strong>Dust, rotating parts and vents can kill.</strong> These numbers are for screening only. Test your own dust; local codes and licensed practice decide. Missing data is an unknown hazard. Never pass the highest speed marked on a rotor or wheel; never open a mill that turns.</p>
-${scenario ? html`<p>${dustWords(scenario)}</p>` : undefined}
+${scenario ? html`<p>${lowered(dustWords(scenario))}</p>` : undefined}
 ${warnings.length > 0 ? html`<ul>${warnings.map(({ message }) => html`<li>${words(message, LONGEST)}</li>`)}</ul>` : INSIDE}
 </section>`;
 }

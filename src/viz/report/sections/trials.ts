@@ -1,6 +1,6 @@
 import type { Scenario } from '../../../scenario/scenario.ts';
 import { formatNumber, formatQuantity } from '../../../scenario/units/display.ts';
-import { words } from '../../escape.ts';
+import { together, words } from '../../escape.ts';
 import { tableHtml } from '../../html/figure.ts';
 import { type Html, html } from '../../html/template.ts';
 import { nameInWords, requirementWords } from '../../words.ts';
@@ -31,9 +31,9 @@ export function trialsSection(parts: TrialParts): Html {
   return html`<section id="trials">
 <h2>The trials</h2>
 <h3>Aim</h3>
-<p>${aimOf(scenario)}</p>
+<p>${together(aimOf(scenario))}</p>
 <h3>Material and set-up</h3>
-<dl class="facts">${setUp(scenario, whole).map(([name, value]) => html`<div><dt>${name}</dt><dd><bdi>${value}</bdi></dd></div>`)}</dl>
+<dl class="facts">${setUp(scenario, whole).map(([name, value]) => html`<div><dt>${name}</dt><dd><bdi>${together(value)}</bdi></dd></div>`)}</dl>
 <h3>Runs</h3>
 ${tableHtml(runs, `${count} ${count === 1 ? 'run' : 'runs'}: settings as set, readings as taken; – was not measured`)}
 ${flags.length > 0 ? html`<ul>${flags.map((flag) => html`<li><bdi>${flag}</bdi></li>`)}</ul>` : undefined}
@@ -45,15 +45,15 @@ ${balance.rows.length > 0 ? tableHtml(balance, 'Feed against product and filter;
 <h3>Energy</h3>
 ${energy.rows.length > 0 ? tableHtml(energy, 'Measured power over feed rate') : html`<p>No run has its power measured.</p>`}
 <h3>What limits, and ${what === 'sweep' ? 'recommended settings' : 'the settings of the file'}</h3>
-<p>${answer.opening} ${answer.sentence}</p>
-${answer.second.length > 0 ? html`<ul>${answer.second.map((line) => html`<li>${line}</li>`)}</ul>` : undefined}
+<p>${answer.opening} ${together(answer.sentence)}</p>
+${answer.second.length > 0 ? html`<ul>${answer.second.map((line) => html`<li>${together(line)}</li>`)}</ul>` : undefined}
 <h3>Assumptions and cautions of the trials</h3>
 <ul>
 <li>${scenario.calibration ? 'The model was fitted to trials; the settings recommended carry the spread that is left.' : 'The model was not fitted to these runs: fit FILE --trials LOG settles its coefficients, and the settings recommended then change.'}</li>
 <li>One lot of powder was milled; other lots, moisture and storage may behave differently. A short run on a cool mill does not show what warms up or builds up within hours.</li>
 <li>Laser diffraction and sieves do not give the same number for one powder; the target holds for the method it was agreed for.</li>
-<li class="danger">Dust, rotating parts and vents can kill. Screening only: test your own dust; local codes and licensed practice decide. Missing data is an unknown hazard.</li>
 </ul>
+<p class="danger">Dust, rotating parts and vents can kill. Screening only: test your own dust; local codes and licensed practice decide. Missing data is an unknown hazard.</p>
 </section>`;
 }
 

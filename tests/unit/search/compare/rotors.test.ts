@@ -129,7 +129,7 @@ test(
     const { body, offer } = comparisonPage(scenario, comparison, made);
     const section = /<section id="rotors">.*?<\/section>/s.exec(body.text)![0];
     for (const name of ['machine’s own', 'dense', 'slow', 'thirsty']) expect(section).toContain(name);
-    expect(section).toContain('for each rotor, and along each line');
+    expect(section).toContain('highest feed of each rotor at each x95 of the product, and along each line');
     expect(offer.figures.map(({ id }) => id)).toContain('rotor-capacity');
     const { rotors: _, ...machine } = scenario.machine;
     const alone = { ...scenario, machine };
