@@ -98,11 +98,16 @@ describe.skipIf(executable === undefined)('a report under the hand', () => {
     const height = await settingOf(page, 'wheel-geometry-height');
     await page.click('summary:has-text("Wheel geometry")');
     await page.focus('#set-wheel-geometry-height');
-    for (let i = 0; i < 6; i++) await page.keyboard.press('PageUp');
-    await polled(() => settingOf(page, 'wheel-geometry-height')).toBeGreaterThan(1.2 * height);
-    const live = await liveWindowOf(page);
-    expect(live).not.toEqual(before);
-    await polled(() => numbersOf(page, 'window')).toEqual(live);
+    let live = before;
+    for (const presses of [6, 3]) {
+      for (let i = 0; i < presses; i++) await page.keyboard.press('PageUp');
+      await polled(() => settingOf(page, 'wheel-geometry-height')).toBeGreaterThan(1.2 * height);
+      const next = await liveWindowOf(page);
+      expect(next).not.toEqual(live);
+      live = next;
+      await polled(() => numbersOf(page, 'window')).toEqual(live);
+      await page.focus('#set-wheel-geometry-height');
+    }
     expect(await page.textContent('#source')).toMatch(/^Live, not in the sweep/);
     await pointIsShown(page, scenario);
     await page.click('#reset');
