@@ -13,9 +13,10 @@ import { findings, heldWords, targetWords, wheelColumns, worthTable } from '../v
 import type { Table } from '../viz/drawing.ts';
 import { openingOf } from '../viz/report/answer.ts';
 import { reportText } from '../viz/write/report.ts';
+import { checkedTogether } from './checked-together.ts';
 import { columnsOf } from './columns.ts';
 import { type Command, EXIT } from './command.ts';
-import { figureOptions, figureWish, writeFigure } from './figure-options.ts';
+import { type FigureWish, figureOptions, figureWish, writeFigure } from './figure-options.ts';
 import { settable } from './settable.ts';
 import { writeWhole } from './write-file.ts';
 
@@ -33,18 +34,15 @@ export const compare: Command = {
       .option('output', { alias: 'o', type: 'string', describe: 'write the page here' })
       .option('set', settable('change a value (repeatable)')),
   run: async (options) => {
-    const wish = figureWish(options);
-    const scenario = await loadScenario(String(options.file), { set: options.set as string[] });
-    const quantity = String(options.by);
-    const known = quantityNamed(quantity);
-    if (!known || known.argument !== undefined) {
-      throw new InputError([
-        { place: '--by', message: `no quantity ${quantity} to match in; e.g. x95, x50, d32` },
-      ]);
-    }
-    const at = options.at === undefined ? {} : { value: numberFrom('--at', String(options.at), known) };
-    const fines = numberFrom('--fines', String(options.fines), { unit: 'm', shownIn: 'um' });
-    const comparison = compareWheels(scenario, { quantity, fines, ...at });
+    const [wish, match, fines, scenario] = await checkedTogether<
+      [FigureWish | undefined, Matching, number, Scenario]
+    >([
+      () => figureWish(options),
+      () => matchingOf(String(options.by), options.at as string | undefined),
+      () => numberFrom('--fines', String(options.fines), { unit: 'm', shownIn: 'um' }),
+      () => loadScenario(String(options.file), { set: options.set as string[] }),
+    ]);
+    const comparison = compareWheels(scenario, { ...match, fines });
     const written: string[] = [];
     if (typeof options.output === 'string' || wish) {
       const made = { version: programVersion(), date: new Date().toISOString().slice(0, 10) };
@@ -78,6 +76,21 @@ function summary(scenario: Scenario, comparison: Comparison, written: readonly s
     ...(written.length > 0 ? ['', ...written] : []),
     '',
   ].join('\n');
+}
+
+/** What wheels are matched in, and its value [SI] where one was stated. */
+interface Matching {
+  readonly quantity: string;
+  readonly value?: number;
+}
+
+function matchingOf(quantity: string, at: string | undefined): Matching {
+  const known = quantityNamed(quantity);
+  if (!known || known.argument !== undefined) {
+    const message = `no quantity ${quantity} to match in; e.g. x95, x50, d32`;
+    throw new InputError([{ place: '--by', message }]);
+  }
+  return { quantity, ...(at === undefined ? {} : { value: numberFrom('--at', at, known) }) };
 }
 
 function numberFrom(place: string, text: string, wanted: { unit: string; shownIn: string }): number {

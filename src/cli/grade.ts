@@ -11,8 +11,10 @@ import {
 import { type Split, splitOf } from '../trials/grade/split.ts';
 import { wheelEntry } from '../trials/grade/wheel-entry.ts';
 import { mixedMethods } from '../trials/method.ts';
+import type { ReadOptions } from '../trials/read/options.ts';
 import type { MeasuredSample } from '../trials/read/sample.ts';
 import { averageRepeats } from '../trials/replicates.ts';
+import { checkedTogether } from './checked-together.ts';
 import { type Command, EXIT } from './command.ts';
 import { refuseOutside } from './number-option.ts';
 import { type NamedReading, readAll } from './read-all.ts';
@@ -43,8 +45,10 @@ export const grade: Command = {
         .option('json', { type: 'boolean', default: false, describe: 'print the result as JSON' }),
     ),
   run: async (options) => {
-    refuseOutside(options, { yield: { above: 0, most: 100 } });
-    const stated = statedOptions(options);
+    const [, stated] = await checkedTogether<[unknown, ReadOptions]>([
+      () => refuseOutside(options, { yield: { above: 0, most: 100 } }),
+      () => statedOptions(options),
+    ]);
     const files = [options.feed, options.fines, options.coarse].map(String);
     const readings = await readAll(files, stated);
     const [feed, fines, coarse] = readings.map(meanOf);

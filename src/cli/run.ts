@@ -7,8 +7,9 @@ import { programVersion } from '../sweep/store/version.ts';
 import { withSpread } from '../trials/spread.ts';
 import type { FigureOffer } from '../viz/figures/offered.ts';
 import { runReport } from '../viz/report/run-report.ts';
+import { checkedTogether } from './checked-together.ts';
 import { type Command, EXIT } from './command.ts';
-import { figureOptions, figureWish, writeFigure } from './figure-options.ts';
+import { type FigureWish, figureOptions, figureWish, writeFigure } from './figure-options.ts';
 import { runSummary } from './run-summary.ts';
 import { settable } from './settable.ts';
 
@@ -22,8 +23,10 @@ export const run: Command = {
       .option('json', { type: 'boolean', default: false, describe: 'print the result as JSON' })
       .option('set', settable('change a value, e.g. --set settings.wheelSpeed="2400 rpm" (repeatable)')),
   run: async (options) => {
-    const wish = figureWish(options);
-    const scenario = await loadScenario(String(options.file), { set: options.set as string[] });
+    const [wish, scenario] = await checkedTogether<[FigureWish | undefined, Scenario]>([
+      () => figureWish(options),
+      () => loadScenario(String(options.file), { set: options.set as string[] }),
+    ]);
     const point = solvePoint(toCase(scenario));
     const outcome = withSpread(scenario, outcomeOf(scenario, point));
     const written = wish ? await writeFigure(figuresOf(scenario), wish) : [];

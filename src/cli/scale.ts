@@ -8,6 +8,7 @@ import { isProblem } from '../scenario/units/problem.ts';
 import { carryOver, likeWheel } from '../search/scale/carry-over.ts';
 import { SAME_PRODUCT, scaleTo } from '../search/scale/scale.ts';
 import { specLimits } from '../search/scale/spec-limits.ts';
+import { checkedTogether } from './checked-together.ts';
 import { type Command, EXIT } from './command.ts';
 import { machineNamed } from './machine-named.ts';
 import { scaleJson, scaleText } from './scale-summary.ts';
@@ -31,9 +32,16 @@ export const scale: Command = {
       .option('set', settable('change a value first, e.g. --set settings.feedRate="200 kg/h" (repeatable)')),
   run: async (options) => {
     const file = String(options.file);
-    const scenario = await loadScenario(file, { set: options.set as string[] });
-    const other = machineNamed(String(options.to), file, '--to');
-    const airFlow = options.air === undefined ? undefined : flowOf(String(options.air));
+    const [airFlow, { other, wheel: named }, scenario] = await checkedTogether<
+      [number | undefined, { other: Scenario; wheel: string | undefined }, Scenario]
+    >([
+      () => (options.air === undefined ? undefined : flowOf(String(options.air))),
+      () => {
+        const other = machineNamed(String(options.to), file, '--to');
+        return { other, wheel: wheelOf(options.wheel as string | undefined, other) };
+      },
+      () => loadScenario(file, { set: options.set as string[] }),
+    ]);
     const from = solvePoint(toCase(scenario));
     if (from.status === 'choked') {
       process.stdout.write(
@@ -41,7 +49,7 @@ export const scale: Command = {
       );
       return EXIT.noAnswer;
     }
-    const wheel = wheelOf(options.wheel as string | undefined, other) ?? likeWheel(from.case, other);
+    const wheel = named ?? likeWheel(from.case, other);
     const { machine, taken } = carryOver(from.case, other, wheel);
     const scaled = scaleTo(from, machine, {
       ...(airFlow === undefined ? {} : { airFlow }),

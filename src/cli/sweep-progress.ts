@@ -18,6 +18,7 @@ export interface ProgressLine {
   readonly end: () => void;
 }
 
+/** A progress line on a screen; on a terminal five times a second, in a pipe every ten seconds. */
 export function progressLine(screen: Screen): ProgressLine {
   let shownAt = screen.isTTY ? Number.NEGATIVE_INFINITY : 0;
   let drawn = false;

@@ -1,21 +1,24 @@
 import { basename, dirname, join, resolve } from 'node:path';
 import type { ArgumentsCamelCase } from 'yargs';
-import { InputError } from '../scenario/errors.ts';
 import { loadScenario } from '../scenario/load.ts';
 import type { Scenario } from '../scenario/scenario.ts';
 import type { ExportFormat } from '../sweep/store/export.ts';
 import { listAsSetting } from '../sweep/store/list-file.ts';
 import { programVersion } from '../sweep/store/version.ts';
 import { describeProgress, spaced } from '../sweep/study/progress.ts';
-import { parseShard } from '../sweep/study/shard.ts';
+import { parseShard, type Shard } from '../sweep/study/shard.ts';
+import type { Study } from '../sweep/study/study.ts';
 import { type StudyOptions, studyOf } from '../sweep/study/study-of.ts';
 import { defaultThreads } from '../sweep/workers/pool.ts';
 import type { SweepResult } from '../sweep/workers/sweep.ts';
+import { checkedTogether } from './checked-together.ts';
 import { type Command, EXIT } from './command.ts';
+import { refuseOutside } from './number-option.ts';
 import { settable } from './settable.ts';
 import { dryRun } from './sweep-dry-run.ts';
 import { progressLine } from './sweep-progress.ts';
 
+const THREADS = { whole: true, least: 1, most: 512 } as const;
 /** What shells report for a command stopped by Ctrl-C. */
 const INTERRUPTED = 130;
 
@@ -65,9 +68,12 @@ async function runSweepCommand(options: Options): Promise<number> {
   // the database is loaded only by commands that open a store
   const { runSweep } = await import('../sweep/workers/sweep.ts');
   const file = String(options.file);
-  const study = studyOf(await loadWithList(file, options.set as string[]), studyOptions(options));
-  const shard = options.shard === undefined ? undefined : parseShard(String(options.shard), process.env);
-  const threads = threadsOf(options.threads);
+  const [, shard, study] = await checkedTogether<[unknown, Shard | undefined, Study]>([
+    () => refuseOutside(options, { threads: THREADS }),
+    () => (options.shard === undefined ? undefined : parseShard(String(options.shard), process.env)),
+    async () => studyOf(await loadWithList(file, options.set as string[]), studyOptions(options)),
+  ]);
+  const threads = options.threads === undefined ? defaultThreads() : Number(options.threads);
   if (options.dryRun) {
     process.stdout.write(dryRun(study, threads, shard));
     return EXIT.done;
@@ -112,16 +118,6 @@ function studyOptions({ points, seed, quantities, curves }: Options): StudyOptio
     ...(typeof seed === 'number' && { seed }),
     ...(typeof quantities === 'string' && { quantities: quantities.split(',').map((name) => name.trim()) }),
   };
-}
-
-const MOST_THREADS = 512;
-
-function threadsOf(asked: unknown): number {
-  if (asked === undefined) return defaultThreads();
-  if (Number.isInteger(asked) && Number(asked) >= 1 && Number(asked) <= MOST_THREADS) return Number(asked);
-  throw new InputError([
-    { place: '--threads', message: `must be a whole number from 1 to ${MOST_THREADS}, is ${asked}` },
-  ]);
 }
 
 /** First signal: finish the runs on the way. Second: end at once; the store bears that too. */

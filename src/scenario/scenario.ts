@@ -41,6 +41,7 @@ export type Factor =
       readonly shownIn: string;
     };
 
+/** What a `sweep:` block asks for. */
 export interface SweepPlan {
   readonly design: string;
   readonly factors: readonly Factor[];
@@ -50,6 +51,7 @@ export interface SweepPlan {
   readonly file?: string;
 }
 
+/** What is to be made as large or as small as may be, with the text as typed. */
 export interface Goal {
   readonly text: string;
   readonly sense: 'maximise' | 'minimise';
@@ -121,6 +123,7 @@ export interface BlockValues {
 }
 export type BlockValue = number | string | boolean | undefined | BlockValues | readonly BlockValue[];
 
+/** What a drive does: shaft speed in proportion to its frequency. */
 export interface Drive {
   /** Drive frequency [Hz] and the shaft speed [1/s] that goes with it. */
   readonly frequency: number;

@@ -8,6 +8,7 @@ import { plantAt } from '../../plant/system.ts';
 import type { SitedCase } from '../point.ts';
 import type { Solved } from './quantity.ts';
 
+/** A case solved: what quantities are read from, or why it chokes. */
 export type Point =
   | ({ readonly status: 'steady' } & Solved)
   | { readonly status: 'choked'; readonly state: ChokedState };

@@ -7,6 +7,7 @@ export interface FailedPoint {
   readonly message: string;
 }
 
+/** Points to be evaluated and stored, and how. */
 export interface RunRequest {
   readonly ranges: readonly Range[];
   /** Most points in one run. */

@@ -17,6 +17,7 @@ import { timePerPoint } from './estimate.ts';
 import { type Pool, startPool, type WorkerSetup } from './pool.ts';
 import { type FailedPoint, runChunks } from './run.ts';
 
+/** A sweep to run, or to go on with. */
 export interface SweepRequest {
   readonly study: Study;
   /** Folder or `.duckdb` file. */
@@ -36,6 +37,7 @@ export interface SweepRequest {
   readonly dieAt?: WorkerSetup<Study>['dieAt'];
 }
 
+/** How a sweep ended. */
 export interface SweepResult {
   /** Path of the store. */
   readonly store: string;

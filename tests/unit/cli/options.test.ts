@@ -104,3 +104,20 @@ test('a stray --out writes nothing and names -o/--output', async () => {
   const bare = await grindloop('report', scenario, '-o');
   expect([bare.code, bare.err]).toEqual([1, '-o/--output: needs a value\n']);
 });
+
+test.each([
+  ['sweep --threads 0 --shard 9/2 --set settings.feedRate=3', ['--threads', '--shard', '--set']],
+  ['scale --to production-600 --wheel none --air 3 --set settings.feedRate=3', ['--air', '--wheel', '--set']],
+  ['compare --by none --fines 3 --svg a.svg --set air.flow=2', ['--figure', '--by', '--fines', '--set']],
+  ['run --svg a.svg --set air.flow=2', ['--figure', '--set']],
+])('%s: faults of options and scenario come at once', async (line, places) => {
+  const [command, ...rest] = line.split(' ');
+  const { code, err } = await grindloop(command!, resolve('scenarios/erythritol.yaml'), ...rest);
+  expect(code).toBe(1);
+  expect(
+    err
+      .trimEnd()
+      .split('\n')
+      .map((fault) => fault.split(':')[0]),
+  ).toEqual(places);
+});
