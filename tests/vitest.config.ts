@@ -5,6 +5,7 @@ export default defineConfig({
     root: new URL('..', import.meta.url).pathname,
     include: ['tests/**/*.test.ts'],
     testTimeout: 180_000,
+    hookTimeout: 180_000,
     pool: 'forks',
     maxWorkers: 2,
   },

@@ -42,6 +42,7 @@ export function nextJson(scenario: Scenario, plan: Plan, rows: readonly Expected
       settles: run.settles,
       doubtBefore: run.before,
       doubtAfter: run.after,
+      movesSettings: run.moves,
     })),
     repeatOfFirst: plan.repeat ? cost(plan.repeat) : null,
   };

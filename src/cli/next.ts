@@ -3,21 +3,19 @@ import { loadScenario } from '../scenario/load.ts';
 import type { Scenario } from '../scenario/scenario.ts';
 import { searchSpace } from '../search/find/space.ts';
 import { budgetOf } from '../search/next/budget.ts';
-import { type PlannedRun, planTrials } from '../search/next/plan.ts';
+import { planTrials } from '../search/next/plan.ts';
 import { posteriorOf } from '../trials/calibration/take-up.ts';
-import type { Posterior } from '../trials/fit/fit.ts';
-import { type Draw, drawsOf, predictPercentiles } from '../trials/fit/predict.ts';
+import { expectedReadings } from '../trials/readings.ts';
 import { runSheetText } from '../viz/write/run-sheet.ts';
 import { checkedTogether } from './checked-together.ts';
 import { type Command, EXIT } from './command.ts';
 import { nextJson } from './next-json.ts';
 import { refuseOutside, SEED } from './number-option.ts';
-import { type Expected, runSheet } from './run-sheet.ts';
+import { runSheet } from './run-sheet.ts';
 import { sheetText } from './run-sheet-text.ts';
 import { settable } from './settable.ts';
 import { writeWhole } from './write-file.ts';
 
-const DRAWS = 60;
 const MOST_TRIALS = 5;
 const BOUNDS = {
   trials: { whole: true, least: 1, most: MOST_TRIALS },
@@ -90,8 +88,7 @@ export const next: Command = {
       seed: Number(options.seed),
       ...(options.here ? { answerAt: scenario } : {}),
     });
-    const draws = plan.runs.length > 0 ? drawsOf(posterior, DRAWS, 1) : [];
-    const rows = plan.runs.map((run) => expectedOf(run, posterior, draws));
+    const rows = plan.runs.map((run) => ({ run, ...expectedReadings(run.trial.scenario, posterior) }));
     const sheet = runSheet(scenario, plan, rows, budget);
     const text = sheetText(sheet);
     // first on the terminal: a sheet that cannot be written is not lost
@@ -101,8 +98,3 @@ export const next: Command = {
     return plan.runs.length > 0 || plan.ends === 'settled' ? EXIT.done : EXIT.noAnswer;
   },
 };
-
-function expectedOf(run: PlannedRun, posterior: Posterior, draws: readonly Draw[]): Expected {
-  const { sizes, power, temperature } = predictPercentiles(run.trial.scenario, posterior, [0.95], draws);
-  return { run, power, temperature, x95: sizes[0]! };
-}

@@ -3,18 +3,17 @@ import { toCase } from '../scenario/point.ts';
 import type { Drive, Scenario } from '../scenario/scenario.ts';
 import { formatNumber, formatQuantity, toShown } from '../scenario/units/display.ts';
 import type { Budget, RunCost } from '../search/next/budget.ts';
-import { type Plan, type PlannedRun, WORTH_MOVING } from '../search/next/plan.ts';
+import type { Plan, PlannedRun } from '../search/next/plan.ts';
+import { WORTH_MOVING } from '../search/next/worth.ts';
 import type { Band } from '../trials/fit/quantile.ts';
+import type { Readings } from '../trials/readings.ts';
 import type { Table } from '../viz/drawing.ts';
 import { BLANK, type RunPlan, type RunSheet } from '../viz/run-sheet/sheet.ts';
 import { nameInWords, pathInWords, requirementWords } from '../viz/words.ts';
 
-/** What is to be expected of one run, with its band. */
-export interface Expected {
+/** One run with the bands its readings are to be held against. */
+export interface Expected extends Readings {
   readonly run: PlannedRun;
-  readonly power: Band;
-  readonly temperature: Band;
-  readonly x95: Band;
 }
 
 const CAUTIONS = [

@@ -122,15 +122,22 @@ export interface Chance {
   readonly margins: readonly Float64Array[];
 }
 
-/** Counts, over the worlds, how often each line of the spec and the whole of it are met. */
+/** How often each line of the spec and the whole of it are met over worlds. */
 export function chanceOf(scenario: Scenario, posterior: Posterior, worlds: readonly World[]): Chance {
-  const { spec } = scenario;
+  return chanceOver(
+    scenario.spec,
+    worlds.map((world) => pointInWorld(scenario, posterior, world)),
+  );
+}
+
+/** The same of points solved already, one a world. */
+export function chanceOver(spec: Scenario['spec'], points: readonly Point[]): Chance {
+  const n = points.length;
   const met = spec.map(() => 0);
-  const margins = spec.map(() => new Float64Array(worlds.length));
+  const margins = spec.map(() => new Float64Array(n));
   let whole = 0;
   let chokes = 0;
-  worlds.forEach((world, k) => {
-    const point = pointInWorld(scenario, posterior, world);
+  points.forEach((point, k) => {
     if (point.status === 'choked') chokes++;
     let all = point.status === 'steady';
     spec.forEach((requirement, i) => {
@@ -142,7 +149,6 @@ export function chanceOf(scenario: Scenario, posterior: Posterior, worlds: reado
     });
     if (all) whole++;
   });
-  const n = worlds.length;
   const share = whole / n;
   return {
     lines: met.map((count) => count / n),

@@ -7,7 +7,8 @@ const LANCZOS = [
   12.507343278686905, -0.13857109526572012, 9.9843695780195716e-6, 1.5056327351493116e-7,
 ];
 
-function logGamma(a: number): number {
+/** ln Γ(a), a > 0, by Lanczos' sum. */
+export function logGamma(a: number): number {
   const x = a - 1;
   let sum = LANCZOS[0]!;
   for (let i = 1; i < LANCZOS.length; i++) sum += LANCZOS[i]! / (x + i);

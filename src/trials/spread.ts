@@ -3,7 +3,7 @@ import type { Outcome } from '../scenario/outcome/outcome.ts';
 import type { Scenario } from '../scenario/scenario.ts';
 import { toShown } from '../scenario/units/display.ts';
 import { posteriorOf } from './calibration/take-up.ts';
-import { chanceOf, pointInWorld, worldsOf } from './chance.ts';
+import { chanceOver, pointInWorld, worldsOf } from './chance.ts';
 import { bandOf } from './fit/quantile.ts';
 
 /** Worlds behind every probability and band of one point. */
@@ -20,11 +20,9 @@ const SHARES = [0.1, 0.5, 0.9, 0.95, 0.97] as const;
 export function withSpread(scenario: Scenario, outcome: Outcome, seed = 1): Outcome {
   if (!scenario.calibration) return outcome;
   const posterior = posteriorOf(scenario);
-  const worlds = worldsOf(posterior, WORLDS, seed);
-  const chance = chanceOf(scenario, posterior, worlds);
-  const steady = worlds
-    .map((world) => pointInWorld(scenario, posterior, world))
-    .filter((point) => point.status === 'steady');
+  const points = worldsOf(posterior, WORLDS, seed).map((world) => pointInWorld(scenario, posterior, world));
+  const chance = chanceOver(scenario.spec, points);
+  const steady = points.filter((point) => point.status === 'steady');
   const band = (values: readonly number[]): readonly number[] => {
     const { low, median, high } = bandOf(values);
     return [low, median, high];

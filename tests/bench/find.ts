@@ -2,9 +2,15 @@ import { loadScenario } from '../../src/scenario/load.ts';
 import { findSettings } from '../../src/search/find/find.ts';
 import { searchSpace } from '../../src/search/find/space.ts';
 import { BRUTE_CASES, bruteForce } from '../reference/brute-force.ts';
+import { reachFigures, reachOfFind } from './find-reach.ts';
 
-/** Time of `find` and of a fine grid [s] on each scenario, and how far the goal found stands above the best of the grid. */
-export async function benchFind(): Promise<Record<string, number>> {
+/**
+ * Time of `find` and of a fine grid [s] on each scenario, how far the goal found stands above the best of the grid, and how
+ * often settings found at a confidence meet the spec.
+ *
+ * @param calibrations hidden truths the last is asked of
+ */
+export async function benchFind(calibrations: number): Promise<Record<string, number>> {
   const figures: Record<string, number> = {};
   for (const [i, [name, steps, set]] of BRUTE_CASES.entries()) {
     const scenario = await loadScenario(`scenarios/${name}.yaml`, { set: [...set] });
@@ -19,5 +25,5 @@ export async function benchFind(): Promise<Record<string, number>> {
     figures[`${key}_grid_s`] = (performance.now() - middle) / 1e3;
     figures[`${key}_above_grid`] = (found.best.merit.goal - grid.goal) / Math.abs(grid.goal);
   }
-  return figures;
+  return { ...figures, ...reachFigures(await reachOfFind(calibrations)) };
 }

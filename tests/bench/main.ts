@@ -4,13 +4,16 @@ import { benchFind } from './find.ts';
 import { countFirstCrossings } from './first-crossing.ts';
 import { countKills } from './kills.ts';
 import { nextCurves } from './next-curve.ts';
+import { stopFigures } from './next-stop.ts';
+import { curvesText, stopText } from './next-text.ts';
 import { benchPage } from './page.ts';
 import { spreadOfSettings, timeDense, timeSteady } from './steady.ts';
 import { strangest } from './strange.ts';
 import { benchSweep } from './sweep.ts';
 
 /** `npm run bench -- --json FILE`: prints every figure and writes them where asked; `--kills N` kills alone,
- * `--next N` draws the curve of `next` over N campaigns alone, `--strange N` looks for the hundred strangest of N random settings alone. */
+ * `--next N` draws the curve of `next`, its forecasts and its stop over N campaigns alone, `--find N` times `find` and counts how
+ * often what it found over N calibrations meets the spec, `--strange N` looks for the hundred strangest of N random settings alone. */
 const figures: Record<string, number> = {};
 
 const kills = argument('--kills');
@@ -26,18 +29,7 @@ if (nextCampaigns !== undefined) {
   const { campaigns, next, oneAtATime } = nextCurves(Number(nextCampaigns), 5, (done) =>
     process.stderr.write(`${done} of ${nextCampaigns}\n`),
   );
-  const percent = (values: readonly number[]) =>
-    values.map((value) => `${(100 * value).toFixed(1)} %`.padStart(8)).join('');
-  process.stdout.write(
-    [
-      `median over ${campaigns} campaigns after 1 to 5 trials`,
-      `error of x95, by next            ${percent(next.error)}`,
-      `error of x95, one at a time      ${percent(oneAtATime.error)}`,
-      `doubt of the fit, by next        ${percent(next.doubt)}`,
-      `doubt of the fit, one at a time  ${percent(oneAtATime.doubt)}`,
-      '',
-    ].join('\n'),
-  );
+  process.stdout.write(curvesText({ campaigns, next, oneAtATime }) + stopText(stopFigures(campaigns)));
   process.exit(0);
 }
 
@@ -45,6 +37,12 @@ const strange = argument('--strange');
 if (strange !== undefined) {
   const lines = strangest(Number(strange), 100).map((one) => JSON.stringify(one));
   writeFileSync(argument('--json') ?? 'strange-settings.json', `[\n${lines.join(',\n')}\n]\n`);
+  process.exit(0);
+}
+
+const calibrations = argument('--find');
+if (calibrations !== undefined) {
+  print(await benchFind(Number(calibrations)));
   process.exit(0);
 }
 
@@ -61,7 +59,7 @@ for (const [name, value] of Object.entries(countFirstCrossings(scans, 300)))
 
 Object.assign(figures, await benchSweep(Number(argument('--points') ?? 1_000_000)));
 Object.assign(figures, await benchPage());
-Object.assign(figures, await benchFind());
+Object.assign(figures, await benchFind(4));
 
 // a few of each here; the full count is a script of its own, `npm run campaigns`
 const campaigns = Number(argument('--campaigns') ?? 10);
@@ -74,11 +72,15 @@ for (const [runs, method] of [
     figures[`fit_${runs}_${method}_${name}`] = value;
 }
 
-for (const [name, value] of Object.entries(figures))
-  process.stdout.write(`${name.padEnd(32)} ${value.toPrecision(5)}\n`);
+print(figures);
 
 const file = argument('--json');
 if (file) writeFileSync(file, `${JSON.stringify(figures, null, 2)}\n`);
+
+function print(all: Readonly<Record<string, number>>): void {
+  for (const [name, value] of Object.entries(all))
+    process.stdout.write(`${name.padEnd(32)} ${value.toPrecision(5)}\n`);
+}
 
 function argument(name: string): string | undefined {
   const at = process.argv.indexOf(name);

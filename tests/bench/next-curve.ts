@@ -1,11 +1,26 @@
+import { bandOf } from '../../src/trials/fit/quantile.ts';
 import { seeded } from '../../src/trials/random.ts';
-import { campaignScenario, hiddenTruth, scenarioAt } from '../campaign/campaign.ts';
+import { campaignScenario, hiddenTruth, numbersOnly, scenarioAt } from '../campaign/campaign.ts';
 import { byNext, follow, ONE_AT_A_TIME, oneAtATime, type Standing } from '../campaign/strategies.ts';
 
 /** Where campaigns stand after k + 1 trials: medians over campaigns of |ln x95 error| and of the fit's own doubt. */
 export interface Curve {
   readonly error: number[];
   readonly doubt: number[];
+  /** What was foretold of the next trial before it was run, against what the fit then stated. */
+  readonly forecast: readonly ForecastFigures[];
+}
+
+/** Forecasts of one trial over campaigns: the standard error of the lines of the answer. */
+export interface ForecastFigures {
+  readonly campaigns: number;
+  /** Medians, as shares of the limits. */
+  readonly foretold: number;
+  readonly found: number;
+  /** Quartiles of found over foretold; above 1 the forecast was hopeful. */
+  readonly ratio: readonly [low: number, median: number, high: number];
+  /** Share of lines whose true value lies within one standard error foretold: 0.68 where it is honest. */
+  readonly within: number;
 }
 
 /** The curves of both ways to choose trials, over the same hidden truths and the same noise. */
@@ -23,9 +38,7 @@ export interface Curves {
  * @param trials trials of each campaign
  */
 export function nextCurves(campaigns: number, trials = 5, told?: (done: number) => void): Curves {
-  const whole = campaignScenario();
-  const factors = whole.sweep!.factors.filter(({ path }) => path !== 'wheel');
-  const scenario = { ...whole, sweep: { ...whole.sweep!, factors } };
+  const scenario = numbersOnly(campaignScenario());
   const asked = scenarioAt(scenario, { rotorSpeed: 6400 / 60, wheelSpeed: 1800 / 60, feedRate: 300 / 3600 });
   const next: Standing[][] = [];
   const habit: Standing[][] = [];
@@ -42,10 +55,28 @@ export function nextCurves(campaigns: number, trials = 5, told?: (done: number) 
 }
 
 function curveOf(campaigns: readonly Standing[][], trials: number): Curve {
-  const at = (k: number, what: keyof Standing): number => {
-    const sorted = campaigns.map((standings) => standings[k]![what]).sort((a, b) => a - b);
-    return sorted[Math.floor(sorted.length / 2)]!;
+  const along = <T>(of: (standings: Standing[]) => T) =>
+    Array.from({ length: trials }, (_, k) => of(campaigns.map((standings) => standings[k]!)));
+  return {
+    error: along((standings) => middle(standings.map(({ error }) => error))),
+    doubt: along((standings) => middle(standings.map(({ doubt }) => doubt))),
+    forecast: along(forecastOf),
   };
-  const along = (what: keyof Standing) => Array.from({ length: trials }, (_, k) => at(k, what));
-  return { error: along('error'), doubt: along('doubt') };
+}
+
+function forecastOf(standings: readonly Standing[]): ForecastFigures {
+  const all = standings.flatMap(({ forecast }) => forecast ?? []);
+  const ratios = all.map(({ found, foretold }) => found / foretold);
+  const { low, median, high } = bandOf(ratios, 0.5);
+  return {
+    campaigns: all.length,
+    foretold: middle(all.map(({ foretold }) => foretold)),
+    found: middle(all.map(({ found }) => found)),
+    ratio: [low, median, high],
+    within: all.reduce((sum, { within }) => sum + within, 0) / all.length,
+  };
+}
+
+function middle(values: readonly number[]): number {
+  return [...values].sort((a, b) => a - b)[values.length >> 1] ?? Number.NaN;
 }

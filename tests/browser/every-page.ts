@@ -1,14 +1,12 @@
 import type { Scenario } from '../../src/scenario/scenario.ts';
 import { compareWheels } from '../../src/search/compare/comparison.ts';
-import { compileStudy } from '../../src/sweep/study/compile.ts';
-import { studyOf } from '../../src/sweep/study/study-of.ts';
 import type { LoggedTrial } from '../../src/trials/log/logged.ts';
 import { comparisonPage } from '../../src/viz/compare/page.ts';
 import type { Audience } from '../../src/viz/report/parts.ts';
 import { runReport } from '../../src/viz/report/run-report.ts';
-import { sweepReport } from '../../src/viz/report/sweep-report.ts';
 import { lessonText } from '../../src/viz/write/lesson.ts';
-import { deflate, reportText } from '../../src/viz/write/report.ts';
+import { reportText } from '../../src/viz/write/report.ts';
+import { sweepParts } from './sweep-page.ts';
 
 const MADE = { version: 'of a test', date: '2026-01-01' } as const;
 
@@ -50,17 +48,8 @@ export function everyPage(
 }
 
 function sweepPages(scenario: Scenario, trials: readonly LoggedTrial[]): Record<string, string> {
-  const study = studyOf(scenario);
-  const { size, columns, evaluate } = compileStudy(study);
-  const { values } = evaluate({ first: 0, count: size });
-  const rows = {
-    count: size,
-    index: Float64Array.from({ length: size }, (_, row) => row),
-    values: Object.fromEntries(columns.map(({ name }, c) => [name, values.slice(c * size, (c + 1) * size)])),
-  };
-  const stored = { study, columns, size, hash: 'of a test', version: MADE.version };
   const page = (audience: Audience, some: readonly LoggedTrial[]) =>
-    reportText(sweepReport({ stored, rows, trials: some, date: MADE.date, audience }, deflate));
+    reportText(sweepParts(scenario, audience, some));
   return {
     sweep: page('engineer', []),
     'sweep with trials': page('engineer', trials),

@@ -44,13 +44,17 @@ describe.skipIf(executable === undefined)('figures as files, in a browser', () =
     async (width) => {
       const page = await browser.newPage({ viewport: { width: 1200, height: 1000 } });
       const amiss: string[] = [];
+      let looked = 0;
       for (const [command, { figures, source }] of await everyOffer()) {
         for (const figure of figures) {
           await page.setContent(`<body style="margin:0">${sheetSvg(sheetOf(figure, source, width))}</body>`);
+          looked += await page.locator('svg text').count();
           amiss.push(...(await wordsAmiss(page)).map((fault) => `${command}, ${figure.id}: ${fault}`));
         }
       }
       expect(amiss).toEqual([]);
+      // some twenty words to each of three dozen figures
+      expect(looked).toBeGreaterThan(500);
       await page.close();
     },
     120_000,

@@ -4,8 +4,20 @@ import { join } from 'node:path';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { parse } from 'yaml';
+import type { Scenario } from '../../src/scenario/scenario.ts';
+import { type OperatingWindow, operatingWindow } from '../../src/search/window/window.ts';
+import type { Measure } from '../../src/viz/figures/window-input.ts';
+import { changedScenario } from '../../src/viz/live/change.ts';
+import { type PlaneAxis, planeView } from '../../src/viz/live/plane.ts';
+import { unpackSweep } from '../../src/viz/page/unpack.ts';
+import { planeAxis } from '../../src/viz/report/context.ts';
+import type { ReportData } from '../../src/viz/report/report-data.ts';
+import { quantityOf, type SweepTable, tableGrid } from '../../src/viz/report/sweep-table.ts';
+import { levelsOf, sweepWindow } from '../../src/viz/report/sweep-window.ts';
+import { reportText } from '../../src/viz/write/report.ts';
 import { findBrowser, launch, type Opened, open } from './chromium.ts';
-import { demo, sweepPage } from './sweep-page.ts';
+import { changesOn, numbersFor, numbersOf, pointIsShown, polled } from './numbers.ts';
+import { demo, sweepParts } from './sweep-page.ts';
 
 const executable = findBrowser();
 
@@ -13,10 +25,41 @@ describe.skipIf(executable === undefined)('a report under the hand', () => {
   const folder = mkdtempSync(join(tmpdir(), 'grindloop-hand-'));
   let browser: Browser;
   let opened: Opened;
+  let scenario: Scenario;
+  let data: ReportData;
+  let table: SweepTable;
+
+  /** Numbers of the window that the sweep, or the model on a plane, has at the page's settings. */
+  const numbersOfWindow = (window: OperatingWindow): string[][] => {
+    const measured = (path: string) => table.factors.find((each) => each.path === path)!.measure;
+    const [x, y] = data.sweep!.axes!.map(measured) as [Measure, Measure];
+    const quantity = quantityOf(table, data.sweep!.quantity).measure;
+    const { words, chokedBecause } = data;
+    return numbersFor('window', { window, x, y, quantity, words, chokedBecause, marks: [] });
+  };
+  const windowOf = async (page: Page): Promise<string[][]> => {
+    const now = await page.evaluate(() => window.grindloop!.settings.now);
+    const { axes, quantity } = data.sweep!;
+    const levels = levelsOf(quantityOf(table, quantity));
+    const at = { ...data.position, ...now };
+    return numbersOfWindow(sweepWindow(table, tableGrid(table)!, axes!, at, quantity, levels, {}));
+  };
+  const liveWindowOf = async (page: Page): Promise<string[][]> => {
+    const { axes, quantity } = data.sweep!;
+    const [x, y] = axes!.map((path) => planeAxis(table, path, 21)) as [PlaneAxis, PlaneAxis];
+    const there = changedScenario(scenario, await changesOn(page));
+    return numbersOfWindow(
+      operatingWindow(planeView(there, x, y, quantity), levelsOf(quantityOf(table, quantity))),
+    );
+  };
 
   beforeAll(async () => {
     const file = join(folder, 'report.html');
-    writeFileSync(file, sweepPage(await demo()));
+    scenario = await demo();
+    const parts = sweepParts(scenario);
+    ({ data } = parts);
+    table = await unpackSweep(data.sweep!);
+    writeFileSync(file, reportText(parts));
     browser = await launch(executable!);
     opened = await open(browser, file, 1280);
   }, 120_000);
@@ -25,56 +68,74 @@ describe.skipIf(executable === undefined)('a report under the hand', () => {
     rmSync(folder, { recursive: true, force: true });
   });
 
-  test('a slider of the sweep moves window, curves and numbers', async () => {
+  test('a slider of the sweep moves window, curves and numbers to where the sweep and the model have them', async () => {
     const { page, complaints } = opened;
-    const before = await shown(page);
+    const before = await windowOf(page);
+    await polled(() => numbersOf(page, 'window')).toEqual(before);
+    await pointIsShown(page, scenario);
+    const feed = await settingOf(page, 'feedRate');
     await page.focus('#set-feedRate');
     for (let i = 0; i < 12; i++) await page.keyboard.press('PageDown');
-    await polled(async () => (await shown(page)).x95).not.toBe(before.x95);
-    const after = await shown(page);
-    expect(after.window).not.toBe(before.window);
-    expect(Number(after.x95)).toBeLessThan(Number(before.x95));
-    expect(after.source).toMatch(/^From the sweep/);
-    await page.locator('#figure-size-curve').scrollIntoViewIfNeeded();
-    await page.waitForSelector('#figure-size-curve .main-svg');
-    const curve = await pathsOf(page, '#figure-size-curve');
+    await polled(() => settingOf(page, 'feedRate')).toBeLessThan(0.75 * feed);
+    const after = await windowOf(page);
+    expect(after).not.toEqual(before);
+    await polled(() => numbersOf(page, 'window')).toEqual(after);
+    await polled(() => page.textContent('#source')).toMatch(/^From the sweep/);
+    await pointIsShown(page, scenario);
+    const speed = await settingOf(page, 'wheelSpeed');
     await page.focus('#set-wheelSpeed');
     for (let i = 0; i < 5; i++) await page.keyboard.press('PageUp');
-    await polled(() => pathsOf(page, '#figure-size-curve')).not.toBe(curve);
+    await polled(() => settingOf(page, 'wheelSpeed')).toBeGreaterThan(1.2 * speed);
+    await pointIsShown(page, scenario);
     expect(complaints).toEqual([]);
   });
 
   test('geometry leaves the sweep: the window is solved live and says so', async () => {
     const { page, complaints } = opened;
     await page.click('#reset');
-    const before = await shown(page);
+    const before = await windowOf(page);
+    await polled(() => numbersOf(page, 'window')).toEqual(before);
+    const height = await settingOf(page, 'wheel-geometry-height');
     await page.click('summary:has-text("Wheel geometry")');
     await page.focus('#set-wheel-geometry-height');
     for (let i = 0; i < 6; i++) await page.keyboard.press('PageUp');
-    await polled(async () => (await shown(page)).window).not.toBe(before.window);
-    expect((await shown(page)).source).toMatch(/^Live, not in the sweep/);
+    await polled(() => settingOf(page, 'wheel-geometry-height')).toBeGreaterThan(1.2 * height);
+    const live = await liveWindowOf(page);
+    expect(live).not.toEqual(before);
+    await polled(() => numbersOf(page, 'window')).toEqual(live);
+    expect(await page.textContent('#source')).toMatch(/^Live, not in the sweep/);
+    await pointIsShown(page, scenario);
     await page.click('#reset');
-    await polled(async () => (await shown(page)).source).toMatch(/^From the sweep/);
+    await polled(() => page.textContent('#source')).toMatch(/^From the sweep/);
+    await polled(() => numbersOf(page, 'window')).toEqual(before);
     expect(complaints).toEqual([]);
   });
 
   test('a click pins a point, and so does the keyboard', async () => {
     const { page } = opened;
+    await page.click('#reset');
     const reader = page.locator('.reader');
-    await reader.scrollIntoViewIfNeeded();
-    const box = (await reader.boundingBox())!;
-    const spot = [box.x + box.width * 0.25, box.y + box.height * 0.4] as const;
-    await page.mouse.move(...spot);
-    expect(await page.textContent('#reading')).toMatch(/^wheel speed .*x95/);
-    await page.mouse.click(...spot);
-    expect(await settingOf(page, 'wheelSpeed')).toBeCloseTo(2000, -2);
+    const spot = async (): Promise<[number, number]> => {
+      await reader.scrollIntoViewIfNeeded();
+      const box = (await reader.boundingBox())!;
+      return [box.x + box.width * 0.25, box.y + box.height * 0.4];
+    };
+    // what is drawn meanwhile may push the plane aside: the hand follows it
+    await polled(async () => {
+      await page.mouse.move(...(await spot()));
+      return page.textContent('#reading');
+    }).toMatch(/^wheel speed .*x95/);
+    await polled(async () => {
+      await page.mouse.click(...(await spot()));
+      return settingOf(page, 'wheelSpeed');
+    }).toBeCloseTo(2000, -2);
     expect(await settingOf(page, 'rotorSpeed')).toBeCloseTo(5800, -2);
     await reader.focus();
     await page.keyboard.press('ArrowRight');
     await page.keyboard.press('ArrowUp');
     await page.keyboard.press('Enter');
-    expect(await settingOf(page, 'wheelSpeed')).toBeCloseTo(2100, -1);
-    expect(await settingOf(page, 'rotorSpeed')).toBeCloseTo(5875, -1);
+    await polled(() => settingOf(page, 'wheelSpeed')).toBeCloseTo(2100, -1);
+    await polled(() => settingOf(page, 'rotorSpeed')).toBeCloseTo(5875, -1);
     await polled(() => page.textContent('#pinned-state')).toMatch(/wheel speed 2100\srpm/);
   });
 
@@ -99,10 +160,16 @@ describe.skipIf(executable === undefined)('a report under the hand', () => {
     await page.click('#show-relief');
     await page.waitForSelector('#relief canvas', { timeout: 30_000 });
     expect(await page.getAttribute('#show-relief', 'aria-expanded')).toBe('true');
+    // it stands at 320° and goes 1° a press; the eye is 1.75 away from the upright
+    const eye = () =>
+      page.$eval('#relief .plot', (plot) => (plot as unknown as Plotted).layout.scene.camera.eye.x);
     await page.focus('#turn');
-    await page.keyboard.press('ArrowRight');
+    for (const degrees of [321, 322]) {
+      await page.keyboard.press('ArrowRight');
+      await polled(eye).toBeCloseTo(1.75 * Math.cos((degrees * Math.PI) / 180), 6);
+    }
     await page.click('#show-relief');
-    expect(await page.locator('#relief').isVisible()).toBe(false);
+    await polled(() => page.locator('#relief').isVisible()).toBe(false);
   });
 
   test('prints every section with its figures', async () => {
@@ -128,26 +195,11 @@ describe.skipIf(executable === undefined)('a report under the hand', () => {
   });
 });
 
-/** Waits as long as a busy machine needs. */
-function polled<T>(value: () => T | Promise<T>) {
-  return expect.poll(value, { timeout: 30_000 });
+/** What the plotting library keeps of a drawing in three dimensions. */
+interface Plotted {
+  readonly layout: { readonly scene: { readonly camera: { readonly eye: { readonly x: number } } } };
 }
 
 async function settingOf(page: Page, path: string): Promise<number> {
   return Number.parseFloat((await page.textContent(`output[for=set-${path}]`))!);
-}
-
-async function shown(page: Page) {
-  return {
-    window: await pathsOf(page, '#figure-window'),
-    x95: await page.textContent('[data-value="product.x95_um"]'),
-    source: await page.textContent('#source'),
-  };
-}
-
-/** Every path of a figure, as one text. */
-function pathsOf(page: Page, figure: string): Promise<string> {
-  return page.$$eval(`${figure} .plot path`, (paths) =>
-    paths.map((path) => path.getAttribute('d')).join(' '),
-  );
 }

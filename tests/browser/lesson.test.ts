@@ -2,15 +2,18 @@ import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import type { Browser } from 'playwright-core';
+import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { passByPass } from '../../src/viz/lesson/batch.ts';
+import { figureId, startOf, valueOfHand } from '../../src/viz/lesson/hand.ts';
 import { KEYS } from '../../src/viz/lesson/keys.ts';
 import { lessonOn } from '../../src/viz/lesson/lesson.ts';
 import { run } from '../../src/viz/lesson/mill.ts';
+import type { Lesson, LessonStep, Values } from '../../src/viz/lesson/step.ts';
 import { STEPS } from '../../src/viz/lesson/steps.ts';
 import { lessonText } from '../../src/viz/write/lesson.ts';
 import { findBrowser, launch, open } from './chromium.ts';
+import { numbersFor, numbersOf, polled } from './numbers.ts';
 import { demo } from './sweep-page.ts';
 
 const executable = findBrowser();
@@ -50,9 +53,27 @@ describe.skipIf(executable === undefined)('the lesson, in a browser', () => {
   const folder = mkdtempSync(join(tmpdir(), 'grindloop-lesson-'));
   const file = join(folder, 'lesson.html');
   let browser: Browser;
+  let lesson: Lesson;
+
+  /** What the model says of a step: its facts, and the numbers of each figure. */
+  const numbersOfStep = (step: LessonStep, values: Values) => {
+    const { facts, figures } = step.show(lesson, values);
+    return { facts, figures: figures.map(({ figure, input }) => numbersFor(figure, input)) };
+  };
+  const stepIsShown = async (page: Page, step: LessonStep, values: Values): Promise<void> => {
+    const { facts, figures } = numbersOfStep(step, values);
+    const shown = page.locator(`#${step.id} .values > div`);
+    await polled(() =>
+      shown.evaluateAll((all) => all.map(({ children }) => [...children].map((each) => each.textContent))),
+    ).toEqual(facts);
+    for (const [k, wanted] of figures.entries())
+      await polled(() => numbersOf(page, figureId(step.id, k))).toEqual(wanted);
+  };
 
   beforeAll(async () => {
-    writeFileSync(file, lessonText(await demo(), 'teacher'));
+    const scenario = await demo();
+    lesson = lessonOn(scenario);
+    writeFileSync(file, lessonText(scenario, 'teacher'));
     browser = await launch(executable!);
   });
   afterAll(async () => {
@@ -62,18 +83,18 @@ describe.skipIf(executable === undefined)('the lesson, in a browser', () => {
 
   test.each([1440, 390])('at %i px every slider moves its step', async (width) => {
     const { page, complaints, requests } = await open(browser, file, width);
-    for (const { id, sliders } of STEPS) {
-      await page.locator(`#${id}`).scrollIntoViewIfNeeded();
-      for (const slider of sliders) {
-        const input = page.locator(`#${id}-${slider.id}`);
-        await input.scrollIntoViewIfNeeded();
-        const drawn = () => page.evaluate((step) => document.getElementById(step)!.innerHTML, id);
-        const before = await drawn();
+    for (const step of STEPS) {
+      let values = startOf(step.sliders);
+      await stepIsShown(page, step, values);
+      for (const slider of step.sliders) {
+        const input = page.locator(`#${step.id}-${slider.id}`);
         await input.press('PageUp');
-        await page.waitForFunction(
-          ([step, old]) => document.getElementById(step!)!.innerHTML !== old,
-          [id, before],
-        );
+        const value = valueOfHand(slider, Number(await input.inputValue()));
+        expect(value).toBeGreaterThan(values[slider.id]!);
+        const moved = { ...values, [slider.id]: value };
+        expect(numbersOfStep(step, moved)).not.toEqual(numbersOfStep(step, values));
+        values = moved;
+        await stepIsShown(page, step, values);
       }
     }
     const overflow = await page.evaluate(

@@ -2,7 +2,7 @@ import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import type { Browser, Page } from 'playwright-core';
+import type { Browser } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { outcomeOf } from '../../src/scenario/outcome/outcome.ts';
 import { solvePoint } from '../../src/scenario/outcome/solved.ts';
@@ -11,6 +11,7 @@ import { type Change, changedScenario } from '../../src/viz/live/change.ts';
 import { runReport } from '../../src/viz/report/run-report.ts';
 import { reportText } from '../../src/viz/write/report.ts';
 import { findBrowser, launch, open } from './chromium.ts';
+import { pointIsShown, polled, through } from './numbers.ts';
 import { uniform } from './random.ts';
 import { demo, sweepPage } from './sweep-page.ts';
 
@@ -39,16 +40,6 @@ function numbersIn(value: unknown, path = ''): [string, number][] {
       ? String((each as { name?: string }).name ?? place)
       : place;
   return Object.entries(value).flatMap(([place, each]) => numbersIn(each, `${path}.${key(place, each)}`));
-}
-
-/** Scrolls through the page, so that everything that waits for it is drawn. */
-async function through(page: Page): Promise<void> {
-  await page.evaluate(async () => {
-    for (let y = 0; y < document.body.scrollHeight; y += 600) {
-      scrollTo(0, y);
-      await new Promise((done) => setTimeout(done, 60));
-    }
-  });
 }
 
 describe.skipIf(executable === undefined)('report of a sweep, in a browser', () => {
@@ -123,24 +114,22 @@ interface AxeFault {
 describe.skipIf(executable === undefined)('report of a run, in a browser', () => {
   test.each([
     ['that meets its spec', [], 390],
-    ['that chokes', ['settings.feedRate=5 t/h'], 1200],
+    ['that chokes', ['settings.feedRate=5000 kg/h'], 1200],
   ] as const)('%s says so, and follows its sliders', async (_, set, width) => {
     const folder = mkdtempSync(join(tmpdir(), 'grindloop-run-'));
     const file = join(folder, 'run.html');
     const browser = await launch(executable!);
     try {
       const made = { version: 'of a test', date: '2026-01-01', audience: 'engineer' } as const;
-      writeFileSync(file, reportText(runReport(await demo(set), made)));
+      const scenario = await demo(set);
+      writeFileSync(file, reportText(runReport(scenario, made)));
       const { page, complaints, requests } = await open(browser, file, width);
       await through(page);
       const words = await page.locator('.sentence').textContent();
       expect(words).toMatch(set.length > 0 ? /the mill chokes/ : /the medium leaning wheel at 1500\srpm/);
-      const state = await page.locator('#pinned-state').textContent();
       await page.evaluate(() => window.grindloop!.settings.set({ feedRate: 120 }));
-      await page.waitForFunction(
-        (old) => document.querySelector('#pinned-state')!.textContent !== old,
-        state,
-      );
+      await polled(() => page.textContent('#pinned-state')).toMatch(/feed rate 120\skg\/h, [^:]*\.$/);
+      await pointIsShown(page, scenario);
       expect(complaints).toEqual([]);
       expect(requests).toEqual([]);
       const overflow = await page.evaluate(
@@ -165,8 +154,9 @@ describe.skipIf(executable === undefined)('text of a file, in a browser', () => 
       const scenario = { ...plain, title: hostile, job: { lot: hostile }, text: hostile };
       writeFileSync(file, sweepPage(scenario));
       const { page, complaints, requests } = await open(browser, file, 1000);
-      expect(await page.evaluate(() => (window as unknown as { pwned?: number }).pwned)).toBeUndefined();
       expect(await page.locator('h1').textContent()).toBe(hostile);
+      await through(page);
+      expect(await page.evaluate(() => (window as unknown as { pwned?: number }).pwned)).toBeUndefined();
       expect(complaints).toEqual([]);
       expect(requests).toEqual([]);
     } finally {

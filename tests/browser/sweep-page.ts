@@ -4,6 +4,7 @@ import { loadScenario } from '../../src/scenario/load.ts';
 import type { Scenario } from '../../src/scenario/scenario.ts';
 import { compileStudy } from '../../src/sweep/study/compile.ts';
 import { studyOf } from '../../src/sweep/study/study-of.ts';
+import type { LoggedTrial } from '../../src/trials/log/logged.ts';
 import type { Audience, ReportParts } from '../../src/viz/report/parts.ts';
 import { sweepReport } from '../../src/viz/report/sweep-report.ts';
 import { deflate, reportText } from '../../src/viz/write/report.ts';
@@ -22,7 +23,11 @@ export function sweepPage(scenario: Scenario, audience: Audience = 'engineer'): 
 }
 
 /** The same before it is written. */
-export function sweepParts(scenario: Scenario, audience: Audience = 'engineer'): ReportParts {
+export function sweepParts(
+  scenario: Scenario,
+  audience: Audience = 'engineer',
+  trials: readonly LoggedTrial[] = [],
+): ReportParts {
   const study = studyOf(scenario);
   const { size, columns, evaluate } = compileStudy(study);
   const { values } = evaluate({ first: 0, count: size });
@@ -32,5 +37,5 @@ export function sweepParts(scenario: Scenario, audience: Audience = 'engineer'):
     values: Object.fromEntries(columns.map(({ name }, c) => [name, values.slice(c * size, (c + 1) * size)])),
   };
   const stored = { study, columns, size, hash: 'of a test', version: 'of a test' };
-  return sweepReport({ stored, rows, trials: [], date: '2026-01-01', audience }, deflate);
+  return sweepReport({ stored, rows, trials, date: '2026-01-01', audience }, deflate);
 }

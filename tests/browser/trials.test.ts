@@ -6,6 +6,7 @@ import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { runCommandLine } from '../../src/cli/command-line.ts';
 import { demoCase } from '../../src/scenario/load.ts';
 import { findBrowser, launch, open } from './chromium.ts';
+import { through } from './numbers.ts';
 
 const executable = findBrowser();
 const folder = mkdtempSync(join(tmpdir(), 'trial-report-'));
@@ -50,6 +51,7 @@ describe.skipIf(executable === undefined)('report of trials, in a browser', () =
     [1440, 'light'],
   ] as const)('at %i px, %s, nothing is cut, and only tables scroll sideways', async (width, scheme) => {
     const { page, complaints, requests } = await open(browser, file, width, scheme);
+    await through(page);
     expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBe(width);
     expect(await cutOff(page)).toEqual([]);
     const wide = await page
@@ -76,6 +78,8 @@ describe.skipIf(executable === undefined)('report of trials, in a browser', () =
     expect(pages).toBeLessThan(20);
     // A4 less margins of 15 mm, in CSS pixels
     await page.setViewportSize({ width: Math.round(((210 - 30) / 25.4) * 96), height: 1000 });
+    // as the browser does before it prints: every figure as a still, at the width of the sheet
+    await page.evaluate(() => dispatchEvent(new Event('beforeprint')));
     const inPrint = await page.evaluate(() => {
       const parts = [...document.querySelectorAll('#trials :is(.figure, tr, h3, .scroll)')].filter(
         (each) => !each.closest('.numbers'),
@@ -103,6 +107,7 @@ describe.skipIf(executable === undefined)('report of trials, in a browser', () =
     const other = join(folder, 'customer.html');
     expect(await runCommandLine(['report', demo, '--trials', log, '--for', 'customer', '-o', other])).toBe(0);
     const { page, complaints } = await open(browser, other, 390);
+    await through(page);
     expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBe(390);
     expect(await cutOff(page)).toEqual([]);
     const text = (await page.locator('#trials').textContent()) ?? '';
@@ -122,6 +127,7 @@ describe.skipIf(executable === undefined)('report of trials, in a browser', () =
     const there = join(folder, 'long.html');
     expect(await runCommandLine(['report', demo, '--trials', bad, '-o', there])).toBe(0);
     const { page } = await open(browser, there, 390);
+    await through(page);
     expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBe(390);
     expect(await cutOff(page)).toEqual([]);
     await page.close();

@@ -22,6 +22,22 @@ export function campaignScenario(): Scenario {
   return { ...scenario, machine: { ...scenario.machine, wheels } };
 }
 
+/** A scenario with a feed rate free enough that motor and fineness end a search, not the range. */
+export function feedFree(scenario: Scenario): Scenario {
+  const factors = scenario.sweep!.factors.map((factor) =>
+    factor.path === 'feedRate' && factor.kind === 'number'
+      ? { ...factor, from: 50 * kgPerHour, to: 1500 * kgPerHour }
+      : factor,
+  );
+  return { ...scenario, sweep: { ...scenario.sweep!, factors } };
+}
+
+/** The campaign's scenario with nothing but numbers to search. */
+export function numbersOnly(scenario: Scenario): Scenario {
+  const factors = scenario.sweep!.factors.filter(({ path }) => path !== 'wheel');
+  return { ...scenario, sweep: { ...scenario.sweep!, factors } };
+}
+
 export interface Settings {
   readonly rotorSpeed: number;
   readonly wheelSpeed: number;

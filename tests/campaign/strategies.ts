@@ -1,10 +1,11 @@
 import { sizeAt } from '../../src/model/psd/curve.ts';
 import type { Scenario } from '../../src/scenario/scenario.ts';
 import { type SearchSpace, searchSpace } from '../../src/search/find/space.ts';
-import { answerAt, doubtOf } from '../../src/search/next/answer.ts';
+import { answerAt, doubtOf, linesAt, varianceOf } from '../../src/search/next/answer.ts';
 import { budgetOf } from '../../src/search/next/budget.ts';
+import { covarianceAfter } from '../../src/search/next/choose.ts';
 import { planTrials } from '../../src/search/next/plan.ts';
-import { modelWith } from '../../src/search/next/planned.ts';
+import { modelWith, plannedTrial } from '../../src/search/next/planned.ts';
 import { fitTrials, MODEL_FLOOR, type Posterior } from '../../src/trials/fit/fit.ts';
 import type { Random } from '../../src/trials/random.ts';
 import type { Trial } from '../../src/trials/trial.ts';
@@ -16,12 +17,22 @@ export interface Standing {
   readonly doubt: number;
   /** |ln x95 expected − ln x95 true| at the settings asked about. */
   readonly error: number;
+  /** What was foretold of this trial; absent where the mill was foretold to choke. */
+  readonly forecast?: Forecast;
+}
+
+/** Lines of the answer after a trial, as foretold before it and as found by the fit: roots of the sums of squares. */
+export interface Forecast {
+  readonly foretold: number;
+  readonly found: number;
+  /** Share of the lines whose true value lies within one standard error foretold. */
+  readonly within: number;
 }
 
 export type Strategy = (posterior: Posterior, done: readonly Trial[]) => Scenario;
 
 /** A strategy asks for best coefficients and their covariance, not for the ends of intervals. */
-const FEW = { evaluations: 900, effective: 40, most: 1500 };
+export const FEW = { evaluations: 900, effective: 40, most: 1500 };
 
 /** One trial after another by a strategy, the fit repeated after each. */
 export function follow(
@@ -31,28 +42,55 @@ export function follow(
   count: number,
   random: Random,
 ): Standing[] {
-  const start: Posterior = {
-    prior: truth.prior,
-    mean: truth.prior.mean,
-    covariance: truth.prior.covariance,
-    discrepancy: MODEL_FLOOR,
-  };
-  let posterior = start;
+  const { prior } = truth;
+  const { mean, covariance } = prior;
+  let posterior: Posterior = { prior, mean, covariance, discrepancy: MODEL_FLOOR };
   const trials: Trial[] = [];
   const standings: Standing[] = [];
   const real = truth.solve(asked);
   if (real.status !== 'steady') throw new Error('the truth chokes at what is asked');
   for (let k = 0; k < count; k++) {
-    trials.push(measuredRun(`run ${k + 1}`, strategy(posterior, trials), truth, 'laser', random));
-    posterior = fitTrials(asked, trials, { starts: 4, effort: FEW }) ?? posterior;
+    const there = strategy(posterior, trials);
+    trials.push(measuredRun(`run ${k + 1}`, there, truth, 'laser', random));
+    const fit = fitTrials(asked, trials, { starts: 4, effort: FEW }) ?? posterior;
+    const forecast = forecastAgainst(asked, there, truth, posterior, fit);
+    posterior = fit;
     const expected = modelWith(asked, posterior, posterior.mean);
     const error =
       expected.status === 'steady'
         ? Math.abs(Math.log(sizeAt(expected.curve, 0.95) / sizeAt(real.curve, 0.95)))
         : Number.POSITIVE_INFINITY;
-    standings.push({ doubt: Math.sqrt(doubtOf(answerAt(asked, posterior), posterior.covariance)), error });
+    const doubt = Math.sqrt(doubtOf(answerAt(asked, posterior), posterior.covariance));
+    standings.push({ doubt, error, ...(forecast ? { forecast } : {}) });
   }
   return standings;
+}
+
+/** The lines in doubt before a trial, as foretold for after it, against the fit with it and the truth. */
+function forecastAgainst(
+  asked: Scenario,
+  there: Scenario,
+  truth: Truth,
+  before: Posterior,
+  fit: Posterior,
+): Forecast | undefined {
+  const planned = plannedTrial(there, before, 'laser');
+  const after = linesAt(asked, fit);
+  const real = linesAt(asked, { ...before, mean: truth.logarithms });
+  if (!planned || !after || !real) return undefined;
+  const foretold = covarianceAfter(before.covariance, planned.information);
+  const rows = answerAt(asked, before).lines.flatMap(({ text, gradient }) => {
+    const variance = varianceOf(gradient, foretold);
+    const line = after.find((one) => one.text === text);
+    const value = real.find((one) => one.text === text)?.value;
+    if (!line || value === undefined || variance === 0) return [];
+    const within = Number((line.value - value) ** 2 <= variance);
+    return [{ variance, found: varianceOf(line.gradient, fit.covariance), within }];
+  });
+  if (rows.length === 0) return undefined;
+  const root = (of: 'variance' | 'found') => Math.sqrt(rows.reduce((sum, row) => sum + row[of], 0));
+  const within = rows.reduce((sum, row) => sum + row.within, 0) / rows.length;
+  return { foretold: root('variance'), found: root('found'), within };
 }
 
 /** Trials as `next` names them, one at a time; settings at which this truth would choke are passed over, as on the floor. */

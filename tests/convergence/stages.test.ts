@@ -1,23 +1,14 @@
 import { describe, test } from 'vitest';
 import { tabulateFragments } from '../../src/model/loop/chamber.ts';
 import { solveStages } from '../../src/model/loop/stages.ts';
-import type { Grid } from '../../src/model/psd/grid.ts';
 import { close } from '../close.ts';
+import { gridOf } from '../grid.ts';
 
 /** Form 26a, feed at the rotor, sharp wheel with K(x_c)τ = 0.5 (physics section 11, derived). */
 function returnsPerFeed(stages: number): number {
   const edges = [0.01, 0.03, 0.1, 0.3, 0.5, 0.8, 1.2, 2];
-  const sizes = Float64Array.from({ length: edges.length - 1 }, (_, i) =>
-    Math.sqrt(edges[i]! * edges[i + 1]!),
-  );
-  const n = sizes.length;
-  const grid: Grid = {
-    edges: Float64Array.from(edges),
-    sizes,
-    classes: n,
-    ratio: Number.NaN,
-    logRatio: Number.NaN,
-  };
+  const grid = gridOf(edges);
+  const { sizes, classes: n } = grid;
   const feed = new Float64Array(n);
   feed[n - 1] = 1;
   const arriving = new Float64Array(n);

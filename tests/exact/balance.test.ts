@@ -2,8 +2,8 @@ import { describe, test } from 'vitest';
 import { type Fragments, tabulateFragments } from '../../src/model/loop/chamber.ts';
 import { passageMatrix } from '../../src/model/loop/stages.ts';
 import { solveTriangular } from '../../src/model/loop/triangular.ts';
-import type { Grid } from '../../src/model/psd/grid.ts';
 import { close } from '../close.ts';
+import { gridOf } from '../grid.ts';
 
 /**
  * Four classes, coarse to fine in the source: S = 1, .6, .3, 0; b21 .5 b31 .3 b41 .2, b32 .6 b42 .4, b43 1 (derived,
@@ -73,15 +73,8 @@ describe('four classes (rows R1 to R4, derived)', () => {
 
 /** S·B(x,y) = κ x^a: power law fragments with S = κ y^a. */
 function powerCase(edges: readonly number[], cut: number, rate: number, a = 1) {
-  const n = edges.length - 1;
-  const sizes = Float64Array.from({ length: n }, (_, i) => Math.sqrt(edges[i]! * edges[i + 1]!));
-  const grid: Grid = {
-    edges: Float64Array.from(edges),
-    sizes,
-    classes: n,
-    ratio: Number.NaN,
-    logRatio: Number.NaN,
-  };
+  const grid = gridOf(edges);
+  const { sizes, classes: n } = grid;
   const fragments = tabulateFragments(grid, { law: 'power', exponent: a });
   const breakage = sizes.map((x) => x ** a);
   const leaving = sizes.map((x) => (x < cut ? rate : 0));

@@ -97,9 +97,8 @@ function between(
     if (Math.sign(solve(middle).value - target.value) === side) from = middle;
     else to = middle;
   }
-  const { at, point } = solve(to);
-  const scenario = at;
-  const full = solvePoint(toCase(at));
+  const { at: scenario, point } = solve(to);
+  const full = solvePoint(toCase(scenario));
   if (point.status === 'choked' || full.status === 'choked') {
     return { reached: false, wheel, nearest: Number.NaN, speed: to, because: 'chokes before' };
   }

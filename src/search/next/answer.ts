@@ -39,48 +39,55 @@ const SETTING_STEP = 0.02;
  * @param scenario at the settings of the answer
  */
 export function answerAt(scenario: Scenario, posterior: Posterior): Answer {
+  const all = linesAt(scenario, posterior);
+  if (!all) return { scenario, lines: [], missed: scenario.spec.map(({ text }) => text) };
+  const inDoubt = all.filter(
+    ({ value, always, gradient }) =>
+      always || Math.abs(value) < IN_DOUBT * Math.sqrt(varianceOf(gradient, posterior.covariance)),
+  );
+  return {
+    scenario,
+    lines: inDoubt.length > 0 ? inDoubt : [tightest(all)],
+    missed: all.slice(0, scenario.spec.length).flatMap(({ text, value }) => (value < 0 ? [text] : [])),
+  };
+}
+
+/**
+ * Every margin of the spec and the goal, in doubt or not, with slopes over half a standard error of each coefficient to
+ * either side.
+ *
+ * @returns undefined where the mill chokes at the mean
+ */
+export function linesAt(scenario: Scenario, posterior: Posterior): readonly NumberedLine[] | undefined {
   const { mean, covariance } = posterior;
-  const centre = numbersOf(scenario, modelWith(scenario, posterior, mean));
-  if (!centre) return { scenario, lines: [], missed: scenario.spec.map(({ text }) => text) };
+  const numbersAt = (k: number, step: number) => {
+    const moved = mean.map((value, i) => (i === k ? value + step : value));
+    return numbersOf(scenario, modelWith(scenario, posterior, moved));
+  };
+  const centre = numbersAt(0, 0);
+  if (!centre) return undefined;
   const gradients = centre.map(() => new Array<number>(mean.length).fill(0));
   for (let k = 0; k < mean.length; k++) {
     const step = STEP * Math.sqrt(covariance.get(k, k));
-    const at = (side: number) =>
-      numbersOf(
-        scenario,
-        modelWith(
-          scenario,
-          posterior,
-          mean.map((value, i) => (i === k ? value + side * step : value)),
-        ),
-      );
-    const above = at(1);
-    const below = at(-1);
+    const above = numbersAt(k, step);
+    const below = numbersAt(k, -step);
     const width = (above ? step : 0) + (below ? step : 0);
     if (width === 0) continue;
     centre.forEach(({ value }, line) => {
       gradients[line]![k] = ((above?.[line]?.value ?? value) - (below?.[line]?.value ?? value)) / width;
     });
   }
-  const lines = centre
-    .map(({ text, value, always }, i) => ({ text, value, always, gradient: gradients[i]! }))
-    .filter(
-      ({ value, always, gradient }) =>
-        always || Math.abs(value) < IN_DOUBT * Math.sqrt(varianceOf(gradient, covariance)),
-    );
-  const kept = lines.length > 0 ? lines : [tightest(centre, gradients)];
-  return {
-    scenario,
-    lines: kept.map(({ text, value, gradient }) => ({ text, value, gradient })),
-    missed: centre.slice(0, scenario.spec.length).flatMap(({ text, value }) => (value < 0 ? [text] : [])),
-  };
+  return centre.map((line, i) => ({ ...line, gradient: gradients[i]! }));
 }
 
 interface Numbered {
   readonly text: string;
   readonly value: number;
+  /** Asked however well it is known. */
   readonly always: boolean;
 }
+
+type NumberedLine = Numbered & AnswerLine;
 
 function numbersOf(scenario: Scenario, point: Point): Numbered[] | undefined {
   if (point.status === 'choked') return undefined;
@@ -102,29 +109,32 @@ function numbersOf(scenario: Scenario, point: Point): Numbered[] | undefined {
   return lines.map((line) => (Number.isFinite(line.value) ? line : { ...line, value: 0 }));
 }
 
-function tightest(lines: readonly Numbered[], gradients: readonly (readonly number[])[]) {
-  const at = lines.reduce((a, line, i) => (Math.abs(line.value) < Math.abs(lines[a]!.value) ? i : a), 0);
-  return { ...lines[at]!, gradient: gradients[at]! };
+function tightest(lines: readonly NumberedLine[]): NumberedLine {
+  return lines.reduce((a, line) => (Math.abs(line.value) < Math.abs(a.value) ? line : a));
 }
 
-/** Slope of each line of the answer over the logarithm of the setting that moves it most; 0 where none does. */
+/**
+ * Slope of each line of the answer over the logarithm of the setting that moves it most, by differences of 2 % to either
+ * side, or to one where the mill chokes on the other: the best settings often stand at that edge. 0 where none moves it.
+ */
 export function steepness(answer: Answer, posterior: Posterior, { factors, numbers }: SearchSpace): number[] {
   const { scenario, lines } = answer;
-  const at = (factor: Factor, times: number): Numbered[] | undefined => {
+  const at = (factor: Factor, times: number): ReadonlyMap<string, number> | undefined => {
     const value = valueAt(scenario, factor.path);
     if (typeof value !== 'number') return undefined;
     const moved = withValue(scenario, factor.path, value * times, factor.as);
-    return numbersOf(moved, modelWith(moved, posterior, posterior.mean));
+    const numbered = numbersOf(moved, modelWith(moved, posterior, posterior.mean));
+    return numbered && new Map(numbered.map(({ text, value }) => [text, value]));
   };
   const slopes = lines.map(() => 0);
   for (const j of numbers) {
     const above = at(factors[j]!, 1 + SETTING_STEP);
     const below = at(factors[j]!, 1 - SETTING_STEP);
-    if (!above || !below) continue;
-    lines.forEach(({ text }, i) => {
-      const rise =
-        above.find((one) => one.text === text)!.value - below.find((one) => one.text === text)!.value;
-      slopes[i] = Math.max(slopes[i]!, Math.abs(rise) / (2 * SETTING_STEP));
+    const width = (above ? SETTING_STEP : 0) + (below ? SETTING_STEP : 0);
+    if (width === 0) continue;
+    lines.forEach(({ text, value }, i) => {
+      const rise = (above?.get(text) ?? value) - (below?.get(text) ?? value);
+      slopes[i] = Math.max(slopes[i]!, Math.abs(rise) / width);
     });
   }
   return slopes;

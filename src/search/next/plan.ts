@@ -8,11 +8,12 @@ import { findSettings } from '../find/find.ts';
 import type { Effort } from '../find/optimise.ts';
 import { panelStep } from '../find/rounding.ts';
 import { coordinateOf, type SearchSpace } from '../find/space.ts';
-import { type Answer, answerAt, steepness, varianceOf } from './answer.ts';
+import { type Answer, answerAt, steepness } from './answer.ts';
 import { type Budget, type RunCost, runCost } from './budget.ts';
 import { type Choice, chooseNext } from './choose.ts';
 import { type PlannedTrial, plannedTrial } from './planned.ts';
 import { runnable } from './runnable.ts';
+import { settingsShift, WORTH_MOVING } from './worth.ts';
 
 /** One trial of the plan. */
 export interface PlannedRun {
@@ -21,6 +22,8 @@ export interface PlannedRun {
   /** Standard error of the answer's lines, root of the sum of squares, before and after this run. */
   readonly before: number;
   readonly after: number;
+  /** How far this run would move the settings of the answer, as a share (90 % of worlds). */
+  readonly moves: number;
   /** Coefficients this run is expected to settle most: standard error of the logarithm before and after. */
   readonly settles: readonly {
     /** Path of the coefficient in the scenario file. */
@@ -39,7 +42,7 @@ export interface Plan {
   readonly repeat: RunCost | undefined;
   /** Why the list ends: as many as asked, nothing more affordable, or nothing more to learn. */
   readonly ends: 'asked' | 'powder' | 'time' | 'settled' | 'nothing';
-  /** By how much the settings could still move if nothing were run, as a share (90 % of worlds). */
+  /** By how much the settings could still move were all known, as a share (90 % of worlds). */
   readonly settingsInDoubt: number;
   readonly powder: number;
   readonly time: number;
@@ -54,15 +57,13 @@ export interface PlanOptions {
   /** Settings of the answer; found afresh where absent. */
   readonly answerAt?: Scenario;
   readonly candidates?: number;
+  /** Share below which a move of the settings is not worth a trial; `WORTH_MOVING` where absent. */
+  readonly worthMoving?: number;
 }
 
 const CANDIDATES = 48;
 /** Settings are wanted as a place to ask about, not to the last digit. */
 const QUICK: Effort = { points: 192, population: 24, generations: 36, starts: 2 };
-/** Another trial that would move the settings by less than this share is not worth its powder (`assumed`: a step of a panel). */
-export const WORTH_MOVING = 0.01;
-/** Normal quantile of the robust answer, 90 %. */
-const ROBUST = 1.2816;
 const SHOWN_COEFFICIENTS = 2;
 
 /**
@@ -83,29 +84,26 @@ export function planTrials(
   const answer = answerAt(best, posterior);
   const candidates = candidateTrials(scenario, space, posterior, best, options, seeded(seed));
   const slopes = steepness(answer, posterior, space);
-  const settingsInDoubt = shift(answer, posterior.covariance, undefined, slopes);
-  const chosen: { trial: PlannedTrial; before: number; after: number; from: Matrix; to: Matrix }[] = [];
+  const settingsInDoubt = settingsShift(answer, slopes, posterior.covariance);
+  const { count, worthMoving = WORTH_MOVING } = options;
+  const chosen: Chosen[] = [];
   let covariance = posterior.covariance;
   let ends: Plan['ends'] = 'asked';
   let rest = candidates;
-  while (chosen.length < options.count) {
+  while (chosen.length < count) {
     const done = chosen.map(({ trial }) => trial);
-    const choice = withinShare(answer, covariance, rest, done, budget, options.count);
+    const choice = withinShare(answer, covariance, rest, done, budget, count);
     if (!choice) {
       ends = candidates.length === 0 ? 'nothing' : lacking(budget, rest, done);
       break;
     }
-    if (shift(answer, covariance, choice.covariance, slopes) < WORTH_MOVING) {
+    const moves = settingsShift(answer, slopes, covariance, choice.covariance);
+    // where wheels alone are to choose from, what a trial would change is a choice, and no share of anything
+    if (moves < worthMoving && slopes.some((slope) => slope > 0)) {
       ends = 'settled';
       break;
     }
-    chosen.push({
-      trial: choice.trial,
-      before: choice.before,
-      after: choice.after,
-      from: covariance,
-      to: choice.covariance,
-    });
+    chosen.push({ ...choice, moves, from: covariance });
     covariance = choice.covariance;
     rest = rest.filter((trial) => trial !== choice.trial);
   }
@@ -114,6 +112,12 @@ export function planTrials(
     ...assembled(answer, chosen, posterior, budget, ends, settingsInDoubt),
     ...(least ? { least } : {}),
   };
+}
+
+/** A trial of the plan with the covariance it was chosen from and the one it leaves. */
+interface Chosen extends Choice<PlannedTrial> {
+  readonly moves: number;
+  readonly from: Matrix;
 }
 
 function leastOf(costs: readonly RunCost[]): RunCost | undefined {
@@ -205,23 +209,9 @@ function inOrder<T extends PlannedTrial>(trials: readonly T[]): T[] {
   });
 }
 
-/**
- * How far knowing more could move the settings, as a share: the robust answer stands a multiple of a margin's standard error
- * inside the limit, and the steepest setting says how far that is.
- *
- * @param after covariance with the trial in; absent asks for the whole doubt
- */
-function shift(answer: Answer, before: Matrix, after: Matrix | undefined, slopes: readonly number[]): number {
-  return answer.lines.reduce((most, { gradient }, i) => {
-    const now = Math.sqrt(varianceOf(gradient, before));
-    const then = after ? Math.sqrt(Math.max(0, varianceOf(gradient, after))) : 0;
-    return slopes[i]! > 0 ? Math.max(most, (ROBUST * (now - then)) / slopes[i]!) : most;
-  }, 0);
-}
-
 function assembled(
   answer: Answer,
-  chosen: readonly { trial: PlannedTrial; before: number; after: number; from: Matrix; to: Matrix }[],
+  chosen: readonly Chosen[],
   posterior: Posterior,
   budget: Budget,
   ends: Plan['ends'],
@@ -230,7 +220,7 @@ function assembled(
   const order = inOrder(chosen.map(({ trial }) => trial));
   let wheel: string | undefined;
   const runs = order.map((trial) => {
-    const { before, after, from, to } = chosen.find((one) => one.trial === trial)!;
+    const { before, after, moves, from, covariance } = chosen.find((one) => one.trial === trial)!;
     const cost = runCost(budget, trial.scenario, wheel);
     wheel = trial.scenario.settings.wheel;
     return {
@@ -238,7 +228,8 @@ function assembled(
       cost,
       before: Math.sqrt(before),
       after: Math.sqrt(after),
-      settles: settled(posterior, from, to),
+      moves,
+      settles: settled(posterior, from, covariance),
     };
   });
   const spent = totals(budget, order);

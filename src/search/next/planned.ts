@@ -6,10 +6,10 @@ import { asksFeedAtChoke } from '../../scenario/outcome/spec.ts';
 import { toCase } from '../../scenario/point.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
 import { withCoefficients } from '../../trials/fit/coefficients.ts';
-import { fillResiduals, prepareComparison } from '../../trials/fit/compare.ts';
+import { type Comparison, fillResiduals, prepareComparison, slopesOf } from '../../trials/fit/compare.ts';
 import type { Posterior } from '../../trials/fit/fit.ts';
 import type { MeasuredSample, Method } from '../../trials/read/sample.ts';
-import { MEASUREMENT_ERRORS } from '../../trials/trial.ts';
+import { MEASUREMENT_ERRORS, type Trial } from '../../trials/trial.ts';
 
 /** A trial not yet run: what the model expects of it and what it would tell. */
 export interface PlannedTrial {
@@ -52,7 +52,7 @@ export function plannedTrial(
   const power = { value: expected.state.conditions.rotorPower, error: MEASUREMENT_ERRORS.power };
   const { idlePower } = expected.state.conditions;
   const trial = { name: 'planned', scenario, sizes, power, idlePower };
-  const comparison = prepareComparison(trial, MEASUREMENT_ERRORS, discrepancy);
+  const comparison = weighedAsFitted(trial, expected, discrepancy);
   const jacobian = Matrix.zeros(comparison.length, mean.length);
   const acting = posterior.prior.coefficients.map(
     ({ wheel }) => wheel === undefined || wheel === scenario.settings.wheel,
@@ -76,6 +76,15 @@ export function plannedTrial(
     for (let i = 0; i < above.length; i++) jacobian.set(i, k, (above[i]! - below[i]!) / (2 * step));
   }
   return { scenario, expected, information: jacobian.transpose().mmul(jacobian) };
+}
+
+/**
+ * The trial with the slopes the fit would weigh it by, those of the model's own curve. A shift common to all points is only
+ * known as one while the slopes are the model's: with others, a few per cent off, it would seem to average out.
+ */
+function weighedAsFitted(trial: Trial, expected: Solved, discrepancy: number): Comparison {
+  const { curve } = prepareComparison(trial, MEASUREMENT_ERRORS, discrepancy);
+  return prepareComparison(trial, MEASUREMENT_ERRORS, discrepancy, slopesOf(expected, curve));
 }
 
 function expectedSample({ curve }: Solved, method: Method): MeasuredSample {

@@ -1,6 +1,7 @@
 import type { Case } from '../../model/case.ts';
 import type { SizeCurve } from '../../model/psd/curve.ts';
 import { solvePoint } from '../../scenario/outcome/solved.ts';
+import { NORMAL_95 } from '../../trials/fit/quantile.ts';
 import { matchProduct } from './match.ts';
 import { differenceOf } from './product.ts';
 
@@ -71,9 +72,6 @@ export interface Bands {
   readonly x95: number;
   readonly x97: number;
 }
-
-/** 95 % of a normal distribution lie within this many standard deviations. */
-const NORMAL_95 = 1.96;
 
 /**
  * Bands of a scaled point: each unknown is moved by one standard deviation both ways, the effects are added as squares

@@ -15,73 +15,66 @@ export interface Unscaled {
 /** Size at which capture by the elements is shown [m]. */
 const FINE = 5e-6;
 
+/** Something that does not scale, and its value at a solved point. */
+interface Row extends Omit<Unscaled, 'from' | 'to'> {
+  readonly of: (solved: Solved) => number;
+}
+
+const ROWS: readonly Row[] = [
+  {
+    what: 'capture of 5 µm particles by the rotor',
+    unit: '1',
+    shownIn: '%',
+    of: capture,
+    why: 'wider elements let more fines slip round them, so the fine end of the curve moves',
+  },
+  {
+    what: 'hits per pass',
+    unit: '1',
+    shownIn: '1',
+    of: (s) => s.state.conditions.hitsPerPass,
+    why: 'follows count, height and gap of the elements, which are not in proportion',
+  },
+  {
+    what: 'mean time in the loop',
+    unit: 's',
+    shownIn: 's',
+    of: residence,
+    why: 'a longer way round: settling, heating and sticking take longer',
+  },
+  {
+    what: 'idle share of the rotor power',
+    unit: '1',
+    shownIn: '%',
+    of: (s) => s.state.conditions.idlePower / s.state.conditions.rotorPower,
+    why: 'drag grows as N³D⁵, grinding as the rate',
+  },
+  {
+    what: 'rotor energy per mass',
+    unit: 'J/kg',
+    shownIn: 'kWh/t',
+    of: (s) => s.state.conditions.rotorPower / s.case.settings.feedRate,
+    why: 'follows the idle share and the hits',
+  },
+  {
+    what: 'outlet temperature',
+    unit: 'K',
+    shownIn: 'degC',
+    of: (s) => s.state.conditions.temperature,
+    why: 'follows power over air; the walls of a larger machine give away less of it',
+  },
+  {
+    what: 'gap over rotor diameter',
+    unit: '1',
+    shownIn: '%',
+    of: (s) => s.case.rotor.geometry.gap / s.case.rotor.geometry.diameter,
+    why: 'clearances follow manufacture, not size',
+  },
+];
+
 /** What does not scale between two points of the same product. */
 export function unscaledOf(from: Solved, to: Solved): Unscaled[] {
-  const row = (
-    what: string,
-    unit: string,
-    shownIn: string,
-    of: (s: Solved) => number,
-    why: string,
-  ): Unscaled => ({
-    what,
-    unit,
-    shownIn,
-    why,
-    from: of(from),
-    to: of(to),
-  });
-  return [
-    row(
-      'capture of 5 µm particles by the rotor',
-      '1',
-      '%',
-      capture,
-      'wider elements let more fines slip round them, so the fine end of the curve moves',
-    ),
-    row(
-      'hits per pass',
-      '1',
-      '1',
-      (s) => s.state.conditions.hitsPerPass,
-      'follows count, height and gap of the elements, which are not in proportion',
-    ),
-    row(
-      'mean time in the loop',
-      's',
-      's',
-      residence,
-      'a longer way round: settling, heating and sticking take longer',
-    ),
-    row(
-      'idle share of the rotor power',
-      '1',
-      '%',
-      (s) => s.state.conditions.idlePower / s.state.conditions.rotorPower,
-      'drag grows as N³D⁵, grinding as the rate',
-    ),
-    row(
-      'rotor energy per mass',
-      'J/kg',
-      'kWh/t',
-      (s) => s.state.conditions.rotorPower / s.case.settings.feedRate,
-      'follows the idle share and the hits',
-    ),
-    row(
-      'outlet temperature',
-      'K',
-      'degC',
-      (s) => s.state.conditions.temperature,
-      'follows power over air; the walls of a larger machine give away less of it',
-    ),
-    row(
-      'gap over rotor diameter',
-      '1',
-      '%',
-      (s) => s.case.rotor.geometry.gap / s.case.rotor.geometry.diameter,
-      'clearances follow manufacture, not size',
-    ),
-  ];
+  return ROWS.map(({ of, ...row }) => ({ ...row, from: of(from), to: of(to) }));
 }
 
 function capture({ case: c, state }: Solved): number {

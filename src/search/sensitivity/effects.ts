@@ -1,5 +1,5 @@
+import { NORMAL_95 } from '../../trials/fit/quantile.ts';
 import { type Axis, placeOn } from './axis.ts';
-import { NORMAL_95 } from './estimate.ts';
 
 /** Mean of a quantity where a factor has one level, or lies in one slice of its range. */
 export interface EffectLevel {

@@ -1,3 +1,5 @@
+import { NORMAL_95 } from '../../trials/fit/quantile.ts';
+
 /** An estimate with the bounds it lies in at 95 % confidence. */
 export interface Estimate {
   readonly value: number;
@@ -12,9 +14,6 @@ export interface Indices {
   /** With every interaction it takes part in: E[Var(y|x_~i)]/Var y. */
   readonly total: Estimate;
 }
-
-/** Two-sided 95 % of a normal distribution. */
-export const NORMAL_95 = 1.959963985;
 
 /** Bounds of an estimate from its standard error, kept within what a share of variance can be. */
 export function withError(value: number, error: number): Estimate {

@@ -5,9 +5,8 @@ import { type Estimate, type Indices, moments } from './estimate.ts';
 const SAMPLES = 400;
 const TAIL = 0.025;
 
-/** Sums over groups, from which both indices follow. */
-interface Sums {
-  readonly variance: number;
+/** Both indices of every factor, in the order of the factors. */
+interface Shares {
   readonly first: readonly number[];
   readonly total: readonly number[];
 }
@@ -45,7 +44,7 @@ export function exchangeIndices(y: Float64Array, factors: number): Indices[] | u
   }));
 }
 
-function indicesOf(y: Float64Array, groups: readonly number[], factors: number): Sums {
+function indicesOf(y: Float64Array, groups: readonly number[], factors: number): Shares {
   const both = new Float64Array(2 * groups.length);
   groups.forEach((at, g) => {
     both[2 * g] = y[at]!;
@@ -64,7 +63,7 @@ function indicesOf(y: Float64Array, groups: readonly number[], factors: number):
     }
   }
   const scale = 1 / (groups.length * variance);
-  return { variance, first: first.map((sum) => sum * scale), total: total.map((sum) => sum * scale) };
+  return { first: first.map((sum) => sum * scale), total: total.map((sum) => sum * scale) };
 }
 
 function bounded(value: number, samples: number[]): Estimate {

@@ -1,7 +1,8 @@
 import { CholeskyDecomposition, Matrix } from 'ml-matrix';
+import { NORMAL_95 } from '../../trials/fit/quantile.ts';
 import type { Axis } from './axis.ts';
 import { fillFunctions, functionsOf, type Term, termsUpTo } from './basis.ts';
-import { type Indices, moments, NORMAL_95 } from './estimate.ts';
+import { type Indices, moments } from './estimate.ts';
 
 /** Rows a fit uses at most, terms at most, and rows it needs for each term. */
 const MOST_ROWS = 8000;

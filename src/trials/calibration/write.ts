@@ -28,29 +28,6 @@ const number = (value: number): number => Number(value.toPrecision(DIGITS));
  * the logarithms that gives every band.
  */
 export function calibrationFile(fit: Fit, head: CalibrationHead, idle?: IdleNumber): string {
-  const by = `fit to ${head.trials.length} trials of ${head.log}, ${head.date}`;
-  const values: Record<string, unknown> = {};
-  const wheels = new Set(fit.comparisons.map(({ trial }) => trial.scenario.settings.wheel));
-  standingsOf(fit).forEach(({ path, unit, value, low, high, state }, i) => {
-    const spread = `95 % within ${withUnit(low, unit, 3)} to ${withUnit(high, unit, 3)}`;
-    const { wheel } = fit.prior.coefficients[i]!;
-    const untried = wheel !== undefined && !wheels.has(wheel);
-    const held = untried
-      ? 'wheel without trials, inferred from the others by the'
-      : 'prior value, hardly touched by the';
-    values[path] =
-      untried || state === 'held'
-        ? { value: withUnit(value, unit), label: 'assumed', source: `${held} ${by}; ${spread}` }
-        : { value: withUnit(value, unit), label: 'fitted', source: `${by}; ${spread}` };
-  });
-  if (idle) {
-    values['machine.rotor.coefficients.idleNumber'] = {
-      value: `${number(idle.value)}`,
-      label: 'fitted',
-      source: `idle power of ${idle.runs} runs, ${head.date}`,
-    };
-  }
-  const { prior, mean, covariance, draws } = fit;
   const { leftAsGiven, ...named } = head;
   const outliers = trialMisfits(fit.solution, fit.comparisons)
     .filter(({ name, fits }) => !fits || fit.suspects.includes(name))
@@ -69,24 +46,61 @@ export function calibrationFile(fit: Fit, head: CalibrationHead, idle?: IdleNumb
       effective: Math.round(fit.effective),
       ...(leftAsGiven && leftAsGiven.length > 0 ? { leftAsGiven } : {}),
     },
-    values,
-    joint: {
-      discrepancy: number(fit.discrepancy),
-      coefficients: prior.coefficients.map((one) => ({
-        ...one,
-        prior: number(one.prior),
-        spread: number(one.spread),
-        lower: number(one.lower),
-        upper: number(one.upper),
-      })),
-      mean: mean.map(number),
-      covariance: covariance.to2DArray().map((row) => row.map(number)),
-      draws: drawsText(draws),
-      priorCovariance: prior.covariance.to2DArray().map((row) => row.map(number)),
-    },
+    values: { ...fittedValues(fit, head), ...(idle ? idleValue(idle, head) : {}) },
+    joint: jointOf(fit),
   });
   for (const name of ['covariance', 'priorCovariance']) oneLineEach(file.getIn(['joint', name]));
   return `# written by grindloop fit; a scenario takes it up by calibration: FILE\n${file.toString({ lineWidth: 0 })}`;
+}
+
+interface Value {
+  readonly value: string;
+  readonly label: 'fitted' | 'assumed';
+  readonly source: string;
+}
+
+/** Every coefficient by its path; `assumed` where the trials left it at its prior. */
+function fittedValues(fit: Fit, { trials, log, date }: CalibrationHead): Record<string, Value> {
+  const by = `fit to ${trials.length} trials of ${log}, ${date}`;
+  const wheels = new Set(fit.comparisons.map(({ trial }) => trial.scenario.settings.wheel));
+  const entries = standingsOf(fit).map(({ path, unit, value, low, high, state }, i): [string, Value] => {
+    const spread = `95 % within ${withUnit(low, unit, 3)} to ${withUnit(high, unit, 3)}`;
+    const { wheel } = fit.prior.coefficients[i]!;
+    const untried = wheel !== undefined && !wheels.has(wheel);
+    const held = untried
+      ? 'wheel without trials, inferred from the others by the'
+      : 'prior value, hardly touched by the';
+    const text = withUnit(value, unit);
+    return untried || state === 'held'
+      ? [path, { value: text, label: 'assumed', source: `${held} ${by}; ${spread}` }]
+      : [path, { value: text, label: 'fitted', source: `${by}; ${spread}` }];
+  });
+  return Object.fromEntries(entries);
+}
+
+function idleValue({ value, runs }: IdleNumber, { date }: CalibrationHead): Record<string, Value> {
+  const source = `idle power of ${runs} runs, ${date}`;
+  return {
+    'machine.rotor.coefficients.idleNumber': { value: `${number(value)}`, label: 'fitted', source },
+  };
+}
+
+/** The distribution of the logarithms. */
+function jointOf({ prior, mean, covariance, draws, discrepancy }: Fit) {
+  return {
+    discrepancy: number(discrepancy),
+    coefficients: prior.coefficients.map((one) => ({
+      ...one,
+      prior: number(one.prior),
+      spread: number(one.spread),
+      lower: number(one.lower),
+      upper: number(one.upper),
+    })),
+    mean: mean.map(number),
+    covariance: covariance.to2DArray().map((row) => row.map(number)),
+    draws: drawsText(draws),
+    priorCovariance: prior.covariance.to2DArray().map((row) => row.map(number)),
+  };
 }
 
 /** Draws as one text, a draw a line: thousands of numbers that no reader of YAML need look at one by one. */

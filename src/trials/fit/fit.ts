@@ -98,20 +98,14 @@ export function fitTrials(
   const belief = discrepancyBelief(LEAST_ERROR, MODEL_FLOOR);
   const effort = options.effort ?? EFFORT;
   const others = optima.solutions.slice(1, MODES).map(({ parameters }) => parameters);
-  let modes = ranked(prior, measured, belief, [
+  const modes = ranked(prior, measured, belief, [
     settle(prior, measured, errors, belief, plain),
     ...others.flatMap((at) => settleFrom(prior, measured, errors, belief, at) ?? []),
   ]);
-  let sample = sampled(prior, modes, belief, random, effort);
-  for (let k = 0; k < RECENTRINGS && sample.likeliest.gain > WORTH_MOVING; k++) {
-    // sampling came upon something better than every start did
-    const better = settleFrom(prior, modes[0]!.measured, errors, belief, sample.likeliest.at);
-    if (!better) break;
-    modes = [better, ...modes.slice(0, MODES - 1)];
-    sample = sampled(prior, modes, belief, random, effort);
-  }
-  const settled = modes[0]!;
-  const { draws, effective } = sample;
+  const { settled, draws, effective } = sampledAbout(modes, (about) => ({
+    sample: sampled(prior, about, belief, random, effort),
+    from: (at) => settleFrom(prior, about[0]!.measured, errors, belief, at),
+  }));
   return {
     prior,
     mean: settled.solution.parameters,
@@ -132,6 +126,26 @@ export function fitTrials(
     starts: optima.starts,
     agreeing: optima.agreeing,
   };
+}
+
+/** Samples about the optima, and anew about what sampling came upon where that is better than every start. */
+function sampledAbout(
+  first: readonly Settled[],
+  sampling: (about: readonly Settled[]) => {
+    readonly sample: PosteriorSample;
+    /** Settles from coefficients sampled. */
+    readonly from: (at: readonly number[]) => Settled | undefined;
+  },
+): PosteriorSample & { readonly settled: Settled } {
+  let modes = first;
+  let { sample, from } = sampling(modes);
+  for (let k = 0; k < RECENTRINGS && sample.likeliest.gain > WORTH_MOVING; k++) {
+    const better = from(sample.likeliest.at);
+    if (!better) break;
+    modes = [better, ...modes.slice(0, MODES - 1)];
+    ({ sample, from } = sampling(modes));
+  }
+  return { ...sample, settled: modes[0]! };
 }
 
 /** Optima by the density of the posterior there, the likeliest first. */

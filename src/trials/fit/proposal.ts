@@ -1,3 +1,4 @@
+import { logGamma } from '../chi-square.ts';
 import type { Random } from '../random.ts';
 import { normal } from '../random.ts';
 
@@ -124,15 +125,4 @@ function forward(lower: Float64Array, v: Float64Array): Float64Array {
     out[i] = sum / lower[i * d + i]!;
   }
   return out;
-}
-
-/** ln Γ of a half-integer or integer, by its recurrence from Γ(½) = √π and Γ(1) = 1. */
-function logGamma(x: number): number {
-  let at = x;
-  let sum = 0;
-  while (at > 1) {
-    at -= 1;
-    sum += Math.log(at);
-  }
-  return at === 0.5 ? sum + 0.5 * Math.log(Math.PI) : sum;
 }

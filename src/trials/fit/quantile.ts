@@ -1,3 +1,7 @@
+/** Standard deviations to either side of the mean of a normal distribution that hold 95 %, and 90 %, of it. */
+export const NORMAL_95 = 1.959963985;
+export const NORMAL_90 = 1.644853627;
+
 /** A quantity's median and the interval that holds a share of the draws. */
 export interface Band {
   readonly low: number;

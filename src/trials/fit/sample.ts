@@ -33,6 +33,7 @@ export interface Mode {
 const DRAWS = 400;
 /** Share of the proposals that comes from the prior: a region no search came upon still has its chance. */
 const GUARD = 0.15;
+/** Evaluations of the density behind one fit. */
 export const EFFORT: SamplingEffort = { evaluations: 2400, effective: 120, most: 6000 };
 
 /**

@@ -1,6 +1,6 @@
 import { inverse, type Matrix } from 'ml-matrix';
 import type { Posterior } from './fit.ts';
-import { bandOf } from './quantile.ts';
+import { bandOf, NORMAL_95 } from './quantile.ts';
 
 /** What the trials settled of one coefficient. */
 export interface Standing {
@@ -49,8 +49,6 @@ export function standingsOf(posterior: Posterior): Standing[] {
     };
   });
 }
-
-const NORMAL_95 = 1.959964;
 
 /** Equal-tailed 95 % interval of a coefficient: the quantiles of its draws, ± 1.96 standard errors where there are none. */
 export function intervalOf(

@@ -1,7 +1,8 @@
 import type { Scenario } from '../../scenario/scenario.ts';
-import { writePlainData } from '../../sweep/store/plain-data.ts';
+
 import { lessonOn } from '../lesson/lesson.ts';
 import { LESSON_TITLE, lessonBody, type Reader } from '../lesson/page.ts';
+import { plainJson } from '../report/plain.ts';
 import { bundleText } from './bundles.ts';
 import { documentText } from './document.ts';
 
@@ -11,7 +12,7 @@ export function lessonText(scenario: Scenario, reader: Reader): string {
     title: LESSON_TITLE,
     body: lessonBody(lessonOn(scenario), reader),
     style: bundleText('page.css') + bundleText('lesson.css'),
-    data: { data: writePlainData({ ...scenario, text: '' }) },
+    data: { data: plainJson({ ...scenario, text: '' }) },
     texts: {},
     scripts: [bundleText('lesson.js')],
   });

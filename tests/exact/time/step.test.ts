@@ -1,28 +1,19 @@
 import { describe, expect, test } from 'vitest';
 import { tabulateFragments } from '../../../src/model/loop/chamber.ts';
 import { solve } from '../../../src/model/loop/solve.ts';
-import type { Grid } from '../../../src/model/psd/grid.ts';
 import { autoregressive, lagged, normalNumbers, uniformNumbers } from '../../../src/model/time/noise.ts';
 import { advance, backwardEuler, circulatingOf, emptyState } from '../../../src/model/time/step.ts';
 import { millInTime, type TimeSystem } from '../../../src/model/time/system.ts';
 import { shareSpread } from '../../../src/plant/feeder.ts';
 import { changed, PILOT } from '../../cases.ts';
 import { close } from '../../close.ts';
+import { gridOf } from '../../grid.ts';
 
 /** Sharp wheel at x_c = 0.25, K = x, r = 1/τ = 2, F = 1, coarse feed (physics section 8, derived). */
 function sharpWheel(): TimeSystem & { readonly edges: readonly number[] } {
   const edges = [1e-3, 0.01, 0.05, 0.125, 0.25, 0.4, 0.7, 1];
-  const sizes = Float64Array.from({ length: edges.length - 1 }, (_, i) =>
-    Math.sqrt(edges[i]! * edges[i + 1]!),
-  );
-  const n = sizes.length;
-  const grid: Grid = {
-    edges: Float64Array.from(edges),
-    sizes,
-    classes: n,
-    ratio: Number.NaN,
-    logRatio: Number.NaN,
-  };
+  const grid = gridOf(edges);
+  const { sizes, classes: n } = grid;
   const feed = new Float64Array(n);
   feed[n - 1] = 1;
   const component = {

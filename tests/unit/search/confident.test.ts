@@ -1,15 +1,13 @@
 import { describe, expect, test } from 'vitest';
-import { parse } from 'yaml';
 import type { Scenario } from '../../../src/scenario/scenario.ts';
 import { findSupported } from '../../../src/search/find/confident.ts';
 import { findSettings } from '../../../src/search/find/find.ts';
 import { searchSpace } from '../../../src/search/find/space.ts';
 import { posteriorOf } from '../../../src/trials/calibration/take-up.ts';
-import { calibrationFile } from '../../../src/trials/calibration/write.ts';
 import { chanceOf, worldsOf } from '../../../src/trials/chance.ts';
-import { withCoefficients } from '../../../src/trials/fit/coefficients.ts';
-import { type Fit, fitTrials } from '../../../src/trials/fit/fit.ts';
+import { fitTrials } from '../../../src/trials/fit/fit.ts';
 import { seeded } from '../../../src/trials/random.ts';
+import { calibrated } from '../../campaign/calibrated.ts';
 import { campaign, campaignScenario, hiddenTruth } from '../../campaign/campaign.ts';
 
 /** Speeds alone vary, with the one wheel of the campaign, at a fixed feed rate. */
@@ -20,12 +18,6 @@ function speedsOnly(scenario: Scenario): Scenario {
   const spec = scenario.spec.filter(({ text }) => !text.startsWith('x50'));
   const { goal: _goal, ...rest } = scenario;
   return { ...rest, spec, sweep: { ...scenario.sweep!, factors } };
-}
-
-function calibrated(scenario: Scenario, fit: Fit): Scenario {
-  const head = { scenario: '', log: 'trials.csv', trials: ['1'], date: '2026-01-31' };
-  const there = withCoefficients(scenario, fit.prior.coefficients, fit.mean);
-  return { ...there, calibration: parse(calibrationFile(fit, head)) };
 }
 
 describe('settings at a confidence', () => {

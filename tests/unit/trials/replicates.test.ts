@@ -22,7 +22,12 @@ describe('repeats', () => {
     if (typeof mean === 'string') throw new Error(mean);
     expect(mean.sample.points.map((point) => Number(point.undersize.toFixed(9)))).toEqual([0, 0.25, 0.65, 1]);
     close(mean.deviations[1]!, 0.1 / Math.SQRT2, 1e-9);
-    expect(mean.scatter.every((one) => one.accepted === one.variation <= one.limit)).toBe(true);
+    // x50 lies at 2^(0.3/0.4) and 2^(0.2/0.4) of 20 µm (linear in ln x), x90 at 2^(0.3/0.4) and 2^(0.2/0.3) of 40 µm
+    const variation = (a: number, b: number) => (Math.SQRT2 * (2 ** a - 2 ** b)) / (2 ** a + 2 ** b);
+    expect(mean.scatter.map(({ share }) => share)).toEqual([0.1, 0.5, 0.9]);
+    close(mean.scatter[1]!.variation, variation(0.75, 0.5), 1e-9);
+    close(mean.scatter[2]!.variation, variation(0.75, 2 / 3), 1e-9);
+    expect(mean.scatter.map(({ accepted }) => accepted)).toEqual([false, false, true]);
   });
 
   it('five sub-samples of one layer scatter by more than ISO 13320 accepts of a repeat', () => {

@@ -1,0 +1,30 @@
+import type { Matrix } from 'ml-matrix';
+import { NORMAL_90 } from '../../trials/fit/quantile.ts';
+import { type Answer, varianceOf } from './answer.ts';
+
+/** Another trial that would move the settings by less is not worth its powder (`assumed`: a feed lot or the analyser moves them more). */
+export const WORTH_MOVING = 0.02;
+
+/**
+ * How far knowing more would move the settings, as a share of them, in 90 % of worlds at most: the largest over the lines of
+ * 1.645 √(gᵀ(C − C′)g)/s (`derived`). A measurement that lowers the variance of a line from gᵀCg to gᵀC′g moves its best value by
+ * a deviation of variance gᵀ(C − C′)g (law of total variance), and the setting that moves the line most, s per unit of its
+ * logarithm, makes up for it.
+ *
+ * @param slopes s of each line, from `steepness`; a line no setting moves, s = 0, is left out
+ * @param before C, covariance of the logarithms of the coefficients now
+ * @param after C′, with the trial in; absent asks for the whole doubt, C′ = 0
+ */
+export function settingsShift(
+  { lines }: Answer,
+  slopes: readonly number[],
+  before: Matrix,
+  after?: Matrix,
+): number {
+  return lines.reduce((most, { gradient }, i) => {
+    if (!(slopes[i]! > 0)) return most;
+    const left = after ? varianceOf(gradient, after) : 0;
+    const moved = Math.sqrt(Math.max(0, varianceOf(gradient, before) - left));
+    return Math.max(most, (NORMAL_90 * moved) / slopes[i]!);
+  }, 0);
+}

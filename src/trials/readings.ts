@@ -1,0 +1,40 @@
+import { sizeAt } from '../model/psd/curve.ts';
+import type { Scenario } from '../scenario/scenario.ts';
+import { pointInWorld, worldsOf } from './chance.ts';
+import type { Posterior } from './fit/fit.ts';
+import { type Band, bandOf } from './fit/quantile.ts';
+import { normal, seeded } from './random.ts';
+import { MEASUREMENT_ERRORS } from './trial.ts';
+
+/** 95 % bands of what will be read on a run, SI. */
+export interface Readings {
+  /** Rotor power by its meter [W]. */
+  readonly power: Band;
+  /** Outlet temperature [K]. */
+  readonly temperature: Band;
+  /** x95 by the analyser [m]. */
+  readonly x95: Band;
+}
+
+/** As many as a calibration has draws: fewer put the ends of a 95 % band too near. */
+const WORLDS = 400;
+
+/**
+ * What to expect of a run before it is made: model, feed-lot, analyser and power-meter spread together, since it is readings
+ * that will be held against the bands. Worlds that choke are left out.
+ *
+ * @param scenario at the settings of the run
+ * @param seed the same seed gives the same bands
+ */
+export function expectedReadings(scenario: Scenario, posterior: Posterior, seed = 1): Readings {
+  const random = seeded(seed);
+  const points = worldsOf(posterior, WORLDS, seed)
+    .map((world) => pointInWorld(scenario, posterior, world))
+    .filter((point) => point.status === 'steady');
+  const read = (power: number) => power * (1 + MEASUREMENT_ERRORS.power * normal(random));
+  return {
+    power: bandOf(points.map(({ state }) => read(state.conditions.rotorPower))),
+    temperature: bandOf(points.map(({ state }) => state.conditions.temperature)),
+    x95: bandOf(points.map(({ curve }) => sizeAt(curve, 0.95))),
+  };
+}
