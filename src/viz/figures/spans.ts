@@ -76,14 +76,17 @@ function draw(input: SpansInput, frame: Frame): Drawing {
   return {
     data,
     layout: { ...layout, notes: endNotes(spans, frame) },
-    caption: input.caption,
+    caption: frame.width < NUMBERS ? input.caption : `${input.caption} Beside each bar, the value tried.`,
     table: tableOf(input),
   };
 }
 
+/** Width from which a drawing has room for the values tried [px]. */
+const NUMBERS = 560;
+
 /** What was tried, beyond the bar's end where there is room. */
 function endNotes(spans: readonly Span[], frame: Frame): Note[] {
-  if (frame.width < 560) return [];
+  if (frame.width < NUMBERS) return [];
   return spans.flatMap((span, index) =>
     [
       { at: span.low, words: span.lowWords },

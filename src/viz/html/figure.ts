@@ -44,8 +44,8 @@ function tableDetails(table: Table): Html {
   return html`<details class="numbers"><summary>Numbers</summary>${tableHtml(table)}</details>`;
 }
 
-/** Head of a column of symbols. */
-const SYMBOL = 'symbol';
+/** Heads of columns in which symbols stand. */
+const SYMBOLS: ReadonlySet<string> = new Set(['symbol', 'meaning']);
 
 /**
  * A table that scrolls by itself where it is wider than its place; numbers stand right.
@@ -61,7 +61,7 @@ export function tableHtml(
   const cell = (text: string, c: number) =>
     numeric[c]
       ? html`<td class="number">${text}</td>`
-      : html`<td><bdi>${heads[c] === SYMBOL ? lowered(text) : together(text)}</bdi></td>`;
+      : html`<td><bdi>${SYMBOLS.has(heads[c]!) ? lowered(text) : together(text)}</bdi></td>`;
   return html`<div class="scroll" tabindex="0" role="group" aria-label="${caption ?? 'Table'}"><table>
 ${caption ? html`<caption><span>${together(caption)}</span></caption>` : undefined}
 <thead><tr>${heads.map((head, c) => html`<th scope="col"${numeric[c] ? html` class="number"` : undefined}>${together(head)}</th>`)}</tr></thead>

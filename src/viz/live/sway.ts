@@ -54,7 +54,7 @@ export function swayView(scenario: Scenario, quantity: string): SpansInput {
 function captionOf(spans: SpansInput['spans'], name: string, centre: number): string {
   const first = spans[0];
   if (!first) return `No coefficient moves ${name} here.`;
-  return `Each coefficient lowered (hatched) and raised (full) by 20 % (no further than it may go), one at a time, about ${name} ${formatNumber(centre, 3)}; in a wide drawing the value tried stands at the bar's end. ${sentence(first.name)} moves it most: measure that first.`;
+  return `Each coefficient lowered (hatched) and raised (full) by 20 % (no further than it may go), one at a time, about ${name} ${formatNumber(centre, 3)}. ${sentence(first.name)} moves it most: measure that first.`;
 }
 
 /** Highest value a coefficient may take, by the registry of parameters. */

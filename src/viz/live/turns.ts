@@ -86,7 +86,7 @@ function turnOf(
     return point.status === 'steady' ? of(point) - wanted : Number.NaN;
   };
   const factor = rootNear(miss, -change);
-  if (factor === undefined) return { setting, turn: 'cannot do it within half to twice', costs: [] };
+  if (factor === undefined) return { setting, turn: 'not between half and twice its value', costs: [] };
   const point = solveAt(factor) as Point & { status: 'steady' };
   const from = toShown(settingOf(base, path), unit);
   const share = (factor - 1) * 100;

@@ -6,6 +6,9 @@ import { Slot } from './slot.ts';
 /** Width of a figure on an A4 page, whole or half [px]. */
 const PAPER_WIDTH = 660;
 const HALF_PAPER = 320;
+/** The same for a step of the lesson, whose style sheet enlarges it on paper. */
+const STEP_PAPER = 560;
+const HALF_STEP = 390;
 /** Rest after which the plots are laid over the stills [ms]. */
 const REST = 250;
 
@@ -99,13 +102,16 @@ export class Stage {
     this.printing = starts;
     for (const slot of this.slots.values()) {
       if (starts) {
-        const half =
-          slot.figure.parentElement?.matches('.pair') && slot.figure.previousElementSibling !== null;
-        slot.paint(LIGHT, half ? HALF_PAPER : PAPER_WIDTH);
+        slot.paint(LIGHT, paperWidth(slot.figure));
       } else {
         slot.stale = true;
         this.paint(slot);
       }
     }
   }
+}
+
+function paperWidth({ parentElement, previousElementSibling }: HTMLElement): number {
+  if (parentElement?.matches('.figures')) return parentElement.children.length > 1 ? HALF_STEP : STEP_PAPER;
+  return parentElement?.matches('.pair') && previousElementSibling !== null ? HALF_PAPER : PAPER_WIDTH;
 }

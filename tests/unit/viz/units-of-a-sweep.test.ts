@@ -27,7 +27,7 @@ describe('a sweep of feeds in t/h', () => {
   beforeAll(async () => {
     inKilograms = await swept(KILOGRAMS);
     inTonnes = await swept(TONNES);
-  });
+  }, 60_000);
 
   test('recommends what the same in kg/h does', () => {
     expect(wordsIn(inTonnes)).toMatch(/\s\d{3}\skg\/h:/);

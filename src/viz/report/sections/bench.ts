@@ -68,9 +68,6 @@ function numbersHtml(outcome: Outcome): Html {
   return html`<div class="groups">${groups}</div>`;
 }
 
-/** What the numbers right of a turn are. */
-const COSTS = 'Turned alone; right, by how much each result then changes';
-
 /** Which knob: for each wish, how far to turn each setting and what it costs. */
 export function turnsHtml({ heads, wishes }: TurnsView): Html {
   const one = wishes.map(
@@ -79,11 +76,11 @@ export function turnsHtml({ heads, wishes }: TurnsView): Html {
       i,
     ) => html`<details class="wish" data-wish="${key}"${i === 0 ? html` open` : undefined}>
 <summary>${words}</summary>
-${tableHtml({ heads, rows: turns.map(({ setting, turn, costs }) => [setting, turn, ...pad(costs, heads.length - 2)]) }, COSTS)}
+${tableHtml({ heads, rows: turns.map(({ setting, turn, costs }) => [setting, turn, ...pad(costs, heads.length - 2)]) }, words)}
 </details>`,
   );
   return html`<section id="knobs"><h2>Which knob</h2>
-<p>What to turn when a trial comes out a little off, one setting at a time from the point above, and what that costs.</p>
+<p>What to turn when a trial comes out a little off, one setting at a time from the point above, and what that costs: the numbers say by how much each result changes.</p>
 ${one}</section>`;
 }
 
