@@ -1,6 +1,12 @@
 import { bandOf } from '../../src/trials/fit/quantile.ts';
 import { seeded } from '../../src/trials/random.ts';
-import { campaignScenario, hiddenTruth, numbersOnly, scenarioAt } from '../campaign/campaign.ts';
+import {
+  askingProduct,
+  campaignScenario,
+  hiddenTruth,
+  numbersOnly,
+  scenarioAt,
+} from '../campaign/campaign.ts';
 import { byNext, follow, ONE_AT_A_TIME, oneAtATime, type Standing } from '../campaign/strategies.ts';
 
 /** Where campaigns stand after k + 1 trials: medians over campaigns of |ln x95 error| and of the fit's own doubt. */
@@ -39,7 +45,11 @@ export interface Curves {
  */
 export function nextCurves(campaigns: number, trials = 5, told?: (done: number) => void): Curves {
   const scenario = numbersOnly(campaignScenario());
-  const asked = scenarioAt(scenario, { rotorSpeed: 6400 / 60, wheelSpeed: 1800 / 60, feedRate: 300 / 3600 });
+  const asked = scenarioAt(askingProduct(scenario), {
+    rotorSpeed: 6400 / 60,
+    wheelSpeed: 1800 / 60,
+    feedRate: 300 / 3600,
+  });
   const next: Standing[][] = [];
   const habit: Standing[][] = [];
   for (let seed = 500; next.length < campaigns; seed++) {

@@ -17,9 +17,9 @@ export function curvesText({ campaigns, next, oneAtATime }: Curves): string {
     row('error of x95, one at a time', oneAtATime.error, percent),
     row('doubt of the fit, by next', next.doubt, percent),
     row('doubt of the fit, one at a time', oneAtATime.doubt, percent),
-    'what next foretold of each trial before it was run, over the lines then in doubt',
+    'what next foretold of each trial before it was run, over x50 and x95',
     row(
-      'campaigns with a line in doubt',
+      'campaigns counted',
       of((one) => one.campaigns),
       String,
     ),

@@ -38,6 +38,11 @@ export function numbersOnly(scenario: Scenario): Scenario {
   return { ...scenario, sweep: { ...scenario.sweep!, factors } };
 }
 
+/** A scenario that asks nothing but its product: without spec and goal, median and x95 are the answer. */
+export function askingProduct({ goal: _goal, ...rest }: Scenario): Scenario {
+  return { ...rest, spec: [] };
+}
+
 export interface Settings {
   readonly rotorSpeed: number;
   readonly wheelSpeed: number;

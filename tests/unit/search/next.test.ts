@@ -19,6 +19,7 @@ import { seeded } from '../../../src/trials/random.ts';
 import { MEASUREMENT_ERRORS } from '../../../src/trials/trial.ts';
 import { movesOf } from '../../bench/next-stop.ts';
 import {
+  askingProduct,
   campaign,
   campaignScenario,
   feedFree,
@@ -95,8 +96,7 @@ describe('a trial planned and the same trial measured', () => {
   const prior = posteriorOf(scenario);
   /** As after a trial or two: from there on what is common to a curve matters most. */
   const posterior = { ...prior, covariance: Matrix.mul(prior.covariance, 0.1) };
-  const { goal: _goal, ...plain } = asked;
-  const { lines } = answerAt({ ...plain, spec: [] }, posterior);
+  const { lines } = answerAt(askingProduct(asked), posterior);
 
   it.each(['laser', 'sieve'] as const)('without noise, by %s, tell the same of x50 and x95', (method) => {
     for (const settings of RUNS) {
@@ -270,8 +270,7 @@ describe('the plan', () => {
 
 describe('campaigns', () => {
   it('by next know x95 after three trials as well as one factor at a time after four', () => {
-    const { goal: _goal, ...plain } = asked;
-    const question = { ...plain, spec: [] };
+    const question = askingProduct(asked);
     const errors = { next: 0, habit: 0 };
     const forecasts: Forecast[] = [];
     let count = 0;
