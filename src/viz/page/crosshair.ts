@@ -24,6 +24,9 @@ export class Crosshair {
   private readonly calls: CrosshairCalls;
   private readonly drawing: () => Drawing | undefined;
   private spot: Spot | undefined;
+  /** Where the keyboard goes on from once a pointer has left. */
+  private pinned: Spot | undefined;
+  private byKey = false;
 
   constructor(
     plot: HTMLElement,
@@ -47,8 +50,14 @@ export class Crosshair {
       this.cross,
     );
     plot.after(this.layer);
-    this.layer.addEventListener('pointermove', (event) => this.moveTo(this.spotAt(event)));
-    this.layer.addEventListener('pointerleave', () => this.moveTo(undefined));
+    this.layer.addEventListener('pointermove', (event) => {
+      this.byKey = false;
+      this.moveTo(this.spotAt(event));
+    });
+    this.layer.addEventListener('pointerleave', () => {
+      // what is drawn below may push the plane from under a hand that rests
+      if (!this.byKey) this.moveTo(undefined);
+    });
     this.layer.addEventListener('click', (event) => this.pin(this.spotAt(event)));
     this.layer.addEventListener('keydown', (event) => this.key(event));
     this.layer.addEventListener('blur', () => this.moveTo(undefined));
@@ -100,9 +109,11 @@ export class Crosshair {
     const place = this.place();
     if (!step || !place) return;
     event.preventDefault();
+    this.byKey = true;
     const { x, y } = place.panel;
     const size = event.shiftKey ? STRIDE / 10 : STRIDE;
-    const from = this.spot ?? { x: (x.range[0] + x.range[1]) / 2, y: (y.range[0] + y.range[1]) / 2 };
+    const from = this.spot ??
+      this.pinned ?? { x: (x.range[0] + x.range[1]) / 2, y: (y.range[0] + y.range[1]) / 2 };
     const moved = {
       x: from.x + step[0]! * size * (x.range[1] - x.range[0]),
       y: from.y + step[1]! * size * (y.range[1] - y.range[0]),
@@ -117,7 +128,9 @@ export class Crosshair {
   }
 
   private pin(spot: Spot | undefined): void {
-    if (spot) this.calls.pin(spot);
+    if (!spot) return;
+    this.pinned = spot;
+    this.calls.pin(spot);
   }
 
   private drawCross(): void {

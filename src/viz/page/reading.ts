@@ -15,7 +15,8 @@ export function readingOf(table: SweepTable, grid: LevelGrid, at: Position, plac
   const list = element('dl', {});
   for (const { of, measure, values } of table.quantities) {
     if (ASIDE.includes(of)) continue;
-    const text = `${readNumber(valueAtPosition(grid, values, at))} ${measure.unit}`.trim();
+    const value = valueAtPosition(grid, values, at);
+    const text = Number.isFinite(value) ? `${readNumber(value)} ${measure.unit}`.trim() : readNumber(value);
     list.append(
       element(
         'div',
