@@ -44,6 +44,15 @@ export function pathInWords(path: string): string {
   return owner && !name.startsWith(owner) ? `${owner} ${name}` : name;
 }
 
+/** Words of a limit at their shortest: `motor load at most 90 %` → `motor load ≤ 90 %`. */
+export function inSigns(words: string): string {
+  return words
+    .replace(' at least ', ' ≥ ')
+    .replace(' at most ', ' ≤ ')
+    .replace(' more than ', ' > ')
+    .replace(' less than ', ' < ');
+}
+
 /** Shares that people speak of in percent, though `run --json` gives them as numbers. */
 const IN_PERCENT: ReadonlySet<string> = new Set(['motorLoad', 'bypass']);
 

@@ -1,10 +1,10 @@
 import type { Drawing, Figure, Frame, Layout, LineTrace, Note, Rule, Trace } from '../drawing.ts';
 import type { Theme } from '../theme.ts';
 import { axis, spanOf, tickText } from '../ticks.ts';
+import { inSigns } from '../words.ts';
 import { type Curve, PanelSeating, traceOf } from './curves.ts';
 import { spread } from './panels.ts';
 import { type Measure, measureText } from './window-input.ts';
-import { inSigns } from './window-notes.ts';
 
 /** One quantity against feed rate. */
 export interface Rung {

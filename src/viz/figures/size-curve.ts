@@ -1,6 +1,7 @@
 import type { Drawing, Figure, Frame, Layout, LineTrace, Note, Trace } from '../drawing.ts';
 import type { Theme } from '../theme.ts';
 import { axis, tickText } from '../ticks.ts';
+import { inSigns } from '../words.ts';
 import { type Curve, PanelSeating, traceOf } from './curves.ts';
 import { spread } from './panels.ts';
 
@@ -40,6 +41,9 @@ export interface SizeCurveInput {
   readonly measured: readonly MeasuredLine[];
 }
 
+/** Width from which the words of a gate stand in full [px]. */
+const ROOMY = 700;
+
 /** Product against its spec, with the coarse tail on a residue axis, because that is where specs fail. */
 export const sizeCurveFigure: Figure<SizeCurveInput> = { name: 'size-curve', title: 'Size curve', draw };
 
@@ -76,7 +80,10 @@ function draw(input: SizeCurveInput, frame: Frame): Drawing {
   const seating = new PanelSeating(bare);
   for (const curve of curves) seating.avoid(curve);
   for (const gate of input.gates) for (const axes of [1, 2]) seating.avoid({ ...barOf(gate, axes), axes });
-  const gates = gatesOf(input.gates, frame.theme, seating);
+  // half a sheet of paper has no room for a gate's words in full
+  const inShort = frame.width < ROOMY;
+  const named = input.gates.map((gate) => (inShort ? { ...gate, words: inSigns(gate.words) } : gate));
+  const gates = gatesOf(named, frame.theme, seating);
   const notes = curves.flatMap((curve) => seating.along(curve, { size: 12, color: curve.stroke.color }));
   return {
     data: [...gates.data, ...curves.map(traceOf), ...measuredOf(input.measured, frame.theme)],

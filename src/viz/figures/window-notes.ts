@@ -3,6 +3,7 @@ import type { Note, Rule } from '../drawing.ts';
 import { inverseOf, type Place } from '../svg/place.ts';
 import type { Theme } from '../theme.ts';
 import { tickText } from '../ticks.ts';
+import { inSigns } from '../words.ts';
 import { type PixelLine, Seating, textWidth } from './along.ts';
 import { deepest } from './deepest.ts';
 import type { Mark, WindowInput } from './window-input.ts';
@@ -91,15 +92,6 @@ export function notesOf(input: WindowInput, place: Place, theme: Theme, narrow: 
     });
   }
   return { notes, rules };
-}
-
-/** Words of a limit at their shortest: `motor load at most 90 %` → `motor load ≤ 90 %`. */
-export function inSigns(words: string): string {
-  return words
-    .replace(' at least ', ' ≥ ')
-    .replace(' at most ', ' ≤ ')
-    .replace(' more than ', ' > ')
-    .replace(' less than ', ' < ');
 }
 
 /** Middle of the longest piece of a line. */
