@@ -64,7 +64,7 @@ export function climb(w: Workspace): Climb {
     beforeThat = before;
     before = last;
     last = sample(w, Math.min(next.to, top));
-    if (last.y <= 0) return close(w, beforeThat ? [beforeThat, before, last] : [before, last]);
+    if (last.y <= TOLERANCE) return close(w, beforeThat ? [beforeThat, before, last] : [before, last]);
     const dip = findDip(w, beforeThat, before, last, next.jump);
     if (dip) return close(w, [dip.left, dip.low]);
   }

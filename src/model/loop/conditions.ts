@@ -107,6 +107,7 @@ function setCuts(w: Workspace): void {
     work.stokesCutSize = now.swirlVelocity > 0 ? stokesCutSize(rim) : Number.POSITIVE_INFINITY;
     if (!Number.isFinite(work.stokesCutSize)) {
       work.cutSize = work.stokesCutSize;
+      work.idealCut = 0; // nothing to scale the next cut from
       continue;
     }
     // the cut moves nearly as its Stokes value does

@@ -32,6 +32,7 @@ export function fillDecay(
   while (i < to) {
     let v = Math.exp(logFiner + i * logStep);
     let u = v * apart;
+    if (Number.isNaN(v)) throw new RangeError('a passing curve needs a cut that is a number');
     if (v >= vanished) {
       finer.fill(0, i, to);
       coarser.fill(0, i, to);
