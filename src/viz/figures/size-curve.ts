@@ -80,7 +80,7 @@ function draw(input: SizeCurveInput, frame: Frame): Drawing {
   const seating = new PanelSeating(bare);
   for (const curve of curves) seating.avoid(curve);
   for (const gate of input.gates) for (const axes of [1, 2]) seating.avoid({ ...barOf(gate, axes), axes });
-  // half a sheet of paper has no room for a gate's words in full
+  // a panel on half a sheet's width has no room for a gate's words in full
   const inShort = frame.width < ROOMY;
   const named = input.gates.map((gate) => (inShort ? { ...gate, words: inSigns(gate.words) } : gate));
   const gates = gatesOf(named, frame.theme, seating);

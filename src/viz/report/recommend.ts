@@ -34,7 +34,7 @@ export function recommend(scenario: Scenario, factors: readonly Factor[], table:
   }
   const worst = worstMargins(scenario, table);
   const goal = goalColumn(scenario, table) ?? worst;
-  const [best] = [...meeting].sort((a, b) => goal[b]! - goal[a]! || worst[b]! - worst[a]!);
+  const [best] = ranked(meeting, goal, worst);
   return at(scenario, changesOf(factors, table, best!));
 }
 
@@ -76,7 +76,7 @@ function mostFeed(
 ): Recommendation {
   const feed = table.factors.find(({ path }) => path === 'feedRate')!;
   const worst = worstMargins(scenario, table);
-  const ordered = [...meeting].sort((a, b) => feed.values[b]! - feed.values[a]! || worst[b]! - worst[a]!);
+  const ordered = ranked(meeting, feed.values, worst);
   const top = factorSi(feed, endsOf(feed.values)[1]);
   let best: Recommendation | undefined;
   for (const row of distinct(table, ordered).slice(0, CANDIDATES)) {
@@ -103,6 +103,11 @@ function withFeed(scenario: Scenario, changes: readonly Change[], limit: End): R
 function roundDown(value: number): number {
   const step = 10 ** Math.floor(Math.log10(value)) / 20;
   return Math.floor(value / step + 1e-9) * step;
+}
+
+/** Rows by a number, the largest first; among equals the one farthest from its limits. */
+function ranked(rows: readonly number[], by: ArrayLike<number>, worst: Float64Array): number[] {
+  return [...rows].sort((a, b) => by[b]! - by[a]! || worst[b]! - worst[a]!);
 }
 
 /** The first row of each combination of the other factors. */

@@ -14,6 +14,7 @@ const ANCHOR = 32;
  * @param logApart ln of the constant, ≥ 0
  * @param passing written in place
  * @param negligible values below this are written as zero; 0 keeps every one double precision can hold
+ * @throws RangeError where v_0 is not a number
  */
 export function fillDecay(
   logFirst: number,
