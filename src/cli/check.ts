@@ -1,11 +1,11 @@
 import { basename } from 'node:path';
-import { SAFETY_CAUTION } from '../plant/checklist.ts';
+import { SAFETY_CAUTION } from '../plant/safety/checklist.ts';
 import { loadScenario } from '../scenario/load.ts';
 import type { Provenance, Scenario } from '../scenario/scenario.ts';
 import { formatNumber, isShownUnit, labelOf } from '../scenario/units/display.ts';
 import { columnsOf } from './columns.ts';
 import { type Command, EXIT } from './command.ts';
-import { settable } from './settable.ts';
+import { settable } from './set-option.ts';
 
 /** `check FILE`: every fault at once, or the values filled in with their evidence. */
 export const check: Command = {

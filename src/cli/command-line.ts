@@ -3,7 +3,7 @@ import { InputError } from '../scenario/errors.ts';
 import { storeFault } from '../sweep/store/fault.ts';
 import { EXIT } from './command.ts';
 import { COMMANDS } from './commands.ts';
-import { contradictedSwitches, misstatedOptions, unknownOptions } from './stated-options.ts';
+import { contradictedSwitches, misstatedOptions, unknownOptions } from './option-faults.ts';
 
 type Command = (typeof COMMANDS)[number];
 

@@ -1,4 +1,4 @@
-import { SAFETY_CAUTION } from '../plant/checklist.ts';
+import { SAFETY_CAUTION } from '../plant/safety/checklist.ts';
 import { InputError } from '../scenario/errors.ts';
 import { loadScenario } from '../scenario/load.ts';
 import { quantityNamed } from '../scenario/outcome/quantities.ts';
@@ -13,11 +13,11 @@ import { findings, heldWords, targetWords, wheelColumns, worthTable } from '../v
 import type { Table } from '../viz/drawing.ts';
 import { openingOf } from '../viz/report/answer.ts';
 import { reportText } from '../viz/write/report.ts';
-import { checkedTogether } from './checked-together.ts';
+import { checkedTogether } from './collect-faults.ts';
 import { columnsOf } from './columns.ts';
 import { type Command, EXIT } from './command.ts';
 import { type FigureWish, figureOptions, figureWish, writeFigure } from './figure-options.ts';
-import { settable } from './settable.ts';
+import { settable } from './set-option.ts';
 import { writeWhole } from './write-file.ts';
 
 /** `compare FILE`: wheels, and rotors where the file names others, side by side at equal fineness. */

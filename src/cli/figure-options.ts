@@ -1,6 +1,6 @@
 import type { Argv } from 'yargs';
 import { InputError } from '../scenario/errors.ts';
-import type { FigureOffer } from '../viz/figures/offered.ts';
+import type { FigureOffer } from '../viz/figures/figure-offer.ts';
 import { sheetOf, sheetSvg } from '../viz/svg/sheet.ts';
 import { pngOf } from '../viz/write/png.ts';
 import { writeWhole } from './write-file.ts';

@@ -3,18 +3,18 @@ import { InputError } from '../scenario/errors.ts';
 import { loadScenario } from '../scenario/load.ts';
 import type { Scenario } from '../scenario/scenario.ts';
 import { calibrationFile } from '../trials/calibration/write.ts';
+import { settlesNothing } from '../trials/fit/coefficient-summary.ts';
 import { fitTrials } from '../trials/fit/fit.ts';
 import { idleNumberOf } from '../trials/fit/idle.ts';
-import { settlesNothing } from '../trials/fit/standing.ts';
 import { readTrialLog } from '../trials/log/file.ts';
 import type { TrialLog } from '../trials/log/logged.ts';
 import { trialReport } from '../trials/report-data.ts';
-import { checkedTogether } from './checked-together.ts';
+import { checkedTogether } from './collect-faults.ts';
 import { type Command, EXIT } from './command.ts';
 import { fitAsText } from './fit-text.ts';
 import { refuseOutside, SEED } from './number-option.ts';
 import { readOptions, statedOptions } from './read-options.ts';
-import { settable } from './settable.ts';
+import { settable } from './set-option.ts';
 import { writeWhole } from './write-file.ts';
 
 /** Starts of a search; more find nothing that these do not. */

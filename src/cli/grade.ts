@@ -14,7 +14,7 @@ import { mixedMethods } from '../trials/method.ts';
 import type { ReadOptions } from '../trials/read/options.ts';
 import type { MeasuredSample } from '../trials/read/sample.ts';
 import { averageRepeats } from '../trials/replicates.ts';
-import { checkedTogether } from './checked-together.ts';
+import { checkedTogether } from './collect-faults.ts';
 import { type Command, EXIT } from './command.ts';
 import { refuseOutside } from './number-option.ts';
 import { type NamedReading, readAll } from './read-all.ts';

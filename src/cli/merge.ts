@@ -1,5 +1,5 @@
 import { InputError } from '../scenario/errors.ts';
-import { placeOf } from '../sweep/store/place.ts';
+import { placeOf } from '../sweep/store/store-path.ts';
 import { spaced } from '../sweep/study/progress.ts';
 import { type Command, EXIT } from './command.ts';
 

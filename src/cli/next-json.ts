@@ -1,4 +1,4 @@
-import { toCase } from '../scenario/point.ts';
+import { toCase } from '../scenario/operating-point.ts';
 import type { Scenario } from '../scenario/scenario.ts';
 import { toShown } from '../scenario/units/display.ts';
 import type { RunCost } from '../search/next/budget.ts';

@@ -7,13 +7,13 @@ import { planTrials } from '../search/next/plan.ts';
 import { posteriorOf } from '../trials/calibration/take-up.ts';
 import { expectedReadings } from '../trials/readings.ts';
 import { runSheetText } from '../viz/write/run-sheet.ts';
-import { checkedTogether } from './checked-together.ts';
+import { checkedTogether } from './collect-faults.ts';
 import { type Command, EXIT } from './command.ts';
 import { nextJson } from './next-json.ts';
 import { refuseOutside, SEED } from './number-option.ts';
 import { runSheet } from './run-sheet.ts';
 import { sheetText } from './run-sheet-text.ts';
-import { settable } from './settable.ts';
+import { settable } from './set-option.ts';
 import { writeWhole } from './write-file.ts';
 
 const MOST_TRIALS = 5;

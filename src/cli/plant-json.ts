@@ -1,9 +1,9 @@
-import { SAFETY_CHECKLIST } from '../plant/checklist.ts';
+import type { PlantState, ProductStream } from '../plant/plant-state.ts';
 import type { PresetInUse } from '../plant/presets.ts';
-import type { ShaftRundown } from '../plant/safety.ts';
-import type { ScreeningLine } from '../plant/screening.ts';
+import { SAFETY_CHECKLIST } from '../plant/safety/checklist.ts';
+import type { ShaftRundown } from '../plant/safety/dust-screening.ts';
+import type { ScreeningLine } from '../plant/safety/plant-screening.ts';
 import { gasFlow, humidityOf, solidsFlow } from '../plant/stream.ts';
-import type { PlantState, ProductStream } from '../plant/system.ts';
 import { PLANT_QUANTITIES } from '../scenario/outcome/plant-quantities.ts';
 import type { Solved } from '../scenario/outcome/quantity.ts';
 import { toShown } from '../scenario/units/display.ts';

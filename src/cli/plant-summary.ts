@@ -1,9 +1,9 @@
 import { sizeAt } from '../model/psd/curve.ts';
-import { SAFETY_CAUTION, SAFETY_CHECKLIST } from '../plant/checklist.ts';
+import type { PlantState, ProductStream } from '../plant/plant-state.ts';
 import type { PresetInUse } from '../plant/presets.ts';
-import type { ScreeningLine } from '../plant/screening.ts';
+import { SAFETY_CAUTION, SAFETY_CHECKLIST } from '../plant/safety/checklist.ts';
+import type { ScreeningLine } from '../plant/safety/plant-screening.ts';
 import { gasFlow, humidityOf, solidsFlow } from '../plant/stream.ts';
-import type { PlantState, ProductStream } from '../plant/system.ts';
 import type { Solved } from '../scenario/outcome/quantity.ts';
 import type { Scenario } from '../scenario/scenario.ts';
 import { formatNumber as n, formatQuantity as q } from '../scenario/units/display.ts';

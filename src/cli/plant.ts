@@ -1,15 +1,15 @@
-import { SAFETY_CAUTION } from '../plant/checklist.ts';
-import type { March } from '../plant/march/march.ts';
+import type { March } from '../plant/air-path/march.ts';
 import { type PresetInUse, plantFrom, presetEvidence, type StatedPlant } from '../plant/presets.ts';
-import { screenPlant } from '../plant/safety.ts';
+import { SAFETY_CAUTION } from '../plant/safety/checklist.ts';
+import { screenPlant } from '../plant/safety/dust-screening.ts';
 import { loadScenario } from '../scenario/load.ts';
+import { toCase } from '../scenario/operating-point.ts';
 import { solvePoint } from '../scenario/outcome/solved.ts';
-import { toCase } from '../scenario/point.ts';
 import type { Scenario } from '../scenario/scenario.ts';
 import { type Command, EXIT } from './command.ts';
 import { plantJson } from './plant-json.ts';
 import { plantSummary, safetyText } from './plant-summary.ts';
-import { settable } from './settable.ts';
+import { settable } from './set-option.ts';
 
 /** `plant FILE`: what stands around the mill at an operating point. */
 export const plant: Command = {

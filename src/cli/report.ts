@@ -14,7 +14,7 @@ import { type Command, EXIT } from './command.ts';
 import { figureOptions, figureWish, writeFigure } from './figure-options.ts';
 import { machineNamed } from './machine-named.ts';
 import { readOptions, statedOptions } from './read-options.ts';
-import { settable } from './settable.ts';
+import { settable } from './set-option.ts';
 import { writeWhole } from './write-file.ts';
 
 /** `report OUT`: the page that answers. */

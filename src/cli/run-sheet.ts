@@ -1,10 +1,10 @@
-import { SAFETY_CAUTION } from '../plant/checklist.ts';
-import { toCase } from '../scenario/point.ts';
+import { SAFETY_CAUTION } from '../plant/safety/checklist.ts';
+import { toCase } from '../scenario/operating-point.ts';
 import type { Drive, Scenario } from '../scenario/scenario.ts';
 import { formatNumber, formatQuantity, toShown } from '../scenario/units/display.ts';
 import type { Budget, RunCost } from '../search/next/budget.ts';
 import type { Plan, PlannedRun } from '../search/next/plan.ts';
-import { WORTH_MOVING } from '../search/next/worth.ts';
+import { WORTH_MOVING } from '../search/next/value-of-trial.ts';
 import type { Band } from '../trials/fit/quantile.ts';
 import type { Readings } from '../trials/readings.ts';
 import type { Table } from '../viz/drawing.ts';

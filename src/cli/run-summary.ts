@@ -1,7 +1,7 @@
-import { SAFETY_CAUTION } from '../plant/checklist.ts';
+import { SAFETY_CAUTION } from '../plant/safety/checklist.ts';
+import { toCase } from '../scenario/operating-point.ts';
 import type { Outcome } from '../scenario/outcome/outcome.ts';
 import type { SpecResult } from '../scenario/outcome/spec.ts';
-import { toCase } from '../scenario/point.ts';
 import type { Scenario } from '../scenario/scenario.ts';
 import { formatNumber, labelOf, toShown } from '../scenario/units/display.ts';
 

@@ -1,17 +1,17 @@
 import { loadScenario } from '../scenario/load.ts';
+import { toCase } from '../scenario/operating-point.ts';
 import { outcomeOf } from '../scenario/outcome/outcome.ts';
 import { solvePoint } from '../scenario/outcome/solved.ts';
-import { toCase } from '../scenario/point.ts';
 import type { Scenario } from '../scenario/scenario.ts';
 import { programVersion } from '../sweep/store/version.ts';
 import { withSpread } from '../trials/spread.ts';
-import type { FigureOffer } from '../viz/figures/offered.ts';
+import type { FigureOffer } from '../viz/figures/figure-offer.ts';
 import { runReport } from '../viz/report/run-report.ts';
-import { checkedTogether } from './checked-together.ts';
+import { checkedTogether } from './collect-faults.ts';
 import { type Command, EXIT } from './command.ts';
 import { type FigureWish, figureOptions, figureWish, writeFigure } from './figure-options.ts';
 import { runSummary } from './run-summary.ts';
-import { settable } from './settable.ts';
+import { settable } from './set-option.ts';
 
 /** `run FILE`: one operating point. */
 export const run: Command = {

@@ -1,11 +1,11 @@
 import { sizeAt } from '../model/psd/curve.ts';
-import { SAFETY_CAUTION } from '../plant/checklist.ts';
+import { SAFETY_CAUTION } from '../plant/safety/checklist.ts';
 import type { Solved } from '../scenario/outcome/quantity.ts';
 import type { Scenario } from '../scenario/scenario.ts';
 import { labelOf, formatNumber as n, formatQuantity as q, toShown } from '../scenario/units/display.ts';
 import { UNKNOWNS } from '../search/scale/bands.ts';
 import { SAME_PRODUCT, type Scaled, type ScaledPoint } from '../search/scale/scale.ts';
-import { NOT_COMPUTED, type Unscaled, unscaledOf } from '../search/scale/unscaled.ts';
+import { NOT_COMPUTED, type Unscaled, unscaledOf } from '../search/scale/what-does-not-scale.ts';
 import { columnsOf } from './columns.ts';
 
 /** What `scale` shows. */

@@ -1,18 +1,18 @@
 import { InputError } from '../scenario/errors.ts';
 import { loadScenario } from '../scenario/load.ts';
+import { toCase } from '../scenario/operating-point.ts';
 import { solvePoint } from '../scenario/outcome/solved.ts';
-import { toCase } from '../scenario/point.ts';
 import type { Scenario } from '../scenario/scenario.ts';
 import { parseValue } from '../scenario/units/parse.ts';
 import { isProblem } from '../scenario/units/problem.ts';
-import { carryOver, likeWheel } from '../search/scale/carry-over.ts';
+import { carryOver, likeWheel } from '../search/scale/map-to-machine.ts';
 import { SAME_PRODUCT, scaleTo } from '../search/scale/scale.ts';
 import { specLimits } from '../search/scale/spec-limits.ts';
-import { checkedTogether } from './checked-together.ts';
+import { checkedTogether } from './collect-faults.ts';
 import { type Command, EXIT } from './command.ts';
 import { machineNamed } from './machine-named.ts';
 import { scaleJson, scaleText } from './scale-summary.ts';
-import { settable } from './settable.ts';
+import { settable } from './set-option.ts';
 
 /** `scale FILE --to MACHINE`: the same product on another machine. */
 export const scale: Command = {

@@ -11,10 +11,10 @@ import type { Study } from '../sweep/study/study.ts';
 import { type StudyOptions, studyOf } from '../sweep/study/study-of.ts';
 import { defaultThreads } from '../sweep/workers/pool.ts';
 import type { SweepResult } from '../sweep/workers/sweep.ts';
-import { checkedTogether } from './checked-together.ts';
+import { checkedTogether } from './collect-faults.ts';
 import { type Command, EXIT } from './command.ts';
 import { refuseOutside } from './number-option.ts';
-import { settable } from './settable.ts';
+import { settable } from './set-option.ts';
 import { dryRun } from './sweep-dry-run.ts';
 import { progressLine } from './sweep-progress.ts';
 

@@ -1,5 +1,5 @@
 import type { TimeSeries } from '../model/time/run.ts';
-import { SAFETY_CAUTION } from '../plant/checklist.ts';
+import { SAFETY_CAUTION } from '../plant/safety/checklist.ts';
 import type { Scenario } from '../scenario/scenario.ts';
 import { formatNumber as n } from '../scenario/units/display.ts';
 import { columnsOf } from './columns.ts';

@@ -1,6 +1,6 @@
 import { loadScenario } from '../scenario/load.ts';
 import { type Command, EXIT } from './command.ts';
-import { settable } from './settable.ts';
+import { settable } from './set-option.ts';
 import { timeOf } from './time-run.ts';
 import { timeJson, timeText } from './time-summary.ts';
 

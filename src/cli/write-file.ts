@@ -12,9 +12,9 @@ import {
 } from 'node:fs';
 import { dirname } from 'node:path';
 import { InputError } from '../scenario/errors.ts';
-import { emptyOrBegins } from '../sweep/store/begins.ts';
-import { nameBeside } from '../sweep/store/beside.ts';
+import { nameBeside } from '../sweep/store/atomic-write.ts';
 import { storeFault } from '../sweep/store/fault.ts';
+import { emptyOrBegins } from '../sweep/store/file-signature.ts';
 import { refuseProtected } from '../sweep/store/protected.ts';
 
 type Content = string | Uint8Array;

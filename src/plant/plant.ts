@@ -1,10 +1,10 @@
 import type { LawChoice, Parameter } from '../model/parameters.ts';
 import { AIRLOCK, type Airlock } from './airlock.ts';
-import { DUST, type DustData } from './dust.ts';
+import { SHAFTS, type Shafts } from './coast-down.ts';
 import { FILTER, type Filter } from './filter.ts';
 import { LINE, type Line } from './line.ts';
 import { PRODUCT_LIMITS, type ProductLimits } from './moisture.ts';
-import { SHAFTS, type Shafts } from './rundown.ts';
+import { DUST, type DustData } from './safety/dust-data.ts';
 import { SURROUNDINGS, type Surroundings } from './surroundings.ts';
 
 /** Everything around the mill, SI. Sizes left out are chosen for the point's own design flow. */

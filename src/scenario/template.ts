@@ -8,8 +8,8 @@ import { CYCLONES } from '../plant/cyclone/index.ts';
 import { FAN_CURVES } from '../plant/fan.ts';
 import { FEEDERS } from '../plant/feeders.ts';
 import { PLANT_BLOCKS } from '../plant/plant.ts';
-import { TIME_NUMBERS } from './read/around.ts';
 import { EFFICIENCY_LAWS, FEED_LAWS, FRAGMENT_LAWS, SELECTION_LAWS } from './read/laws.ts';
+import { TIME_NUMBERS } from './read/plant-and-time-blocks.ts';
 import { formatNumber, toShown } from './units/display.ts';
 
 /** What a new scenario starts from. */

@@ -1,8 +1,8 @@
 import { sizeAt } from '../model/psd/curve.ts';
 import type { Scenario } from '../scenario/scenario.ts';
-import { pointInWorld, worldsOf } from './chance.ts';
 import type { Posterior } from './fit/fit.ts';
 import { type Band, bandOf } from './fit/quantile.ts';
+import { pointInWorld, worldsOf } from './posterior-samples.ts';
 import { normal, seeded } from './random.ts';
 import { MEASUREMENT_ERRORS } from './trial.ts';
 

@@ -1,12 +1,12 @@
 import { sizeAt, undersizeAt } from '../model/psd/curve.ts';
 import { toShown } from '../scenario/units/display.ts';
 import { percentileOf } from './curve.ts';
+import { boundPairs, combinationsKnown, correlationsOf, standingsOf } from './fit/coefficient-summary.ts';
 import { modelAt } from './fit/compare.ts';
 import type { Fit } from './fit/fit.ts';
 import type { IdleNumber } from './fit/idle.ts';
 import { leftAsGiven } from './fit/material.ts';
 import { trialMisfits } from './fit/misfit.ts';
-import { boundPairs, combinationsKnown, correlationsOf, standingsOf } from './fit/standing.ts';
 import type { LoggedTrial, TrialLog } from './log/logged.ts';
 
 const SHARES = [0.1, 0.5, 0.9, 0.95] as const;

@@ -3,8 +3,8 @@ import type { Outcome } from '../scenario/outcome/outcome.ts';
 import type { Scenario } from '../scenario/scenario.ts';
 import { toShown } from '../scenario/units/display.ts';
 import { posteriorOf } from './calibration/take-up.ts';
-import { chanceOver, pointInWorld, worldsOf } from './chance.ts';
 import { bandOf } from './fit/quantile.ts';
+import { chanceOver, pointInWorld, worldsOf } from './posterior-samples.ts';
 
 /** Worlds behind every probability and band of one point. */
 const WORLDS = 200;

@@ -1,12 +1,12 @@
 import { demoCase, loadScenario } from '../../src/scenario/load.ts';
 import type { Scenario } from '../../src/scenario/scenario.ts';
-import { benchOfWorlds, type WorldBench } from '../../src/search/find/bench-of-worlds.ts';
-import { findSupported, type Supported } from '../../src/search/find/confident.ts';
+import { findSupported, type Supported } from '../../src/search/find/chance-constrained.ts';
 import { findSettings } from '../../src/search/find/find.ts';
+import { benchOfWorlds, type WorldBench } from '../../src/search/find/posterior-margins.ts';
 import { type SearchSpace, searchSpace } from '../../src/search/find/space.ts';
 import { posteriorOf } from '../../src/trials/calibration/take-up.ts';
-import { type World, worldsOf } from '../../src/trials/chance.ts';
 import { fitTrials } from '../../src/trials/fit/fit.ts';
+import { type World, worldsOf } from '../../src/trials/posterior-samples.ts';
 import { seeded } from '../../src/trials/random.ts';
 import { calibrated } from '../campaign/calibrated.ts';
 import {

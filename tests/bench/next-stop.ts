@@ -1,4 +1,4 @@
-import { WORTH_MOVING } from '../../src/search/next/worth.ts';
+import { WORTH_MOVING } from '../../src/search/next/value-of-trial.ts';
 import { seeded } from '../../src/trials/random.ts';
 import { campaignScenario, feedFree, hiddenTruth, numbersOnly } from '../campaign/campaign.ts';
 import { type OneMore, oneMoreEach } from '../campaign/stopping.ts';

@@ -1,4 +1,4 @@
-import { WORTH_MOVING } from '../../src/search/next/worth.ts';
+import { WORTH_MOVING } from '../../src/search/next/value-of-trial.ts';
 import type { Curves, ForecastFigures } from './next-curve.ts';
 import type { Moves, StopFigures } from './next-stop.ts';
 

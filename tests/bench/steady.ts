@@ -1,5 +1,5 @@
 import type { Case } from '../../src/model/case.ts';
-import { climb } from '../../src/model/loop/climb.ts';
+import { climb } from '../../src/model/loop/find-steady-root.ts';
 import { type Kept, prepare } from '../../src/model/loop/workspace.ts';
 import { changed, PILOT, rpm, WHEELS } from '../cases.ts';
 import { plainProblem, plainSteady } from '../reference/plain.ts';

@@ -1,5 +1,5 @@
 import type { Case } from '../../src/model/case.ts';
-import { climb } from '../../src/model/loop/climb.ts';
+import { climb } from '../../src/model/loop/find-steady-root.ts';
 import { circulationCurve, solve } from '../../src/model/loop/solve.ts';
 import type { SteadyState } from '../../src/model/loop/state.ts';
 import { prepare } from '../../src/model/loop/workspace.ts';

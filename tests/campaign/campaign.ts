@@ -1,13 +1,13 @@
 import { readFileSync } from 'node:fs';
 import { undersizeAt } from '../../src/model/psd/curve.ts';
 import { demoCase, packageCatalogue } from '../../src/scenario/load.ts';
+import { toCase, withValues } from '../../src/scenario/operating-point.ts';
 import { type Point, solvePoint } from '../../src/scenario/outcome/solved.ts';
 import { parseScenario } from '../../src/scenario/parse.ts';
-import { toCase, withValues } from '../../src/scenario/point.ts';
 import type { Scenario } from '../../src/scenario/scenario.ts';
 import { type Prior, priorOf, withCoefficients } from '../../src/trials/fit/coefficients.ts';
 import { cholesky } from '../../src/trials/fit/covariance.ts';
-import { drawFrom } from '../../src/trials/fit/starts.ts';
+import { drawFrom } from '../../src/trials/fit/multistart.ts';
 import { normal, type Random } from '../../src/trials/random.ts';
 import type { MeasuredSample, SizePoint } from '../../src/trials/read/sample.ts';
 import type { Trial } from '../../src/trials/trial.ts';

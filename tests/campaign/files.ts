@@ -1,6 +1,6 @@
 import { writeFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { toCase } from '../../src/scenario/point.ts';
+import { toCase } from '../../src/scenario/operating-point.ts';
 import type { Trial } from '../../src/trials/trial.ts';
 
 /** Writes a campaign as the files an engineer would bring: a log in panel units and one size export a run. */

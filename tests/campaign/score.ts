@@ -1,10 +1,10 @@
 import { sizeAt } from '../../src/model/psd/curve.ts';
 import type { Point } from '../../src/scenario/outcome/solved.ts';
 import type { Scenario } from '../../src/scenario/scenario.ts';
+import { intervalOf } from '../../src/trials/fit/coefficient-summary.ts';
 import { type Fit, fitTrials } from '../../src/trials/fit/fit.ts';
 import { drawsOf, pointIn } from '../../src/trials/fit/predict.ts';
 import { bandOf } from '../../src/trials/fit/quantile.ts';
-import { intervalOf } from '../../src/trials/fit/standing.ts';
 import { seeded } from '../../src/trials/random.ts';
 import { BLIND, campaign, campaignScenario, hiddenTruth, RUNS, scenarioAt, type Truth } from './campaign.ts';
 

@@ -1,10 +1,10 @@
-import { toCase } from '../../src/scenario/point.ts';
+import { toCase } from '../../src/scenario/operating-point.ts';
 import type { Scenario } from '../../src/scenario/scenario.ts';
 import { findSettings } from '../../src/search/find/find.ts';
 import { type SearchSpace, searchSpace } from '../../src/search/find/space.ts';
 import { budgetOf } from '../../src/search/next/budget.ts';
 import { type PlannedRun, planTrials } from '../../src/search/next/plan.ts';
-import { WORTH_MOVING } from '../../src/search/next/worth.ts';
+import { WORTH_MOVING } from '../../src/search/next/value-of-trial.ts';
 import { withCoefficients } from '../../src/trials/fit/coefficients.ts';
 import { fitTrials, MODEL_FLOOR, type Posterior } from '../../src/trials/fit/fit.ts';
 import type { Random } from '../../src/trials/random.ts';

@@ -1,11 +1,11 @@
 import { sizeAt } from '../../src/model/psd/curve.ts';
 import type { Scenario } from '../../src/scenario/scenario.ts';
 import { type SearchSpace, searchSpace } from '../../src/search/find/space.ts';
-import { answerAt, doubtOf, linesAt, varianceOf } from '../../src/search/next/answer.ts';
 import { budgetOf } from '../../src/search/next/budget.ts';
+import { modelWith, plannedTrial } from '../../src/search/next/candidate-trial.ts';
 import { covarianceAfter } from '../../src/search/next/choose.ts';
+import { answerAt, doubtOf, linesAt, varianceOf } from '../../src/search/next/decision.ts';
 import { planTrials } from '../../src/search/next/plan.ts';
-import { modelWith, plannedTrial } from '../../src/search/next/planned.ts';
 import { fitTrials, MODEL_FLOOR, type Posterior } from '../../src/trials/fit/fit.ts';
 import type { Random } from '../../src/trials/random.ts';
 import type { Trial } from '../../src/trials/trial.ts';

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
-import { fragmentMatrix } from '../../src/model/break/matrix.ts';
-import { tabulateFragments } from '../../src/model/loop/chamber.ts';
+import { fragmentMatrix } from '../../src/model/breakage/matrix.ts';
+import { tabulateFragments } from '../../src/model/loop/prepared-materials.ts';
 import { passageMatrix } from '../../src/model/loop/stages.ts';
 import { solveTriangular } from '../../src/model/loop/triangular.ts';
 import { buildCurve, sizeAt, undersizeAt } from '../../src/model/psd/curve.ts';

@@ -1,5 +1,5 @@
 import { describe, test } from 'vitest';
-import { tabulateFragments } from '../../src/model/loop/chamber.ts';
+import { tabulateFragments } from '../../src/model/loop/prepared-materials.ts';
 import { solveStages } from '../../src/model/loop/stages.ts';
 import { close } from '../close.ts';
 import { gridOf } from '../grid.ts';

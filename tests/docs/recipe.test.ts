@@ -11,11 +11,11 @@ const NODE = process.execPath;
 /** Registry lines beside each file: in which file, after which text, what. */
 const LINES: readonly (readonly [file: string, after: string, line: string])[] = [
   [
-    'src/model/break/fragments/index.ts',
+    'src/model/breakage/fragments/index.ts',
     "import type { FragmentLaw } from './law.ts';",
     "import { parabola } from './parabola.ts';",
   ],
-  ['src/model/break/fragments/index.ts', '[power.name]: power,', '[parabola.name]: parabola,'],
+  ['src/model/breakage/fragments/index.ts', '[power.name]: power,', '[parabola.name]: parabola,'],
   [
     'src/model/wheel/efficiency/index.ts',
     "import type { EfficiencyLaw } from './law.ts';",
@@ -147,7 +147,7 @@ test('the figure stands in the report of a run, and is written as a file', () =>
 }, 60_000);
 
 test('conformance tests take them up by themselves', () => {
-  const suites = ['tests/laws', 'tests/house/layers.test.ts', 'tests/unit/sweep/designs.test.ts'];
+  const suites = ['tests/laws', 'tests/architecture/layers.test.ts', 'tests/unit/sweep/designs.test.ts'];
   const words = ['run', '--config', 'tests/vitest.config.ts', '--reporter', 'verbose', ...suites];
   const { code, out } = run('node_modules/vitest/vitest.mjs', ...words);
   expect(out).toMatch(/fragments law parabola/);

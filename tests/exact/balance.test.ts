@@ -1,5 +1,5 @@
 import { describe, test } from 'vitest';
-import { type Fragments, tabulateFragments } from '../../src/model/loop/chamber.ts';
+import { type Fragments, tabulateFragments } from '../../src/model/loop/prepared-materials.ts';
 import { passageMatrix } from '../../src/model/loop/stages.ts';
 import { solveTriangular } from '../../src/model/loop/triangular.ts';
 import { close } from '../close.ts';

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { tabulateFragments } from '../../src/model/loop/chamber.ts';
+import { tabulateFragments } from '../../src/model/loop/prepared-materials.ts';
 import { passageMatrix } from '../../src/model/loop/stages.ts';
 import { buildGrid } from '../../src/model/psd/grid.ts';
 import { close } from '../close.ts';

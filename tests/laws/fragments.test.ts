@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
-import { FRAGMENT_LAWS } from '../../src/model/break/fragments/index.ts';
-import { fragmentMatrix } from '../../src/model/break/matrix.ts';
-import { tabulateFragments } from '../../src/model/loop/chamber.ts';
+import { FRAGMENT_LAWS } from '../../src/model/breakage/fragments/index.ts';
+import { fragmentMatrix } from '../../src/model/breakage/matrix.ts';
+import { tabulateFragments } from '../../src/model/loop/prepared-materials.ts';
 import { solveTriangular } from '../../src/model/loop/triangular.ts';
 import { buildGrid } from '../../src/model/psd/grid.ts';
 import { close } from '../close.ts';

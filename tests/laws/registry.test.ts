@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
-import { FRAGMENT_LAWS } from '../../src/model/break/fragments/index.ts';
-import { SELECTION_LAWS } from '../../src/model/break/selection/index.ts';
+import { FRAGMENT_LAWS } from '../../src/model/breakage/fragments/index.ts';
+import { SELECTION_LAWS } from '../../src/model/breakage/selection/index.ts';
 import type { LawHeader } from '../../src/model/parameters.ts';
 import { FEED_LAWS } from '../../src/model/psd/feed/index.ts';
 import { EFFICIENCY_LAWS } from '../../src/model/wheel/efficiency/index.ts';

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
-import { SELECTION_LAWS } from '../../src/model/break/selection/index.ts';
-import type { Hit } from '../../src/model/break/selection/law.ts';
+import { SELECTION_LAWS } from '../../src/model/breakage/selection/index.ts';
+import type { Hit } from '../../src/model/breakage/selection/law.ts';
 import { example } from './examples.ts';
 
 const hit = (speed: number): Hit => ({ speed, energy: speed ** 2 / 2 });

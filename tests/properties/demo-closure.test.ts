@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest';
 import { massClosure } from '../../src/model/loop/balance.ts';
 import { solve } from '../../src/model/loop/solve.ts';
 import { loadScenario } from '../../src/scenario/load.ts';
-import { toCase, withValues } from '../../src/scenario/point.ts';
+import { toCase, withValues } from '../../src/scenario/operating-point.ts';
 import type { Factor } from '../../src/scenario/scenario.ts';
 
 function valuesOf(factor: Factor): readonly (number | string)[] {

@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
+import { toCase } from '../../src/scenario/operating-point.ts';
 import { solvePoint } from '../../src/scenario/outcome/solved.ts';
-import { toCase } from '../../src/scenario/point.ts';
 import { demo } from '../browser/sweep-page.ts';
 
 test('a wheel whose inflow swirls against it at some loadings, and so cuts nothing there, is solved to an end', async () => {

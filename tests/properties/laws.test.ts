@@ -1,8 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { FRAGMENT_LAWS } from '../../src/model/break/fragments/index.ts';
-import { fragmentMatrix } from '../../src/model/break/matrix.ts';
-import { SELECTION_LAWS } from '../../src/model/break/selection/index.ts';
+import { FRAGMENT_LAWS } from '../../src/model/breakage/fragments/index.ts';
+import { fragmentMatrix } from '../../src/model/breakage/matrix.ts';
+import { SELECTION_LAWS } from '../../src/model/breakage/selection/index.ts';
 import { componentFeed, FEED_LAWS } from '../../src/model/psd/feed/index.ts';
 import { buildGrid } from '../../src/model/psd/grid.ts';
 import { EFFICIENCY_LAWS } from '../../src/model/wheel/efficiency/index.ts';

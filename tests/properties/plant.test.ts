@@ -2,8 +2,8 @@ import { describe, expect, test } from 'vitest';
 import { solve } from '../../src/model/loop/solve.ts';
 import { uniformNumbers } from '../../src/model/time/noise.ts';
 import { CYCLONES } from '../../src/plant/cyclone/index.ts';
+import { plantAt } from '../../src/plant/plant-state.ts';
 import { filledLaw, plantFrom } from '../../src/plant/presets.ts';
-import { plantAt } from '../../src/plant/system.ts';
 import { changed, PILOT, rpm, WHEELS } from '../cases.ts';
 
 /** Random plants around random points of the pilot: every number within its allowed or a plausible range. */

@@ -1,5 +1,5 @@
 import type { Scenario } from '../../src/scenario/scenario.ts';
-import { isBetter, judgeOf, type Merit } from '../../src/search/find/merit.ts';
+import { isBetter, judgeOf, type Merit } from '../../src/search/find/objective.ts';
 import { coordinateOf, type SearchSpace } from '../../src/search/find/space.ts';
 
 /** Scenario, grid steps a side, and what is set: demos whose spec binds. */

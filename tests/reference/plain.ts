@@ -1,8 +1,8 @@
 import { LuDecomposition, Matrix } from 'ml-matrix';
-import { FRAGMENT_LAWS } from '../../src/model/break/fragments/index.ts';
-import { SELECTION_LAWS } from '../../src/model/break/selection/index.ts';
+import { FRAGMENT_LAWS } from '../../src/model/breakage/fragments/index.ts';
+import { SELECTION_LAWS } from '../../src/model/breakage/selection/index.ts';
 import type { Case } from '../../src/model/case.ts';
-import { classesPerOctave } from '../../src/model/loop/chamber.ts';
+import { classesPerOctave } from '../../src/model/loop/prepared-materials.ts';
 import { componentFeed, FEED_LAWS } from '../../src/model/psd/feed/index.ts';
 import { buildGrid, type Grid } from '../../src/model/psd/grid.ts';
 import { EFFICIENCY_LAWS } from '../../src/model/wheel/efficiency/index.ts';

@@ -1,4 +1,4 @@
-import { SELECTION_LAWS } from '../break/selection/index.ts';
+import { SELECTION_LAWS } from '../breakage/selection/index.ts';
 import { fillState, flowAround } from './flow.ts';
 import type { ChokeReason } from './state.ts';
 import type { Workspace } from './workspace.ts';

@@ -1,5 +1,5 @@
 import { setConditions } from './conditions.ts';
-import { sumAround } from './kernel.ts';
+import { sumAround } from './fast-flow-sum.ts';
 import { solveStages } from './stages.ts';
 import { solveTriangular } from './triangular.ts';
 import type { ComponentWork, Workspace } from './workspace.ts';

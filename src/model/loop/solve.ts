@@ -1,7 +1,7 @@
 import type { Case } from '../case.ts';
 import { chokeMessage, chokeReason, limitingFeed } from './choke.ts';
-import { climb } from './climb.ts';
 import { conditionsOf } from './conditions.ts';
+import { climb } from './find-steady-root.ts';
 import { fillState, flowAround } from './flow.ts';
 import type { ChokedState, ComponentState, State, SteadyState } from './state.ts';
 import { type Kept, prepare, type Workspace } from './workspace.ts';

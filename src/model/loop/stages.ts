@@ -1,4 +1,4 @@
-import type { Fragments } from './chamber.ts';
+import type { Fragments } from './prepared-materials.ts';
 import { solveTriangular } from './triangular.ts';
 import type { ComponentWork } from './workspace.ts';
 

@@ -1,5 +1,5 @@
-import type { Fragments, Separable, Triangle } from './chamber.ts';
-import { STUCK } from './kernel.ts';
+import { STUCK } from './fast-flow-sum.ts';
+import type { Fragments, Separable, Triangle } from './prepared-materials.ts';
 
 /**
  * One sweep from coarse to fine through [D + (I − b) K] h = F f (eq. 26): exact, no iteration.

@@ -1,6 +1,6 @@
 import { AIR_HEAT_CAPACITY, EVAPORATION_HEAT, type InletAir, inletAir } from '../air.ts';
-import { SELECTION_LAWS } from '../break/selection/index.ts';
-import type { Hit } from '../break/selection/law.ts';
+import { SELECTION_LAWS } from '../breakage/selection/index.ts';
+import type { Hit } from '../breakage/selection/law.ts';
 import type { Case } from '../case.ts';
 import {
   availablePower,
@@ -14,7 +14,7 @@ import type { CutConditions } from '../wheel/cut.ts';
 import { EFFICIENCY_LAWS } from '../wheel/efficiency/index.ts';
 import type { ClassPassing, EfficiencyLaw } from '../wheel/efficiency/law.ts';
 import { freeArea, swirlFactor } from '../wheel/flow.ts';
-import { buildChamber, type Chamber, classesPerOctave, type Fragments } from './chamber.ts';
+import { buildChamber, type Chamber, classesPerOctave, type Fragments } from './prepared-materials.ts';
 
 /** What a case fixes before any circulating flow is known; SI. */
 export interface Fixed {

@@ -1,7 +1,7 @@
 import type { Case } from '../case.ts';
-import type { Fragments } from '../loop/chamber.ts';
 import { conditionsOf } from '../loop/conditions.ts';
 import { fillRates } from '../loop/flow.ts';
+import type { Fragments } from '../loop/prepared-materials.ts';
 import type { Conditions } from '../loop/state.ts';
 import { type Kept, prepare } from '../loop/workspace.ts';
 

@@ -1,4 +1,4 @@
-import { suggestion } from '../read/nearest.ts';
+import { suggestion } from '../read/did-you-mean.ts';
 import { isShownUnit, siUnitOf } from '../units/display.ts';
 import { kindOf } from '../units/kinds.ts';
 import { isolatedMath } from '../units/mathjs.ts';

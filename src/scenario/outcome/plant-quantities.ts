@@ -1,5 +1,5 @@
 import { sizeAt } from '../../model/psd/curve.ts';
-import type { PlantState, ProductStream } from '../../plant/system.ts';
+import type { PlantState, ProductStream } from '../../plant/plant-state.ts';
 import { ENERGY, entry, FLOW, KELVIN, PERCENT, POWER, PRESSURE, SIZE, SPEED, TEMPERATURE } from './entry.ts';
 import type { Quantity } from './quantity.ts';
 

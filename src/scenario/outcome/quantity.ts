@@ -1,7 +1,7 @@
 import type { Case } from '../../model/case.ts';
 import type { SteadyState } from '../../model/loop/state.ts';
 import type { SizeCurve } from '../../model/psd/curve.ts';
-import type { PlantState } from '../../plant/system.ts';
+import type { PlantState } from '../../plant/plant-state.ts';
 
 /** A solved operating point with what quantities are read from. */
 export interface Solved {

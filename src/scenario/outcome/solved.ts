@@ -3,9 +3,9 @@ import { type SolveOptions, solve } from '../../model/loop/solve.ts';
 import type { ChokedState, SteadyState } from '../../model/loop/state.ts';
 import { fillSlopes, type SizeCurve } from '../../model/psd/curve.ts';
 import type { Grid } from '../../model/psd/grid.ts';
-import { fanDecides, inletFlow, solveWithFan } from '../../plant/supply.ts';
-import { plantAt } from '../../plant/system.ts';
-import type { SitedCase } from '../point.ts';
+import { fanDecides, inletFlow, solveWithFan } from '../../plant/fan-operating-point.ts';
+import { plantAt } from '../../plant/plant-state.ts';
+import type { SitedCase } from '../operating-point.ts';
 import type { Solved } from './quantity.ts';
 
 /** A case solved: what quantities are read from, or why it chokes. */

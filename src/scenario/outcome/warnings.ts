@@ -1,11 +1,11 @@
-import { FRAGMENT_LAWS } from '../../model/break/fragments/index.ts';
-import { SELECTION_LAWS } from '../../model/break/selection/index.ts';
+import { FRAGMENT_LAWS } from '../../model/breakage/fragments/index.ts';
+import { SELECTION_LAWS } from '../../model/breakage/selection/index.ts';
 import type { Case } from '../../model/case.ts';
 import type { Warning } from '../../model/parameters.ts';
 import { type SizeCurve, sizeAt } from '../../model/psd/curve.ts';
 import { finestShare, sauterMeanSize } from '../../model/psd/statistics.ts';
 import { EFFICIENCY_LAWS } from '../../model/wheel/efficiency/index.ts';
-import { toCase } from '../point.ts';
+import { toCase } from '../operating-point.ts';
 import type { Scenario } from '../scenario.ts';
 import { formatNumber, toShown } from '../units/display.ts';
 import { rotorTooFast, wheelTooFast } from './overspeed.ts';

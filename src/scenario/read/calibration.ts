@@ -1,7 +1,7 @@
+import { overrideValues } from './apply-set.ts';
 import { type Context, fault, readText } from './context.ts';
 import type { Files } from './files.ts';
 import { type Block, childOf, type Node } from './node.ts';
-import { overrideValues } from './override.ts';
 import { readYaml } from './yaml.ts';
 
 /** The scenario with the values of its calibration laid over it, and the calibration as plain data. */

@@ -1,8 +1,8 @@
 import type { Parameter, Warning } from '../../model/parameters.ts';
 import type { Fault } from '../errors.ts';
 import type { Provenance } from '../scenario.ts';
-import type { LaidOver } from './laid-over.ts';
-import { suggestion } from './nearest.ts';
+import { suggestion } from './did-you-mean.ts';
+import type { LaidOver } from './inherited-faults.ts';
 import type { Block, Node } from './node.ts';
 
 /** What one reading gathers besides the values: faults, warnings, evidence, uncertain ranges. */

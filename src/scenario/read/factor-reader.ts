@@ -6,10 +6,10 @@ import { isShownUnit } from '../units/display.ts';
 import { parseValue } from '../units/parse.ts';
 import { isProblem, type Problem } from '../units/problem.ts';
 import type { Context } from './context.ts';
+import { suggestion } from './did-you-mean.ts';
 import { FEED_RATE } from './feed-rate.ts';
 import { EFFICIENCY_LAWS } from './laws.ts';
 import { outOfRange } from './limits.ts';
-import { suggestion } from './nearest.ts';
 import { parseSpeed } from './speed.ts';
 import { speedFault } from './speed-setting.ts';
 

@@ -1,13 +1,13 @@
 import type { LawChoice, Table } from '../../model/parameters.ts';
 import type { Evidence } from '../../model/sources.ts';
 import { formatNumber } from '../units/display.ts';
+import { checkRising } from './ascending.ts';
 import { asBlock, type Context, checkKeys, fault, join, missing, readText } from './context.ts';
 import { readCurveFile } from './curve-file.ts';
 import { enter, evidenceOf } from './evidence.ts';
 import { readLaw, readPoints } from './law.ts';
 import { FEED_LAWS } from './laws.ts';
 import { childOf, type Leaf, type Node, textOf } from './node.ts';
-import { checkRising } from './rising.ts';
 
 const FAILED: LawChoice = { law: '' };
 const EXAMPLE = '{ percentiles: { 10 %: 180 um, 50 %: 500 um, 90 %: 900 um } }';

@@ -1,6 +1,7 @@
 import type { Component, Material } from '../../model/case.ts';
 import { EVAPORATION } from '../../model/parameters/loop.ts';
 import { MATERIAL, SHARE } from '../../model/parameters/material.ts';
+import { checkFragments } from './ascending.ts';
 import { namesOf, readNumbers } from './block.ts';
 import { asBlock, type Context, checkKeys, fault, join, missing, readText } from './context.ts';
 import { readFeed } from './feed.ts';
@@ -8,7 +9,6 @@ import { readLaw } from './law.ts';
 import { FRAGMENT_LAWS, SELECTION_LAWS } from './laws.ts';
 import { type Block, childOf, type Node } from './node.ts';
 import { readNumber } from './number.ts';
-import { checkFragments } from './rising.ts';
 
 const MOST_COMPONENTS = 8;
 /** Rounding allowed in shares that should add up to one. */

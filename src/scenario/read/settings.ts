@@ -1,11 +1,11 @@
 import type { Scenario, Speed } from '../scenario.ts';
 import { isProblem } from '../units/problem.ts';
 import { asBlock, type Context, checkKeys, fault, join, readText } from './context.ts';
+import { proposeSpeed, type Surroundings } from './default-wheel-speed.ts';
+import { suggestion } from './did-you-mean.ts';
 import { FEED_RATE } from './feed-rate.ts';
-import { suggestion } from './nearest.ts';
 import { childOf, type Node } from './node.ts';
 import { readNumber } from './number.ts';
-import { proposeSpeed, type Surroundings } from './propose.ts';
 import { parseSpeed } from './speed.ts';
 import { enterSpeed, speedFault } from './speed-setting.ts';
 

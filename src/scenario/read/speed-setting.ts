@@ -1,6 +1,6 @@
 import type { Parameter } from '../../model/parameters.ts';
+import { shaftSpeed } from '../operating-point.ts';
 import { SPEED_ROUNDING } from '../outcome/overspeed.ts';
-import { shaftSpeed } from '../point.ts';
 import type { Scenario, Speed } from '../scenario.ts';
 import { formatQuantity } from '../units/display.ts';
 import { type Context, join } from './context.ts';

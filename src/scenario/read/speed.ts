@@ -1,5 +1,5 @@
 import type { Parameter } from '../../model/parameters.ts';
-import { shaftSpeed } from '../point.ts';
+import { shaftSpeed } from '../operating-point.ts';
 import type { Drive, Speed } from '../scenario.ts';
 import { parseValue, splitNumber, type Value, type Wanted } from '../units/parse.ts';
 import { isProblem, type Problem, problem } from '../units/problem.ts';

@@ -4,6 +4,7 @@ import type { LawChoice } from '../../model/parameters.ts';
 import { SOURCES } from '../../model/sources.ts';
 import { swirlFactor } from '../../model/wheel/flow.ts';
 import type { Drive } from '../scenario.ts';
+import { checkEfficiency } from './ascending.ts';
 import { namesOf, readNumbers } from './block.ts';
 import { asBlock, type Context, checkKeys, fault, join, missing, readText } from './context.ts';
 import { enter } from './evidence.ts';
@@ -11,7 +12,6 @@ import { readLaw } from './law.ts';
 import { EFFICIENCY_LAWS } from './laws.ts';
 import { type Block, childOf, type Node } from './node.ts';
 import { readNumber } from './number.ts';
-import { checkEfficiency } from './rising.ts';
 import { parseTopSpeed } from './speed.ts';
 import { readWheelGeometry } from './wheel-geometry.ts';
 

@@ -1,6 +1,6 @@
 import { isAlias, isMap, isScalar, isSeq, LineCounter, parseDocument, type YAMLError } from 'yaml';
 import type { Fault } from '../errors.ts';
-import { tooDeep, unreadable } from './guard.ts';
+import { tooDeep, unreadable } from './input-limits.ts';
 import type { Node, Origin } from './node.ts';
 
 const FORBIDDEN_KEYS = new Set(['__proto__', 'constructor', 'prototype']);

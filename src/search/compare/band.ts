@@ -1,4 +1,4 @@
-import { valueAt, withValue } from '../../scenario/point.ts';
+import { valueAt, withValue } from '../../scenario/operating-point.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
 import { matchWheel, type Target } from './match.ts';
 

@@ -1,13 +1,13 @@
 import { InputError } from '../../scenario/errors.ts';
+import { toCase } from '../../scenario/operating-point.ts';
 import { quantityNamed } from '../../scenario/outcome/quantities.ts';
 import { solvePoint } from '../../scenario/outcome/solved.ts';
-import { toCase } from '../../scenario/point.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
 import { type Band, speedBand } from './band.ts';
 import { type Matched, matchWheel, type Target } from './match.ts';
 import { compareRotors, type RotorAtTarget } from './rotors.ts';
 import { type Slope, slopesOf } from './slopes.ts';
-import { type Worth, worthOf } from './worth.ts';
+import { type Worth, worthOf } from './value-of-coefficient.ts';
 
 /** One wheel at the fineness all are matched in. */
 export interface WheelAtTarget {

@@ -1,8 +1,8 @@
+import { toCase, withValues } from '../../scenario/operating-point.ts';
 import { quantityNamed } from '../../scenario/outcome/quantities.ts';
 import type { Solved } from '../../scenario/outcome/quantity.ts';
 import { solvePoint } from '../../scenario/outcome/solved.ts';
 import { asksFeedAtChoke } from '../../scenario/outcome/spec.ts';
-import { toCase, withValues } from '../../scenario/point.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
 
 /** What wheels are matched in: a quantity that falls or rises steadily with wheel speed, and its value, SI. */

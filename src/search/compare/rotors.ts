@@ -1,9 +1,9 @@
 import type { Rotor } from '../../model/case.ts';
 import { ROTOR_COEFFICIENTS } from '../../model/parameters/rotor.ts';
+import { toCase, valueAt, withValue } from '../../scenario/operating-point.ts';
 import { rotorTooFast } from '../../scenario/outcome/overspeed.ts';
 import { quantityNamed } from '../../scenario/outcome/quantities.ts';
 import type { Solved } from '../../scenario/outcome/quantity.ts';
-import { toCase, valueAt, withValue } from '../../scenario/point.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
 import { type Band, bandOver, OFF } from './band.ts';
 import { type Matched, matchWheel, type Target } from './match.ts';

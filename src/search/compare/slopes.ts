@@ -1,5 +1,5 @@
+import { toCase, valueAt, withValue } from '../../scenario/operating-point.ts';
 import { solvePoint } from '../../scenario/outcome/solved.ts';
-import { toCase, valueAt, withValue } from '../../scenario/point.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
 import { cutSizeOf } from './values.ts';
 

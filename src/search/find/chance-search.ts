@@ -1,7 +1,7 @@
-import type { WorldBench } from './bench-of-worlds.ts';
 import { type HeldWorlds, heldAt, heldOf, marginModel } from './margin-model.ts';
-import { isBetter, type Merit } from './merit.ts';
+import { isBetter, type Merit } from './objective.ts';
 import { type Effort, optimise } from './optimise.ts';
+import type { WorldBench } from './posterior-margins.ts';
 
 /** A problem asked of many worlds: the goal of the model at its mean, and a share of the worlds that must meet the spec. */
 export interface ChanceProblem {

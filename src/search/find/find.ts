@@ -1,11 +1,11 @@
 import { factorValue } from '../../scenario/design/coordinate.ts';
+import { toCase } from '../../scenario/operating-point.ts';
 import { type Outcome, outcomeOf } from '../../scenario/outcome/outcome.ts';
 import { type Point, solvePoint } from '../../scenario/outcome/solved.ts';
 import { expressionValue, marginOf } from '../../scenario/outcome/spec.ts';
-import { toCase } from '../../scenario/point.ts';
 import type { Factor, Scenario } from '../../scenario/scenario.ts';
 import { scenarioAt } from '../../sweep/study/point-case.ts';
-import { isBetter, type Judged, judgeOf, type Merit, meritOf, scaleOf } from './merit.ts';
+import { isBetter, type Judged, judgeOf, type Merit, meritOf, scaleOf } from './objective.ts';
 import { EFFORT, type Effort, optimise } from './optimise.ts';
 import { roundedPoint } from './rounding.ts';
 import { coordinateOf, type SearchSpace } from './space.ts';

@@ -1,6 +1,6 @@
 import { mix } from '../../scenario/design/sequence/hash.ts';
 import { sobolCoordinate, sobolDirections } from '../../scenario/design/sequence/sobol.ts';
-import { isBetter, type Merit } from './merit.ts';
+import { isBetter, type Merit } from './objective.ts';
 
 /** A point of the unit cube and how good it is. */
 export interface Place {

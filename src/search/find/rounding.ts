@@ -1,6 +1,6 @@
 import type { Factor } from '../../scenario/scenario.ts';
 import { fromShown, toShown } from '../../scenario/units/display.ts';
-import { isBetter, type Merit } from './merit.ts';
+import { isBetter, type Merit } from './objective.ts';
 
 const FEWEST_DIGITS = 3;
 const MOST_DIGITS = 7;

@@ -1,7 +1,7 @@
 import { inverse, Matrix } from 'ml-matrix';
 import type { Posterior } from '../../trials/fit/fit.ts';
-import { type Answer, doubtOf } from './answer.ts';
-import type { PlannedTrial } from './planned.ts';
+import type { PlannedTrial } from './candidate-trial.ts';
+import { type Answer, doubtOf } from './decision.ts';
 
 /** Covariance of the coefficients once a trial with this information is in, (C⁻¹ + JᵀJ)⁻¹ (linear, `derived`). */
 export function covarianceAfter(covariance: Matrix, information: Matrix): Matrix {

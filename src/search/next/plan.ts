@@ -8,12 +8,12 @@ import { findSettings } from '../find/find.ts';
 import type { Effort } from '../find/optimise.ts';
 import { panelStep } from '../find/rounding.ts';
 import { coordinateOf, type SearchSpace } from '../find/space.ts';
-import { type Answer, answerAt, steepness } from './answer.ts';
 import { type Budget, type RunCost, runCost } from './budget.ts';
+import { type PlannedTrial, plannedTrial } from './candidate-trial.ts';
 import { type Choice, chooseNext } from './choose.ts';
-import { type PlannedTrial, plannedTrial } from './planned.ts';
+import { type Answer, answerAt, steepness } from './decision.ts';
 import { runnable } from './runnable.ts';
-import { settingsShift, WORTH_MOVING } from './worth.ts';
+import { settingsShift, WORTH_MOVING } from './value-of-trial.ts';
 
 /** One trial of the plan. */
 export interface PlannedRun {

@@ -1,10 +1,10 @@
 import { namesIn } from '../../scenario/expression/expression.ts';
+import { toCase } from '../../scenario/operating-point.ts';
 import { withinSpeeds } from '../../scenario/outcome/overspeed.ts';
 import { isMet, marginOf } from '../../scenario/outcome/spec.ts';
-import { toCase } from '../../scenario/point.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
 import type { Posterior } from '../../trials/fit/fit.ts';
-import { modelWith } from './planned.ts';
+import { modelWith } from './candidate-trial.ts';
 
 /** Quantities whose limits hold for a trial as they do for production; a product off its spec teaches, a hot mill harms. */
 const GUARDED = new Set([

@@ -3,7 +3,7 @@ import { quantityNamed } from '../../scenario/outcome/quantities.ts';
 import type { Solved } from '../../scenario/outcome/quantity.ts';
 import { marginOf } from '../../scenario/outcome/spec.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
-import { scaleOf } from '../find/merit.ts';
+import { scaleOf } from '../find/objective.ts';
 import type { MoreLimits } from './limits.ts';
 
 /**

@@ -1,5 +1,5 @@
+import type { Loop } from './closed-curve.ts';
 import type { Lattice } from './lattice.ts';
-import type { Loop } from './loop.ts';
 
 /** Fineness in which places are told apart, as a share of the lattice's width. */
 const RESOLUTION = 1e7;

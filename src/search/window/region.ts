@@ -1,6 +1,6 @@
+import type { Loop } from './closed-curve.ts';
 import { Edges } from './edges.ts';
 import type { Field, Lattice } from './lattice.ts';
-import type { Loop } from './loop.ts';
 
 /**
  * The part of a lattice where every field is ≥ 0, taken as linear on the four triangles of each cell (corners and the

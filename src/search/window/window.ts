@@ -1,5 +1,5 @@
+import { areaOf, type Loop, type Stretch, stretchesOf } from './closed-curve.ts';
 import { type Field, type Lattice, nodes } from './lattice.ts';
-import { areaOf, type Loop, type Stretch, stretchesOf } from './loop.ts';
 import { fillGaps, refineField, refineLattice } from './refine.ts';
 import { regionWhere } from './region.ts';
 

@@ -2,7 +2,7 @@ import { statSync } from 'node:fs';
 import { resolve } from 'node:path';
 import { type DuckDBConnection, DuckDBInstance, type DuckDBValue } from '@duckdb/node-api';
 import { InputError } from '../../scenario/errors.ts';
-import { nameBeside } from './beside.ts';
+import { nameBeside } from './atomic-write.ts';
 import { storeFault } from './fault.ts';
 import { literal } from './schema.ts';
 

@@ -1,10 +1,10 @@
 import { renameSync, rmSync, statSync } from 'node:fs';
 import { resolve } from 'node:path';
 import { InputError } from '../../scenario/errors.ts';
-import { emptyOrBegins } from './begins.ts';
-import { nameBeside } from './beside.ts';
+import { nameBeside } from './atomic-write.ts';
 import { Database } from './database.ts';
 import { storeFault } from './fault.ts';
+import { emptyOrBegins } from './file-signature.ts';
 import { refuseProtected } from './protected.ts';
 import { literal } from './schema.ts';
 

@@ -3,15 +3,15 @@ import { basename, dirname, join, resolve } from 'node:path';
 import { type Fault, InputError } from '../../scenario/errors.ts';
 import type { Range } from '../study/column.ts';
 import { describeRange, gapsIn } from '../study/range.ts';
-import { nameBeside } from './beside.ts';
+import { nameBeside } from './atomic-write.ts';
 import { Database } from './database.ts';
 import { storeFault } from './fault.ts';
 import { makeFolder } from './folder.ts';
 import { differences } from './identity.ts';
-import { placeOf } from './place.ts';
 import { StoreReader, shardsIn } from './reader.ts';
 import { literal } from './schema.ts';
 import { fill } from './store.ts';
+import { placeOf } from './store-path.ts';
 import type { StoredStudy } from './stored-study.ts';
 
 /** One store to be joined. */

@@ -7,8 +7,8 @@ import type { Column, Range } from '../study/column.ts';
 import { gapsIn } from '../study/range.ts';
 import { Database } from './database.ts';
 import { storeFault } from './fault.ts';
-import { placeOf } from './place.ts';
 import { quoted } from './schema.ts';
+import { placeOf } from './store-path.ts';
 import { readStoredStudy, type StoredStudy } from './stored-study.ts';
 
 /** Which rows and columns to read. */

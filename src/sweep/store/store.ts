@@ -5,7 +5,7 @@ import type { Block, Range } from '../study/column.ts';
 import { gapsIn, pointsIn } from '../study/range.ts';
 import type { Study } from '../study/study.ts';
 import { BlockAppender } from './append.ts';
-import { nameBeside } from './beside.ts';
+import { nameBeside } from './atomic-write.ts';
 import { Database } from './database.ts';
 import { storeFault } from './fault.ts';
 import { makeFolder } from './folder.ts';

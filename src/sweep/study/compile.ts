@@ -1,12 +1,12 @@
-import { buildChamber, classesPerOctave } from '../../model/loop/chamber.ts';
+import { buildChamber, classesPerOctave } from '../../model/loop/prepared-materials.ts';
 import { activityOf, type PointOf } from '../../scenario/design/activity.ts';
 import { isNamed } from '../../scenario/design/coordinate.ts';
 import type { Activity, CompiledDesign } from '../../scenario/design/design.ts';
 import { designNamed } from '../../scenario/design/designs.ts';
 import { InputError } from '../../scenario/errors.ts';
-import { toCase, withValues } from '../../scenario/point.ts';
+import { toCase, withValues } from '../../scenario/operating-point.ts';
 import type { Factor, Scenario } from '../../scenario/scenario.ts';
-import { baseCoordinate } from './base.ts';
+import { baseCoordinate } from './base-coordinate.ts';
 import type { Column, Evaluate } from './column.ts';
 import { layoutOf } from './columns.ts';
 import { evaluator } from './evaluate.ts';

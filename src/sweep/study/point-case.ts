@@ -1,6 +1,6 @@
 import { factorValue, isNamed } from '../../scenario/design/coordinate.ts';
+import { type SitedCase, toCase, withValues } from '../../scenario/operating-point.ts';
 import { treePath } from '../../scenario/path.ts';
-import { type SitedCase, toCase, withValues } from '../../scenario/point.ts';
 import type { Factor, Scenario, Speed } from '../../scenario/scenario.ts';
 
 /** The scenario at given coordinates; a factor that changes nothing there is left as it stands. */

@@ -1,9 +1,9 @@
 import { Document, isSeq } from 'yaml';
 import { siUnitOf } from '../../scenario/units/display.ts';
+import { standingsOf } from '../fit/coefficient-summary.ts';
 import type { Fit } from '../fit/fit.ts';
 import type { IdleNumber } from '../fit/idle.ts';
 import { trialMisfits } from '../fit/misfit.ts';
-import { standingsOf } from '../fit/standing.ts';
 
 /** What a calibration file says besides the numbers. */
 export interface CalibrationHead {

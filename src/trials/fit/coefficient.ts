@@ -1,4 +1,4 @@
-import { valueAt } from '../../scenario/point.ts';
+import { valueAt } from '../../scenario/operating-point.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
 
 /** One coefficient a fit may move, in its logarithm, with what was believed of it before any trial. */

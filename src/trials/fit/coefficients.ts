@@ -1,5 +1,5 @@
 import { Matrix } from 'ml-matrix';
-import { withValue } from '../../scenario/point.ts';
+import { withValue } from '../../scenario/operating-point.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
 import { type Coefficient, coefficient, REACH, SPREAD } from './coefficient.ts';
 import { materialCoefficients } from './material.ts';

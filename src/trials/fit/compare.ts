@@ -1,8 +1,8 @@
 import { Matrix } from 'ml-matrix';
 import { sizeAt, undersizeAt } from '../../model/psd/curve.ts';
+import { toCase } from '../../scenario/operating-point.ts';
 import type { Solved } from '../../scenario/outcome/quantity.ts';
 import { type Point, solvePoint } from '../../scenario/outcome/solved.ts';
-import { toCase } from '../../scenario/point.ts';
 import type { MeasurementErrors, Trial } from '../trial.ts';
 import { type Coefficient, withCoefficients } from './coefficients.ts';
 import { type ComparedCurve, cholesky, comparedCurve, modelErrors, whiten } from './covariance.ts';

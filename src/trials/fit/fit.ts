@@ -9,12 +9,12 @@ import { type Comparison, prepareComparison } from './compare.ts';
 import { type DiscrepancyBelief, discrepancyBelief, jointDensity } from './density.ts';
 import type { SamplingEffort } from './importance.ts';
 import { misfitOf } from './misfit.ts';
+import { optimaOf } from './multistart.ts';
+import { suspectRuns } from './outlier-runs.ts';
 import { fitProblem } from './problem.ts';
 import { quantile } from './quantile.ts';
+import { type Settled, settle, settleFrom, withSlopes } from './refine-optimum.ts';
 import { covarianceOf, EFFORT, type PosteriorDraw, type PosteriorSample, samplePosterior } from './sample.ts';
-import { type Settled, settle, settleFrom, withSlopes } from './settle.ts';
-import { optimaOf } from './starts.ts';
-import { suspectRuns } from './suspects.ts';
 
 /** Coefficients with what the trials left of their uncertainty. Logarithms throughout; SI. */
 export interface Posterior {

@@ -1,6 +1,6 @@
 import { inletAir } from '../../model/air.ts';
 import { idlePower } from '../../model/rotor.ts';
-import { toCase } from '../../scenario/point.ts';
+import { toCase } from '../../scenario/operating-point.ts';
 import type { Trial } from '../trial.ts';
 
 /** Idle number from powers measured without feed. */

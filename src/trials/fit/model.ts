@@ -1,6 +1,6 @@
 import type { Kept } from '../../model/loop/workspace.ts';
+import { toCase } from '../../scenario/operating-point.ts';
 import { type Point, solvePoint } from '../../scenario/outcome/solved.ts';
-import { toCase } from '../../scenario/point.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
 import type { Trial } from '../trial.ts';
 import { type Coefficient, withCoefficients } from './coefficients.ts';

@@ -1,15 +1,15 @@
 import { sizeAt } from '../../model/psd/curve.ts';
+import { toCase } from '../../scenario/operating-point.ts';
 import type { Solved } from '../../scenario/outcome/quantity.ts';
 import { type Point, solvePoint } from '../../scenario/outcome/solved.ts';
-import { toCase } from '../../scenario/point.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
 import { normal, type Random, seeded } from '../random.ts';
 import { withCoefficients } from './coefficients.ts';
 import { CORRELATION_LENGTH, cholesky } from './covariance.ts';
 import type { Posterior } from './fit.ts';
+import { drawFrom } from './multistart.ts';
 import { type Band, bandOf } from './quantile.ts';
 import type { PosteriorDraw } from './sample.ts';
-import { drawFrom } from './starts.ts';
 
 /** One possible world: coefficients, and the model's own error of size as a smooth function of ln x. */
 export interface Draw {

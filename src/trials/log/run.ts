@@ -1,9 +1,9 @@
 import { availablePower } from '../../model/rotor.ts';
 import type { Fault } from '../../scenario/errors.ts';
-import type { FactorValue } from '../../scenario/point.ts';
-import { toCase, withValues } from '../../scenario/point.ts';
+import type { FactorValue } from '../../scenario/operating-point.ts';
+import { toCase, withValues } from '../../scenario/operating-point.ts';
+import { suggestion } from '../../scenario/read/did-you-mean.ts';
 import { outOfRange } from '../../scenario/read/limits.ts';
-import { suggestion } from '../../scenario/read/nearest.ts';
 import { parseSetting } from '../../scenario/read/ranges.ts';
 import { speedFault } from '../../scenario/read/speed-setting.ts';
 import type { Scenario } from '../../scenario/scenario.ts';

@@ -1,8 +1,8 @@
 import type { Fault } from '../../scenario/errors.ts';
 import type { Place } from './heading.ts';
-import type { Meaning } from './meaning.ts';
 import { question, type ReadOptions } from './options.ts';
 import type { SizePoint } from './sample.ts';
+import type { Meaning } from './value-kind.ts';
 
 /** A row of one sample: its size or class [m] and its value as written. */
 export interface ValueRow {

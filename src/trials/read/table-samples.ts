@@ -3,13 +3,13 @@ import { volumeFromNumber } from './basis.ts';
 import { placeOf, type Row, readRows } from './classes.ts';
 import { basisIn, methodIn } from './heading.ts';
 import { type Layout, layOut } from './layout.ts';
-import { type Meaning, meaningOf } from './meaning.ts';
 import type { DecimalSign } from './number.ts';
 import { question, type ReadOptions } from './options.ts';
 import { percent, pointsOf, type ValueRow } from './points.ts';
 import type { Basis, MeasuredSample, Method, SizePoint } from './sample.ts';
 import type { FoundTable } from './tables.ts';
 import { understood } from './understood.ts';
+import { type Meaning, meaningOf } from './value-kind.ts';
 
 const END_NOTE = 1e-3;
 const CHECK_NOTE = 2e-3;

@@ -1,5 +1,5 @@
-import type { Meaning } from './meaning.ts';
 import type { Basis, Method, ObservationKind, SizePoint } from './sample.ts';
+import type { Meaning } from './value-kind.ts';
 
 const KIND = {
   undersize: 'cumulative undersize',

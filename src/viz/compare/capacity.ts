@@ -1,14 +1,14 @@
+import { toCase, withValue } from '../../scenario/operating-point.ts';
 import { quantityNamed } from '../../scenario/outcome/quantities.ts';
 import { solvePoint } from '../../scenario/outcome/solved.ts';
-import { toCase, withValue } from '../../scenario/point.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
 import { toShown } from '../../scenario/units/display.ts';
 import { atSpeed, type Target } from '../../search/compare/match.ts';
 import { rotorNames, withRotor } from '../../search/compare/rotors.ts';
 import { label } from '../escape.ts';
 import type { RidgeInput, RidgeLine } from '../figures/ridge.ts';
+import { endWords } from '../live/limit-words.ts';
 import { feedLimit } from '../live/limits.ts';
-import { endWords } from '../live/spoken.ts';
 import { pageUnit, quantityMeasure, requirementTopic } from '../words.ts';
 
 const SPEEDS = 22;

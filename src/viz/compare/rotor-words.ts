@@ -7,7 +7,7 @@ import { energyOf, type RotorAtTarget } from '../../search/compare/rotors.ts';
 import { finesBelow } from '../../search/compare/values.ts';
 import type { Table } from '../drawing.ts';
 import { label } from '../escape.ts';
-import { listed } from '../figures/listed.ts';
+import { listed } from '../figures/join-words.ts';
 import { measureText } from '../figures/window-input.ts';
 import { pageUnit, quantityMeasure } from '../words.ts';
 import { targetWords } from './words.ts';

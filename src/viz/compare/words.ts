@@ -6,7 +6,7 @@ import type { Comparison, WheelAtTarget } from '../../search/compare/comparison.
 import { finesBelow } from '../../search/compare/values.ts';
 import type { Table } from '../drawing.ts';
 import { label } from '../escape.ts';
-import { listed } from '../figures/listed.ts';
+import { listed } from '../figures/join-words.ts';
 import { nameInWords, pageUnit } from '../words.ts';
 
 const percent = (share: number) => formatNumber(share * 100, 3);

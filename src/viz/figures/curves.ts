@@ -1,6 +1,6 @@
 import type { AxisPair, Layout, LineTrace, Note, Stroke } from '../drawing.ts';
 import { type Place, placesOf } from '../svg/place.ts';
-import { type PixelLine, Seating, textWidth } from './along.ts';
+import { type PixelLine, Seating, textWidth } from './label-placement.ts';
 
 /** A line with the words that stand along it. */
 export interface Curve {

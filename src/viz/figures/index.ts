@@ -9,8 +9,8 @@ import { ladderFigure } from './ladder.ts';
 import { linesFigure } from './lines.ts';
 import { ridgeFigure } from './ridge.ts';
 import { sizeCurveFigure } from './size-curve.ts';
-import { spansFigure } from './spans.ts';
 import { surfacesFigure } from './surfaces.ts';
+import { spansFigure } from './tornado.ts';
 import { windowFigure } from './window.ts';
 
 /** Every figure, one line each. */

@@ -1,7 +1,7 @@
 import type { Drawing, Figure, Frame, Layout, LineTrace, Trace } from '../drawing.ts';
 import { sentence } from '../escape.ts';
 import { axis } from '../ticks.ts';
-import { textWidth } from './along.ts';
+import { textWidth } from './label-placement.ts';
 import { onePanel } from './panels.ts';
 
 /** A share with the bounds it lies in at 95 % confidence, 0…1. */

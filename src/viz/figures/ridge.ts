@@ -2,7 +2,7 @@ import type { Drawing, Figure, Frame, Layout } from '../drawing.ts';
 import type { Theme } from '../theme.ts';
 import { axis, spanOf, tickText } from '../ticks.ts';
 import { type Curve, PanelSeating, traceOf } from './curves.ts';
-import { listed } from './listed.ts';
+import { listed } from './join-words.ts';
 import { onePanel } from './panels.ts';
 import { type Measure, measureText } from './window-input.ts';
 

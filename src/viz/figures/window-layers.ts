@@ -1,4 +1,4 @@
-import type { Stretch } from '../../search/window/loop.ts';
+import type { Stretch } from '../../search/window/closed-curve.ts';
 import type { OperatingWindow } from '../../search/window/window.ts';
 import type { LineTrace, Stroke, Trace } from '../drawing.ts';
 import type { Place } from '../svg/place.ts';

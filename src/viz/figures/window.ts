@@ -2,7 +2,7 @@ import { CHOKE } from '../../search/window/window.ts';
 import type { Drawing, Figure, Frame, Panel } from '../drawing.ts';
 import { placesOf } from '../svg/place.ts';
 import { axis } from '../ticks.ts';
-import { listed } from './listed.ts';
+import { listed } from './join-words.ts';
 import { onePanel } from './panels.ts';
 import { measureText, type WindowInput } from './window-input.ts';
 import { bandsAbout, bandsOf, hatchOf, limitsOf, marksOf, outlineOf, veilOf } from './window-layers.ts';

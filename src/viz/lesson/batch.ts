@@ -1,4 +1,4 @@
-import { tabulateFragments } from '../../model/loop/chamber.ts';
+import { tabulateFragments } from '../../model/loop/prepared-materials.ts';
 import { solveTriangular } from '../../model/loop/triangular.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
 import { run } from './mill.ts';

@@ -1,5 +1,5 @@
-import type { FigureOffer } from '../figures/offered.ts';
-import { figureId, startOf } from './hand.ts';
+import type { FigureOffer } from '../figures/figure-offer.ts';
+import { figureId, startOf } from './readings-panel.ts';
 import type { Lesson } from './step.ts';
 import { STEPS } from './steps.ts';
 

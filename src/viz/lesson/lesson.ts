@@ -1,4 +1,4 @@
-import { withValues } from '../../scenario/point.ts';
+import { withValues } from '../../scenario/operating-point.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
 import type { Lesson } from './step.ts';
 

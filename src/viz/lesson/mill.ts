@@ -1,8 +1,8 @@
 import { undersizeAt } from '../../model/psd/curve.ts';
+import { toCase, withValue } from '../../scenario/operating-point.ts';
 import { quantityNamed } from '../../scenario/outcome/quantities.ts';
 import type { Solved } from '../../scenario/outcome/quantity.ts';
 import { solvePoint } from '../../scenario/outcome/solved.ts';
-import { toCase, withValue } from '../../scenario/point.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
 import { formatNumber, labelOf, toShown } from '../../scenario/units/display.ts';
 import type { LinesAxis } from '../figures/lines.ts';

@@ -4,8 +4,8 @@ import { figureHtml } from '../html/figure.ts';
 import { type Html, html } from '../html/template.ts';
 import { cautionsSection } from '../report/sections/cautions.ts';
 import { wheelDrawings } from './drawings.ts';
-import { factsHtml, figureId, HAND_STEPS, handOf, startOf } from './hand.ts';
 import { KEYS } from './keys.ts';
+import { factsHtml, figureId, HAND_STEPS, handOf, startOf } from './readings-panel.ts';
 import type { Lesson, LessonSlider, LessonStep, StepFigure } from './step.ts';
 import { STEPS } from './steps.ts';
 

@@ -1,5 +1,5 @@
+import { withValues } from '../../scenario/operating-point.ts';
 import { marginOf } from '../../scenario/outcome/spec.ts';
-import { withValues } from '../../scenario/point.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
 import { fromShown } from '../../scenario/units/display.ts';
 import type { MarginBand } from '../../search/window/window.ts';

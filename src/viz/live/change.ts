@@ -1,5 +1,5 @@
+import { withValues } from '../../scenario/operating-point.ts';
 import { pathInFile } from '../../scenario/path.ts';
-import { withValues } from '../../scenario/point.ts';
 import type { Provenance, Scenario } from '../../scenario/scenario.ts';
 import { isShownUnit, toShown } from '../../scenario/units/display.ts';
 

@@ -1,15 +1,15 @@
 import type { Scenario } from '../../scenario/scenario.ts';
 import type { PlaneFields } from '../../search/window/window.ts';
 import type { LadderInput } from '../figures/ladder.ts';
-import type { SpansInput } from '../figures/spans.ts';
+import type { SpansInput } from '../figures/tornado.ts';
 import { bandsView } from './bands.ts';
 import { type Change, changedScenario } from './change.ts';
 import { ladderView } from './ladder.ts';
 import { withBands } from './ladder-bands.ts';
+import { swayView } from './one-at-a-time.ts';
 import { type PlaneAxis, planeView } from './plane.ts';
 import { type PointView, pointView } from './point.ts';
-import { swayView } from './sway.ts';
-import { type TurnsView, turnsView } from './turns.ts';
+import { type TurnsView, turnsView } from './setting-corrections.ts';
 
 /** What a page asks of the model. */
 export type Job =

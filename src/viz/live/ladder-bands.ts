@@ -1,5 +1,5 @@
+import { withValue } from '../../scenario/operating-point.ts';
 import { quantityNamed } from '../../scenario/outcome/quantities.ts';
-import { withValue } from '../../scenario/point.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
 import { fromShown, toShown } from '../../scenario/units/display.ts';
 import type { LadderInput, Rung } from '../figures/ladder.ts';

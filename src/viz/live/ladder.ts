@@ -1,12 +1,12 @@
+import { toCase, withValue } from '../../scenario/operating-point.ts';
 import { quantityNamed } from '../../scenario/outcome/quantities.ts';
 import { type Point, solvePoint } from '../../scenario/outcome/solved.ts';
-import { toCase, withValue } from '../../scenario/point.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
 import { toShown } from '../../scenario/units/display.ts';
 import type { LadderInput, Rung } from '../figures/ladder.ts';
 import { pageUnit, quantityMeasure, requirementWords } from '../words.ts';
+import { endWords } from './limit-words.ts';
 import { feedLimit } from './limits.ts';
-import { endWords } from './spoken.ts';
 
 /** What is shown against feed. */
 export const RUNGS = ['x95', 'motorLoad', 'outletTemperature', 'holdup'] as const;

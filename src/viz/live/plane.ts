@@ -1,8 +1,8 @@
 import type { Kept } from '../../model/loop/workspace.ts';
+import { toCase, withValues } from '../../scenario/operating-point.ts';
 import { quantityNamed } from '../../scenario/outcome/quantities.ts';
 import { type Point, solvePoint } from '../../scenario/outcome/solved.ts';
 import { marginOf } from '../../scenario/outcome/spec.ts';
-import { toCase, withValues } from '../../scenario/point.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
 import { fromShown, toShown } from '../../scenario/units/display.ts';
 import { type Lattice, nodes } from '../../search/window/lattice.ts';

@@ -1,15 +1,15 @@
 import { circulationCurve } from '../../model/loop/solve.ts';
 import type { ChokedState, ComponentState, SteadyState } from '../../model/loop/state.ts';
+import { toCase } from '../../scenario/operating-point.ts';
 import { type Outcome, outcomeOf } from '../../scenario/outcome/outcome.ts';
 import { type Point, solvePoint } from '../../scenario/outcome/solved.ts';
-import { toCase } from '../../scenario/point.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
 import { label } from '../escape.ts';
 import type { BalanceInput } from '../figures/balance.ts';
 import type { ChokeInput } from '../figures/choke.ts';
-import { gatesOf } from '../figures/gates.ts';
 import type { GradeLine } from '../figures/grade.ts';
 import type { Gate, SizeLine } from '../figures/size-curve.ts';
+import { gatesOf } from '../figures/spec-gates.ts';
 
 const MICRO = 1e6;
 const PER_HOUR = 3600;

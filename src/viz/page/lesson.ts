@@ -1,8 +1,8 @@
 import type { Scenario } from '../../scenario/scenario.ts';
 import { readPlainData } from '../../sweep/store/plain-data.ts';
 import { FIGURES } from '../figures/index.ts';
-import { factsHtml, figureId, startOf, valueOfHand } from '../lesson/hand.ts';
 import { lessonOn } from '../lesson/lesson.ts';
+import { factsHtml, figureId, startOf, valueOfHand } from '../lesson/readings-panel.ts';
 import type { Lesson, LessonSlider, LessonStep, Values } from '../lesson/step.ts';
 import { STEPS } from '../lesson/steps.ts';
 import { byId } from './dom.ts';

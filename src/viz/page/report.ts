@@ -8,7 +8,7 @@ import { buildPanel } from './panel.ts';
 import { PointPanel } from './point-panel.ts';
 import { asOptions, asYaml, Settings, shownNumber } from './settings.ts';
 import { Stage } from './stage.ts';
-import { startStill } from './still.ts';
+import { startStill } from './static-figures.ts';
 import { readData, unpackSweep } from './unpack.ts';
 import { WindowView } from './window-view.ts';
 

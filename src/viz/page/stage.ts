@@ -1,7 +1,7 @@
 import type { Drawing, Frame } from '../drawing.ts';
 import { DARK, LIGHT, type Theme } from '../theme.ts';
 import { whenQuiet } from './dom.ts';
-import { Slot } from './slot.ts';
+import { Slot } from './figure-slot.ts';
 
 /** Width of a figure on an A4 page, whole or half [px]. */
 const PAPER_WIDTH = 660;

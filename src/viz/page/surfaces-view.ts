@@ -4,8 +4,8 @@ import { surfacesFigure } from '../figures/surfaces.ts';
 import type { Measure } from '../figures/window-input.ts';
 import { quantityOf, type SweepTable } from '../report/sweep-table.ts';
 import { planeOf, sweepWindow } from '../report/sweep-window.ts';
-import { Relief } from './relief.ts';
 import type { Stage } from './stage.ts';
+import { Relief } from './surface-3d.ts';
 import type { Shown } from './window-choices.ts';
 
 /** The response surfaces, a wheel each, and on request the pinned wheel's in three dimensions. */

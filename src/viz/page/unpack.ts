@@ -1,7 +1,7 @@
 import type { Lattice } from '../../search/window/lattice.ts';
 import type { MarginBand, PlaneFields } from '../../search/window/window.ts';
 import { readPlainData } from '../../sweep/store/plain-data.ts';
-import { unpackColumn } from '../report/pack.ts';
+import { unpackColumn } from '../report/compress-columns.ts';
 import type { PackedColumn, PackedFactor, PackedSweep, ReportData } from '../report/report-data.ts';
 import type { SweepTable, TableFactor } from '../report/sweep-table.ts';
 

@@ -9,7 +9,7 @@ import { type Bands, banded, levelsOf, sweepWindow } from '../report/sweep-windo
 import type { ModelClient } from './client.ts';
 import { Crosshair, type Spot } from './crosshair.ts';
 import { byId, element, whenQuiet } from './dom.ts';
-import { readingOf, readNumber } from './reading.ts';
+import { readingOf, readNumber } from './readout.ts';
 import type { Settings } from './settings.ts';
 import type { Stage } from './stage.ts';
 import { SurfacesView } from './surfaces-view.ts';

@@ -1,12 +1,12 @@
 import type { Requirement } from '../../scenario/expression/expression.ts';
+import { toCase } from '../../scenario/operating-point.ts';
 import type { Outcome } from '../../scenario/outcome/outcome.ts';
-import { toCase } from '../../scenario/point.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
 import { formatNumber, formatQuantity, labelOf } from '../../scenario/units/display.ts';
 import { label } from '../escape.ts';
+import { endWords } from '../live/limit-words.ts';
 import { BY_RANGE, type End, reachOf } from '../live/limits.ts';
 import { type RangeView, rangeView } from '../live/range.ts';
-import { endWords } from '../live/spoken.ts';
 import { requirementTopic, requirementWords } from '../words.ts';
 import { IN_HAND, type Recommendation, worstLine } from './recommend.ts';
 

@@ -1,5 +1,5 @@
+import { valueAs, valueAt } from '../../scenario/operating-point.ts';
 import { pathInFile } from '../../scenario/path.ts';
-import { valueAs, valueAt } from '../../scenario/point.ts';
 import type { Scenario, SettingRange } from '../../scenario/scenario.ts';
 import { labelOf, toShown } from '../../scenario/units/display.ts';
 import { pathInWords } from '../words.ts';

@@ -1,7 +1,7 @@
 import { availablePower } from '../../model/rotor.ts';
 import { type Expression, evaluate, type Requirement } from '../../scenario/expression/expression.ts';
+import { toCase } from '../../scenario/operating-point.ts';
 import { isMet } from '../../scenario/outcome/spec.ts';
-import { toCase } from '../../scenario/point.ts';
 import { percentileOf, shareBelow } from '../../trials/curve.ts';
 import type { LoggedTrial } from '../../trials/log/logged.ts';
 

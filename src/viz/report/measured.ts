@@ -1,4 +1,4 @@
-import { valueAs } from '../../scenario/point.ts';
+import { valueAs } from '../../scenario/operating-point.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
 import { toShown } from '../../scenario/units/display.ts';
 import type { LoggedTrial } from '../../trials/log/logged.ts';

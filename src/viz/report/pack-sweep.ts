@@ -1,4 +1,4 @@
-import { packColumn } from './pack.ts';
+import { packColumn } from './compress-columns.ts';
 import type { PackedColumn, PackedSweep } from './report-data.ts';
 import type { SweepTable } from './sweep-table.ts';
 

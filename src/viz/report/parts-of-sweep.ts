@@ -1,17 +1,17 @@
 import type { Position } from '../../search/window/levels.ts';
 import { label, sentence } from '../escape.ts';
 import { type Html, html } from '../html/template.ts';
-import { ladderWith } from '../live/beside.ts';
+import { swayView } from '../live/one-at-a-time.ts';
 import type { PointView } from '../live/point.ts';
-import { swayView } from '../live/sway.ts';
+import { ladderWith } from '../live/second-machine.ts';
 import { type Answer, settingsText } from './answer.ts';
 import { type Context, offer, positionOf, take } from './context.ts';
-import { mattersOf } from './matters.ts';
 import { type Still, stillOf } from './point-figures.ts';
 import { ridgeOf } from './ridge.ts';
 import { assumptionsSection } from './sections/assumptions.ts';
 import { pointSection } from './sections/bench.ts';
 import { madeSection } from './sections/made.ts';
+import { mattersOf } from './sensitivity-section.ts';
 import { quantityOf } from './sweep-table.ts';
 import { levelsOf, sweepWindow } from './sweep-window.ts';
 

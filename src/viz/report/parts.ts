@@ -1,4 +1,4 @@
-import type { FigureOffer } from '../figures/offered.ts';
+import type { FigureOffer } from '../figures/figure-offer.ts';
 import type { Html } from '../html/template.ts';
 import type { ReportData } from './report-data.ts';
 

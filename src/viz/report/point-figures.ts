@@ -1,6 +1,6 @@
 import type { Frame } from '../drawing.ts';
+import type { OfferedFigure } from '../figures/figure-offer.ts';
 import { FIGURES, type FigureName } from '../figures/index.ts';
-import type { OfferedFigure } from '../figures/offered.ts';
 import type { MeasuredLine } from '../figures/size-curve.ts';
 import { figureHtml } from '../html/figure.ts';
 import type { Html } from '../html/template.ts';

@@ -1,9 +1,9 @@
 import type { PlaneFields } from '../../search/window/window.ts';
 import type { FigureName } from '../figures/index.ts';
 import type { Mark, Measure } from '../figures/window-input.ts';
+import type { ColumnScale } from './compress-columns.ts';
 import type { Control } from './controls.ts';
 import type { MeasuredTrial } from './measured.ts';
-import type { ColumnScale } from './pack.ts';
 import type { Bands } from './sweep-window.ts';
 
 /** A column in the page: deflated bytes in base64 with their scale. Names and exact levels travel whole. */

@@ -2,13 +2,14 @@ import type { Scenario } from '../../scenario/scenario.ts';
 import type { LoggedTrial } from '../../trials/log/logged.ts';
 import { sentence } from '../escape.ts';
 import { html } from '../html/template.ts';
-import { ladderWith } from '../live/beside.ts';
 import { standingOf } from '../live/limits.ts';
+import { swayView } from '../live/one-at-a-time.ts';
 import { pointView } from '../live/point.ts';
-import { swayView } from '../live/sway.ts';
-import { turnsView } from '../live/turns.ts';
+import { ladderWith } from '../live/second-machine.ts';
+import { turnsView } from '../live/setting-corrections.ts';
 import { answerOf, settingsText, sourceWords } from './answer.ts';
 import { controlsOf } from './controls.ts';
+import { standsOn } from './evidence-sentence.ts';
 import { measuredNear, measuredTrials } from './measured.ts';
 import type { Audience, ReportParts } from './parts.ts';
 import { plainJson } from './plain.ts';
@@ -20,7 +21,6 @@ import { controlsHtml, pointSection, turnsHtml } from './sections/bench.ts';
 import { cautionsSection } from './sections/cautions.ts';
 import { headSection } from './sections/head.ts';
 import { madeSection } from './sections/made.ts';
-import { standsOn } from './stands-on.ts';
 import { trialPart } from './trial-part.ts';
 
 /** Who made a run's report, when and for whom, and the trials drawn in it. */

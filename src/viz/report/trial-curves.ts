@@ -1,8 +1,8 @@
 import type { Scenario } from '../../scenario/scenario.ts';
 import type { LoggedTrial } from '../../trials/log/logged.ts';
 import { label } from '../escape.ts';
-import { gatesOf } from '../figures/gates.ts';
 import type { SizeLine } from '../figures/size-curve.ts';
+import { gatesOf } from '../figures/spec-gates.ts';
 import { pointView } from '../live/point.ts';
 import { measuredSpec } from './measured-spec.ts';
 import { type Still, stillOf } from './point-figures.ts';

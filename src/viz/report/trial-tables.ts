@@ -1,4 +1,4 @@
-import { toCase } from '../../scenario/point.ts';
+import { toCase } from '../../scenario/operating-point.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
 import { formatNumber, labelOf, toShown } from '../../scenario/units/display.ts';
 import { percentileOf } from '../../trials/curve.ts';

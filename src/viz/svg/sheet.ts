@@ -1,8 +1,8 @@
 import type { Drawing, Frame } from '../drawing.ts';
 import { escapeText } from '../escape.ts';
-import { textWidth } from '../figures/along.ts';
+import type { OfferedFigure } from '../figures/figure-offer.ts';
 import { FIGURES } from '../figures/index.ts';
-import type { OfferedFigure } from '../figures/offered.ts';
+import { textWidth } from '../figures/label-placement.ts';
 import { WHITE } from '../theme.ts';
 import { paint, px } from './marks.ts';
 import { drawingBody, FACES } from './write.ts';

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { tabulateFragments } from '../../../src/model/loop/chamber.ts';
+import { tabulateFragments } from '../../../src/model/loop/prepared-materials.ts';
 import { solve } from '../../../src/model/loop/solve.ts';
 import { autoregressive, lagged, normalNumbers, uniformNumbers } from '../../../src/model/time/noise.ts';
 import { advance, backwardEuler, circulatingOf, emptyState } from '../../../src/model/time/step.ts';

@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
-import { SAFETY_CHECKLIST } from '../../../src/plant/checklist.ts';
-import { dustClass, frictionSpeed } from '../../../src/plant/dust.ts';
-import { screenDust } from '../../../src/plant/screening.ts';
+import { SAFETY_CHECKLIST } from '../../../src/plant/safety/checklist.ts';
+import { dustClass, frictionSpeed } from '../../../src/plant/safety/dust-data.ts';
+import { screenDust } from '../../../src/plant/safety/plant-screening.ts';
 import { close } from '../../close.ts';
 
 describe('dust screening', () => {

@@ -5,7 +5,7 @@ import { join, resolve } from 'node:path';
 import { afterAll, describe, expect, test } from 'vitest';
 import type { Command } from '../../../src/cli/command.ts';
 import { COMMANDS } from '../../../src/cli/commands.ts';
-import { contradictedSwitches, misstatedOptions, unknownOptions } from '../../../src/cli/stated-options.ts';
+import { contradictedSwitches, misstatedOptions, unknownOptions } from '../../../src/cli/option-faults.ts';
 
 const PROGRAM = resolve('dist/src/cli/main.js');
 const folder = mkdtempSync(join(tmpdir(), 'grindloop-options-'));

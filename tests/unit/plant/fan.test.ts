@@ -1,10 +1,10 @@
 import { describe, expect, test } from 'vitest';
 import { solve } from '../../../src/model/loop/solve.ts';
+import { march } from '../../../src/plant/air-path/march.ts';
 import { FAN_CURVES, fanPressure, fanSpeed } from '../../../src/plant/fan.ts';
-import { march } from '../../../src/plant/march/march.ts';
+import { inletFlow, solveWithFan } from '../../../src/plant/fan-operating-point.ts';
 import { filledLaw, plantFrom } from '../../../src/plant/presets.ts';
 import { densityOf, volumeFlow } from '../../../src/plant/stream.ts';
-import { inletFlow, solveWithFan } from '../../../src/plant/supply.ts';
 import { changed, PILOT, rpm } from '../../cases.ts';
 import { close } from '../../close.ts';
 

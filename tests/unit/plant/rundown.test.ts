@@ -1,9 +1,9 @@
 import { describe, expect, test } from 'vitest';
 import { solve } from '../../../src/model/loop/solve.ts';
+import { discDrag, rotorDrag, rundown } from '../../../src/plant/coast-down.ts';
+import { plantAt } from '../../../src/plant/plant-state.ts';
 import { plantFrom, type StatedPlant } from '../../../src/plant/presets.ts';
-import { discDrag, rotorDrag, rundown } from '../../../src/plant/rundown.ts';
-import { screenPlant } from '../../../src/plant/safety.ts';
-import { plantAt } from '../../../src/plant/system.ts';
+import { screenPlant } from '../../../src/plant/safety/dust-screening.ts';
 import { PILOT } from '../../cases.ts';
 import { close } from '../../close.ts';
 

@@ -1,8 +1,8 @@
 import { describe, expect, test } from 'vitest';
 import { solve } from '../../../src/model/loop/solve.ts';
 import { CYCLONES } from '../../../src/plant/cyclone/index.ts';
+import { plantAt } from '../../../src/plant/plant-state.ts';
 import { filledLaw, plantFrom } from '../../../src/plant/presets.ts';
-import { plantAt } from '../../../src/plant/system.ts';
 import { changed, PILOT } from '../../cases.ts';
 import { close } from '../../close.ts';
 import { secondCyclone } from '../../reference/muschelknautz.ts';

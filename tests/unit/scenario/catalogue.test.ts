@@ -1,8 +1,8 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import { tipSpeed } from '../../../src/model/rotor.ts';
+import { toCase } from '../../../src/scenario/operating-point.ts';
 import { solvePoint } from '../../../src/scenario/outcome/solved.ts';
-import { toCase } from '../../../src/scenario/point.ts';
 import { read } from './reading.ts';
 
 const names = (kind: string) =>

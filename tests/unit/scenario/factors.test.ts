@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { valueAt, withValue } from '../../../src/scenario/point.ts';
+import { valueAt, withValue } from '../../../src/scenario/operating-point.ts';
 import type { Factor } from '../../../src/scenario/scenario.ts';
 import { fromShown } from '../../../src/scenario/units/display.ts';
 import { close } from '../../close.ts';

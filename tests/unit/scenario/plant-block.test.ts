@@ -1,10 +1,10 @@
 import { describe, expect, test } from 'vitest';
+import { toCase, valueAt, withValue } from '../../../src/scenario/operating-point.ts';
 import { outcomeOf } from '../../../src/scenario/outcome/outcome.ts';
 import { PLANT_QUANTITIES } from '../../../src/scenario/outcome/plant-quantities.ts';
 import { quantityNamed } from '../../../src/scenario/outcome/quantities.ts';
 import { solvePoint } from '../../../src/scenario/outcome/solved.ts';
 import { parseScenario } from '../../../src/scenario/parse.ts';
-import { toCase, valueAt, withValue } from '../../../src/scenario/point.ts';
 import { compileStudy } from '../../../src/sweep/study/compile.ts';
 import { studyOf } from '../../../src/sweep/study/study-of.ts';
 import { close } from '../../close.ts';

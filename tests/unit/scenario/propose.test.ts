@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
+import { toCase } from '../../../src/scenario/operating-point.ts';
 import { solvePoint } from '../../../src/scenario/outcome/solved.ts';
-import { toCase } from '../../../src/scenario/point.ts';
 import { close } from '../../close.ts';
 import { read } from './reading.ts';
 

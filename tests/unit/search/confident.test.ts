@@ -1,11 +1,11 @@
 import { describe, expect, test } from 'vitest';
 import type { Scenario } from '../../../src/scenario/scenario.ts';
-import { findSupported } from '../../../src/search/find/confident.ts';
+import { findSupported } from '../../../src/search/find/chance-constrained.ts';
 import { findSettings } from '../../../src/search/find/find.ts';
 import { searchSpace } from '../../../src/search/find/space.ts';
 import { posteriorOf } from '../../../src/trials/calibration/take-up.ts';
-import { chanceOf, worldsOf } from '../../../src/trials/chance.ts';
 import { fitTrials } from '../../../src/trials/fit/fit.ts';
+import { chanceOf, worldsOf } from '../../../src/trials/posterior-samples.ts';
 import { seeded } from '../../../src/trials/random.ts';
 import { calibrated } from '../../campaign/calibrated.ts';
 import { campaign, campaignScenario, hiddenTruth } from '../../campaign/campaign.ts';

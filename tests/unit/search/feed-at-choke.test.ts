@@ -4,10 +4,10 @@ import { loadScenario } from '../../../src/scenario/load.ts';
 import { quantityNamed } from '../../../src/scenario/outcome/quantities.ts';
 import { asksFeedAtChoke } from '../../../src/scenario/outcome/spec.ts';
 import { matchWheel } from '../../../src/search/compare/match.ts';
-import { benchOfWorlds } from '../../../src/search/find/bench-of-worlds.ts';
-import { answerAt } from '../../../src/search/next/answer.ts';
+import { benchOfWorlds } from '../../../src/search/find/posterior-margins.ts';
+import { answerAt } from '../../../src/search/next/decision.ts';
 import { posteriorOf } from '../../../src/trials/calibration/take-up.ts';
-import { chanceOf, worldsOf } from '../../../src/trials/chance.ts';
+import { chanceOf, worldsOf } from '../../../src/trials/posterior-samples.ts';
 import { close } from '../../close.ts';
 
 const file = resolve('scenarios/erythritol.yaml');

@@ -1,9 +1,9 @@
 import { resolve } from 'node:path';
 import { describe, expect, test } from 'vitest';
 import { loadScenario } from '../../../src/scenario/load.ts';
+import { toCase } from '../../../src/scenario/operating-point.ts';
 import { outcomeOf } from '../../../src/scenario/outcome/outcome.ts';
 import { solvePoint } from '../../../src/scenario/outcome/solved.ts';
-import { toCase } from '../../../src/scenario/point.ts';
 import type { Scenario } from '../../../src/scenario/scenario.ts';
 import { toShown } from '../../../src/scenario/units/display.ts';
 import { capacityOf } from '../../../src/search/find/capacity.ts';

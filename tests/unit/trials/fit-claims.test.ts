@@ -2,13 +2,17 @@ import { describe, expect, test } from 'vitest';
 import { undersizeAt } from '../../../src/model/psd/curve.ts';
 import type { Scenario } from '../../../src/scenario/scenario.ts';
 import { posteriorOf } from '../../../src/trials/calibration/take-up.ts';
+import {
+  combinationsKnown,
+  intervalOf,
+  settlesNothing,
+} from '../../../src/trials/fit/coefficient-summary.ts';
 import { priorOf } from '../../../src/trials/fit/coefficients.ts';
 import { modelAt } from '../../../src/trials/fit/compare.ts';
 import { fitTrials } from '../../../src/trials/fit/fit.ts';
 import { leftAsGiven } from '../../../src/trials/fit/material.ts';
 import { trialMisfits } from '../../../src/trials/fit/misfit.ts';
 import { trialModel } from '../../../src/trials/fit/model.ts';
-import { combinationsKnown, intervalOf, settlesNothing } from '../../../src/trials/fit/standing.ts';
 import { seeded } from '../../../src/trials/random.ts';
 import { campaign, campaignScenario, hiddenTruth, RUNS, scenarioAt } from '../../campaign/campaign.ts';
 import { close } from '../../close.ts';

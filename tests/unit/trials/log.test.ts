@@ -4,7 +4,7 @@ import { join, resolve } from 'node:path';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { InputError } from '../../../src/scenario/errors.ts';
 import { loadScenario } from '../../../src/scenario/load.ts';
-import { toCase } from '../../../src/scenario/point.ts';
+import { toCase } from '../../../src/scenario/operating-point.ts';
 import type { Scenario } from '../../../src/scenario/scenario.ts';
 import { torqueFraction } from '../../../src/trials/log/amps.ts';
 import { closureOf } from '../../../src/trials/log/balance.ts';

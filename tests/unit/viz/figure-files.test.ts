@@ -1,7 +1,7 @@
 import { Resvg } from '@resvg/resvg-js';
 import { beforeAll, describe, expect, test } from 'vitest';
 import type { Drawing } from '../../../src/viz/drawing.ts';
-import type { FigureOffer, OfferedFigure } from '../../../src/viz/figures/offered.ts';
+import type { FigureOffer, OfferedFigure } from '../../../src/viz/figures/figure-offer.ts';
 import { sheetOf, sheetSvg, wrapped } from '../../../src/viz/svg/sheet.ts';
 import { WHITE } from '../../../src/viz/theme.ts';
 import { pngOf } from '../../../src/viz/write/png.ts';

@@ -1,6 +1,6 @@
 import { compareWheels } from '../../../src/search/compare/comparison.ts';
 import { comparisonPage } from '../../../src/viz/compare/page.ts';
-import type { FigureOffer } from '../../../src/viz/figures/offered.ts';
+import type { FigureOffer } from '../../../src/viz/figures/figure-offer.ts';
 import { lessonFigures } from '../../../src/viz/lesson/figures.ts';
 import { lessonOn } from '../../../src/viz/lesson/lesson.ts';
 import { runReport } from '../../../src/viz/report/run-report.ts';

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { packColumn, unpackColumn } from '../../../src/viz/report/pack.ts';
+import { packColumn, unpackColumn } from '../../../src/viz/report/compress-columns.ts';
 import { deflate } from '../../../src/viz/write/report.ts';
 
 const roundTrip = (values: Float64Array, options: Parameters<typeof packColumn>[1] = {}) => {

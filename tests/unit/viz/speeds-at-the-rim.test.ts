@@ -1,7 +1,7 @@
 import { resolve } from 'node:path';
 import { beforeAll, expect, test } from 'vitest';
 import { loadScenario } from '../../../src/scenario/load.ts';
-import { valueAs } from '../../../src/scenario/point.ts';
+import { valueAs } from '../../../src/scenario/operating-point.ts';
 import type { Scenario } from '../../../src/scenario/scenario.ts';
 import { readTrialLog } from '../../../src/trials/log/file.ts';
 import type { LoggedTrial } from '../../../src/trials/log/logged.ts';

@@ -1,8 +1,8 @@
-import { buildChamber, classesPerOctave } from '../../../model/loop/chamber.ts';
+import { buildChamber, classesPerOctave } from '../../../model/loop/prepared-materials.ts';
 import { circulationCurve } from '../../../model/loop/solve.ts';
 import { runInTime, type TimeSeries } from '../../../model/time/run.ts';
+import { toCase } from '../../../scenario/operating-point.ts';
 import { solvePoint } from '../../../scenario/outcome/solved.ts';
-import { toCase } from '../../../scenario/point.ts';
 import { formatNumber } from '../../../scenario/units/display.ts';
 import { fromZero } from '../../figures/lines.ts';
 import { ladderView } from '../../live/ladder.ts';

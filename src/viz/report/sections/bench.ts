@@ -2,7 +2,7 @@ import type { Outcome } from '../../../scenario/outcome/outcome.ts';
 import { together } from '../../escape.ts';
 import { tableHtml } from '../../html/figure.ts';
 import { type Html, html } from '../../html/template.ts';
-import type { TurnsView } from '../../live/turns.ts';
+import type { TurnsView } from '../../live/setting-corrections.ts';
 import { quantitiesInGroup } from '../../words.ts';
 
 /** The window beside its controls, with the reading under it. */

@@ -1,5 +1,5 @@
 import type { Warning } from '../../../model/parameters.ts';
-import { DUST } from '../../../plant/dust.ts';
+import { DUST } from '../../../plant/safety/dust-data.ts';
 import type { Scenario } from '../../../scenario/scenario.ts';
 import { words } from '../../escape.ts';
 import { type Html, html, lowered } from '../../html/template.ts';

@@ -1,9 +1,9 @@
 import { resolve } from 'node:path';
 import { beforeAll, expect, test } from 'vitest';
 import { loadScenario } from '../../../../src/scenario/load.ts';
+import { toCase, withValue } from '../../../../src/scenario/operating-point.ts';
 import { quantityNamed } from '../../../../src/scenario/outcome/quantities.ts';
 import { solvePoint } from '../../../../src/scenario/outcome/solved.ts';
-import { toCase, withValue } from '../../../../src/scenario/point.ts';
 import type { Scenario } from '../../../../src/scenario/scenario.ts';
 import { overlap } from '../../../../src/search/compare/band.ts';
 import { compareWheels } from '../../../../src/search/compare/comparison.ts';

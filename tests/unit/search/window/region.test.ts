@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
+import { areaOf, stretchesOf } from '../../../../src/search/window/closed-curve.ts';
 import type { Lattice } from '../../../../src/search/window/lattice.ts';
-import { areaOf, stretchesOf } from '../../../../src/search/window/loop.ts';
 import { regionWhere } from '../../../../src/search/window/region.ts';
 import { fieldOf } from './field.ts';
 

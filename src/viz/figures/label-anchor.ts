@@ -1,4 +1,4 @@
-import type { PixelLine } from './along.ts';
+import type { PixelLine } from './label-placement.ts';
 
 /** Trials along each axis for the deepest place. */
 const TRIALS = 16;

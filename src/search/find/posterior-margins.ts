@@ -4,9 +4,9 @@ import { asksFeedAtChoke, isMet, marginOf } from '../../scenario/outcome/spec.ts
 import { treePath } from '../../scenario/path.ts';
 import type { Factor, Scenario } from '../../scenario/scenario.ts';
 import { caseMaker, scenarioAt } from '../../sweep/study/point-case.ts';
-import { measuringIn, pointInWorld, scenarioInWorld, type World } from '../../trials/chance.ts';
 import type { Posterior } from '../../trials/fit/fit.ts';
-import { scaleOf } from './merit.ts';
+import { measuringIn, pointInWorld, scenarioInWorld, type World } from '../../trials/posterior-samples.ts';
+import { scaleOf } from './objective.ts';
 
 /** Margins of every line of the spec in every world, at any coordinates of a space. */
 export interface WorldBench {

@@ -1,7 +1,7 @@
 import type { Scenario } from '../../scenario/scenario.ts';
 import { formatNumber, labelOf } from '../../scenario/units/display.ts';
-import { listed } from '../figures/listed.ts';
-import { coefficientsInUse, swayView } from '../live/sway.ts';
+import { listed } from '../figures/join-words.ts';
+import { coefficientsInUse, swayView } from '../live/one-at-a-time.ts';
 import { pathInWords } from '../words.ts';
 import type { Audience } from './parts.ts';
 

@@ -1,5 +1,5 @@
-import { FRAGMENT_LAWS } from '../break/fragments/index.ts';
-import { fragmentMatrix } from '../break/matrix.ts';
+import { FRAGMENT_LAWS } from '../breakage/fragments/index.ts';
+import { fragmentMatrix } from '../breakage/matrix.ts';
 import type { Case, Component } from '../case.ts';
 import { type DragShape, dragShape } from '../drag.ts';
 import type { LawChoice } from '../parameters.ts';

@@ -1,6 +1,6 @@
 import type { Matrix } from 'ml-matrix';
 import { NORMAL_90 } from '../../trials/fit/quantile.ts';
-import { type Answer, varianceOf } from './answer.ts';
+import { type Answer, varianceOf } from './decision.ts';
 
 /** Another trial that would move the settings by less is not worth its powder (`assumed`: a feed lot or the analyser moves them more). */
 export const WORTH_MOVING = 0.02;

@@ -1,7 +1,7 @@
 import type { Argv } from 'yargs';
 import yargs from 'yargs/yargs';
 import type { Fault } from '../scenario/errors.ts';
-import { nearestName } from '../scenario/read/nearest.ts';
+import { nearestName } from '../scenario/read/did-you-mean.ts';
 import type { Command } from './command.ts';
 
 /** What the parser knows of a command's options; it is not in its published types. */

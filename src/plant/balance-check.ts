@@ -1,6 +1,6 @@
 import type { Case } from '../model/case.ts';
 import type { SteadyState } from '../model/loop/state.ts';
-import type { March } from './march/march.ts';
+import type { March } from './air-path/march.ts';
 import type { Plant } from './plant.ts';
 import type { Stream } from './stream.ts';
 import { enthalpyFlow, solidsFlow } from './stream.ts';

@@ -3,8 +3,8 @@ import type { Case } from '../model/case.ts';
 import { type SolveOptions, solve } from '../model/loop/solve.ts';
 import type { State } from '../model/loop/state.ts';
 import type { Kept } from '../model/loop/workspace.ts';
+import { type March, march } from './air-path/march.ts';
 import { FAN_CURVES, fanPressure } from './fan.ts';
-import { type March, march } from './march/march.ts';
 import type { Plant } from './plant.ts';
 import { densityOf, volumeFlow } from './stream.ts';
 

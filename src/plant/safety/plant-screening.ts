@@ -1,4 +1,4 @@
-import { type DustData, dustClass, FRICTION_SPEEDS } from './dust.ts';
+import { type DustData, dustClass, FRICTION_SPEEDS } from './dust-data.ts';
 
 /** How a line of the screening stands. There is no `safe`. */
 export type Standing = 'hazard' | 'unknown hazard' | 'to be judged';

@@ -3,15 +3,15 @@ import { fillUndersize } from '../model/loop/balance.ts';
 import type { SteadyState } from '../model/loop/state.ts';
 import type { Warning } from '../model/parameters.ts';
 import { buildCurve, type SizeCurve } from '../model/psd/curve.ts';
-import { type Closure, closureOf } from './closure.ts';
+import { together } from './air-path/context.ts';
+import { type March, march } from './air-path/march.ts';
+import { type Closure, closureOf } from './balance-check.ts';
 import { fanPower, fanSpeed } from './fan.ts';
+import { inletFlow } from './fan-operating-point.ts';
 import { type FeederState, feeder } from './feeder.ts';
-import { together } from './march/context.ts';
-import { type March, march } from './march/march.ts';
 import { type MoistureState, moistureState } from './moisture.ts';
 import type { Plant } from './plant.ts';
 import { capacityFlow, densityOf, humidityOf, solidsFlow, volumeFlow } from './stream.ts';
-import { inletFlow } from './supply.ts';
 
 /** One stream of product: rate with its water [kg/s], water by mass [-], size curve; no curve where nothing flows. */
 export interface ProductStream {

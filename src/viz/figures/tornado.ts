@@ -1,6 +1,6 @@
 import type { Drawing, Figure, Frame, Layout, Note, Trace } from '../drawing.ts';
 import { axis, spanOf, tickText } from '../ticks.ts';
-import { textWidth } from './along.ts';
+import { textWidth } from './label-placement.ts';
 import { onePanel } from './panels.ts';
 import { type Measure, measureText } from './window-input.ts';
 

@@ -1,13 +1,13 @@
 import type { Matrix } from 'ml-matrix';
 import { sizeAt } from '../../model/psd/curve.ts';
+import { valueAt, withValue } from '../../scenario/operating-point.ts';
 import type { Point } from '../../scenario/outcome/solved.ts';
 import { expressionValue, marginOf } from '../../scenario/outcome/spec.ts';
-import { valueAt, withValue } from '../../scenario/point.ts';
 import type { Factor, Scenario } from '../../scenario/scenario.ts';
 import type { Posterior } from '../../trials/fit/fit.ts';
-import { scaleOf } from '../find/merit.ts';
+import { scaleOf } from '../find/objective.ts';
 import type { SearchSpace } from '../find/space.ts';
-import { modelWith } from './planned.ts';
+import { modelWith } from './candidate-trial.ts';
 
 /** One number the answer hangs on, with its slope over every coefficient. */
 export interface AnswerLine {

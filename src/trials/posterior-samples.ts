@@ -1,9 +1,9 @@
 import type { LawChoice, Table } from '../model/parameters.ts';
 import { FEED_LAWS } from '../model/psd/feed/index.ts';
+import { toCase } from '../scenario/operating-point.ts';
 import type { Solved } from '../scenario/outcome/quantity.ts';
 import { type Point, solvePoint } from '../scenario/outcome/solved.ts';
 import { asksFeedAtChoke, isMet, marginOf } from '../scenario/outcome/spec.ts';
-import { toCase } from '../scenario/point.ts';
 import type { Scenario } from '../scenario/scenario.ts';
 import { withCoefficients } from './fit/coefficients.ts';
 import type { Posterior } from './fit/fit.ts';

@@ -1,7 +1,7 @@
-import { discDrag, type Rundown, rotorDrag, rundown } from './rundown.ts';
-import { type ScreeningLine, screenDust } from './screening.ts';
-import { solidsFlow, volumeFlow } from './stream.ts';
-import type { PlantState } from './system.ts';
+import { discDrag, type Rundown, rotorDrag, rundown } from '../coast-down.ts';
+import type { PlantState } from '../plant-state.ts';
+import { solidsFlow, volumeFlow } from '../stream.ts';
+import { type ScreeningLine, screenDust } from './plant-screening.ts';
 
 /** Rim speed from which a turning part counts as slow [m/s]; it still takes a hand off (`practice`). */
 const SLOW_RIM = 1;

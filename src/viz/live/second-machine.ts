@@ -1,8 +1,8 @@
+import { type SitedCase, toCase } from '../../scenario/operating-point.ts';
 import { type Point, solvePoint } from '../../scenario/outcome/solved.ts';
-import { type SitedCase, toCase } from '../../scenario/point.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
 import { formatQuantity, toShown } from '../../scenario/units/display.ts';
-import { carryOver, likeWheel } from '../../search/scale/carry-over.ts';
+import { carryOver, likeWheel } from '../../search/scale/map-to-machine.ts';
 import { scaleTo } from '../../search/scale/scale.ts';
 import { specLimits } from '../../search/scale/spec-limits.ts';
 import { label } from '../escape.ts';

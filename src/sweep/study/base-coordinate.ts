@@ -1,4 +1,4 @@
-import { valueAs } from '../../scenario/point.ts';
+import { valueAs } from '../../scenario/operating-point.ts';
 import type { Factor, Scenario } from '../../scenario/scenario.ts';
 
 /**

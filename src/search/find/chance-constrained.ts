@@ -1,7 +1,6 @@
 import type { Scenario } from '../../scenario/scenario.ts';
 import { posteriorOf } from '../../trials/calibration/take-up.ts';
-import { worldsOf } from '../../trials/chance.ts';
-import { benchOfWorlds, type WorldBench } from './bench-of-worlds.ts';
+import { worldsOf } from '../../trials/posterior-samples.ts';
 import {
   type ChanceEnd,
   type ChancePlace,
@@ -10,8 +9,9 @@ import {
   placeAt,
 } from './chance-search.ts';
 import { type Found, type FoundPoint, foundPoint } from './find.ts';
-import { isBetter, judgeOf } from './merit.ts';
+import { isBetter, judgeOf } from './objective.ts';
 import { spacefilling } from './optimise.ts';
+import { benchOfWorlds, type WorldBench } from './posterior-margins.ts';
 import { panelStep } from './rounding.ts';
 import { coordinateOf, type SearchSpace, shareOf } from './space.ts';
 

@@ -1,10 +1,10 @@
 import { quantityNamed } from '../scenario/outcome/quantities.ts';
 import type { Scenario } from '../scenario/scenario.ts';
 import { formatQuantity, toShown } from '../scenario/units/display.ts';
-import type { Supported } from '../search/find/confident.ts';
+import type { Supported } from '../search/find/chance-constrained.ts';
 import type { Found, FoundPoint, FoundSetting } from '../search/find/find.ts';
-import type { Relaxed } from '../search/find/relaxed.ts';
 import type { SearchSpace } from '../search/find/space.ts';
+import type { Relaxed } from '../search/find/which-limit-to-relax.ts';
 
 /** All that `find` has found. */
 export interface FindAnswer {

@@ -1,4 +1,4 @@
-import type { Parameter } from '../model/parameters.ts';
+import type { Parameter } from '../../model/parameters.ts';
 
 /** Measured explosion data of the dust, SI; what is left out is an unknown hazard. */
 export interface DustData {

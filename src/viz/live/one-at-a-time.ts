@@ -1,14 +1,14 @@
 import { MATERIAL } from '../../model/parameters/material.ts';
 import { ROTOR_COEFFICIENTS } from '../../model/parameters/rotor.ts';
 import { WHEEL_COEFFICIENTS } from '../../model/parameters/wheel.ts';
+import { toCase, valueAt, withValue } from '../../scenario/operating-point.ts';
 import { quantityNamed } from '../../scenario/outcome/quantities.ts';
 import { solvePoint } from '../../scenario/outcome/solved.ts';
 import { isInUse } from '../../scenario/path.ts';
-import { toCase, valueAt, withValue } from '../../scenario/point.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
 import { formatNumber, toShown } from '../../scenario/units/display.ts';
 import { sentence } from '../escape.ts';
-import type { SpansInput } from '../figures/spans.ts';
+import type { SpansInput } from '../figures/tornado.ts';
 import { pageUnit, pathInWords, quantityMeasure } from '../words.ts';
 
 const CHANGE = 0.2;

@@ -1,9 +1,9 @@
 import { Matrix } from 'ml-matrix';
 import { sizeAt, undersizeAt } from '../../model/psd/curve.ts';
+import { toCase } from '../../scenario/operating-point.ts';
 import type { Solved } from '../../scenario/outcome/quantity.ts';
 import { type Point, solvePoint } from '../../scenario/outcome/solved.ts';
 import { asksFeedAtChoke } from '../../scenario/outcome/spec.ts';
-import { toCase } from '../../scenario/point.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
 import { withCoefficients } from '../../trials/fit/coefficients.ts';
 import { type Comparison, fillResiduals, prepareComparison, slopesOf } from '../../trials/fit/compare.ts';

@@ -1,5 +1,5 @@
+import { valueAt, withValue } from '../../scenario/operating-point.ts';
 import { quantityNamed } from '../../scenario/outcome/quantities.ts';
-import { valueAt, withValue } from '../../scenario/point.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
 import { matchWheel, type Target } from './match.ts';
 import { finesBelow } from './values.ts';

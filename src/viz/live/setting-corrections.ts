@@ -1,7 +1,7 @@
+import { toCase, valueAt, withValue } from '../../scenario/operating-point.ts';
 import { rotorTooFast, wheelTooFast } from '../../scenario/outcome/overspeed.ts';
 import { quantityNamed } from '../../scenario/outcome/quantities.ts';
 import { type Point, solvePoint } from '../../scenario/outcome/solved.ts';
-import { toCase, valueAt, withValue } from '../../scenario/point.ts';
 import type { Scenario, Speed } from '../../scenario/scenario.ts';
 import { formatNumber, toShown } from '../../scenario/units/display.ts';
 import { pathInWords } from '../words.ts';

@@ -1,7 +1,7 @@
 import { type Context, fault, join } from './context.ts';
+import { suggestion } from './did-you-mean.ts';
 import { type Files, loadEntry } from './files.ts';
 import { merge, withEntry, without } from './merge.ts';
-import { suggestion } from './nearest.ts';
 import { type Block, blockOf, childOf, type Node, textOf } from './node.ts';
 
 /** How many `from:` may stand behind one another. */
