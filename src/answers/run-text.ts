@@ -1,7 +1,7 @@
 import { SAFETY_CAUTION } from '../plant/safety/checklist.ts';
 import { toCase } from '../scenario/operating-point.ts';
 import type { Outcome } from '../scenario/outcome/outcome.ts';
-import type { SpecResult } from '../scenario/outcome/spec.ts';
+import type { SpecResult } from '../scenario/outcome/spec-result.ts';
 import type { Scenario } from '../scenario/scenario.ts';
 import { formatNumber, labelOf, toShown } from '../scenario/units/display.ts';
 

@@ -1,5 +1,5 @@
 import type { Requirement } from '../../scenario/expression/expression.ts';
-import { judge, type SpecResult } from '../../scenario/outcome/spec.ts';
+import { judge, type SpecResult } from '../../scenario/outcome/spec-result.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
 import { type FindOptions, type FoundPoint, findSettings } from './find.ts';
 import type { Effort } from './optimise.ts';
