@@ -1,7 +1,7 @@
-import { withValues } from '../../scenario/operating-point.ts';
-import { pathInFile } from '../../scenario/path.ts';
-import type { Provenance, Scenario } from '../../scenario/scenario.ts';
-import { isShownUnit, toShown } from '../../scenario/units/display.ts';
+import { withValues } from '../scenario/operating-point.ts';
+import { pathInFile } from '../scenario/path.ts';
+import type { Provenance, Scenario } from '../scenario/scenario.ts';
+import { isShownUnit, toShown } from '../scenario/units/display.ts';
 
 /** One value laid over a scenario; SI, or a name. */
 export interface Change {

@@ -1,14 +1,14 @@
-import type { Requirement } from '../../scenario/expression/expression.ts';
-import { toCase } from '../../scenario/operating-point.ts';
-import type { Outcome } from '../../scenario/outcome/outcome.ts';
-import type { Scenario } from '../../scenario/scenario.ts';
-import { formatNumber, formatQuantity, labelOf } from '../../scenario/units/display.ts';
-import { label } from '../escape.ts';
-import { endWords } from '../live/limit-words.ts';
-import { BY_RANGE, type End, reachOf } from '../live/limits.ts';
-import { type RangeView, rangeView } from '../live/range.ts';
-import { requirementTopic, requirementWords } from '../words.ts';
+import type { Requirement } from '../scenario/expression/expression.ts';
+import { toCase } from '../scenario/operating-point.ts';
+import type { Outcome } from '../scenario/outcome/outcome.ts';
+import type { Scenario } from '../scenario/scenario.ts';
+import { formatNumber, formatQuantity, labelOf } from '../scenario/units/display.ts';
+import { type RangeView, rangeView } from './coefficient-range.ts';
+import { endWords } from './limit-words.ts';
+import { BY_RANGE, type End, reachOf } from './reach.ts';
 import { IN_HAND, type Recommendation, worstLine } from './recommend.ts';
+import { label } from './text.ts';
+import { requirementTopic, requirementWords } from './words.ts';
 
 /** The answer of a report: one sentence to read out, what stands second, and the spec line by line. */
 export interface Answer {

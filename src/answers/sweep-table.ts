@@ -1,7 +1,7 @@
-import { fromShown } from '../../scenario/units/display.ts';
-import type { FactorColumn } from '../../search/window/levels.ts';
-import { gridOf, type LevelGrid } from '../../search/window/levels.ts';
-import type { Measure } from '../figures/window-input.ts';
+import { fromShown } from '../scenario/units/display.ts';
+import type { FactorColumn } from '../search/window/levels.ts';
+import { gridOf, type LevelGrid } from '../search/window/levels.ts';
+import type { Measure } from './measure.ts';
 
 /** One factor of a sweep as the page sees it; values in the unit shown, NaN where it changes nothing. */
 export interface TableFactor {

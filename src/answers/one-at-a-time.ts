@@ -1,15 +1,35 @@
-import { MATERIAL } from '../../model/parameters/material.ts';
-import { ROTOR_COEFFICIENTS } from '../../model/parameters/rotor.ts';
-import { WHEEL_COEFFICIENTS } from '../../model/parameters/wheel.ts';
-import { toCase, valueAt, withValue } from '../../scenario/operating-point.ts';
-import { quantityNamed } from '../../scenario/outcome/quantities.ts';
-import { solvePoint } from '../../scenario/outcome/solved.ts';
-import { isInUse } from '../../scenario/path.ts';
-import type { Scenario } from '../../scenario/scenario.ts';
-import { formatNumber, toShown } from '../../scenario/units/display.ts';
-import { sentence } from '../escape.ts';
-import type { SpansInput } from '../figures/tornado.ts';
-import { pageUnit, pathInWords, quantityMeasure } from '../words.ts';
+import { MATERIAL } from '../model/parameters/material.ts';
+import { ROTOR_COEFFICIENTS } from '../model/parameters/rotor.ts';
+import { WHEEL_COEFFICIENTS } from '../model/parameters/wheel.ts';
+import { toCase, valueAt, withValue } from '../scenario/operating-point.ts';
+import { quantityNamed } from '../scenario/outcome/quantities.ts';
+import { solvePoint } from '../scenario/outcome/solved.ts';
+import { isInUse } from '../scenario/path.ts';
+import type { Scenario } from '../scenario/scenario.ts';
+import { formatNumber, toShown } from '../scenario/units/display.ts';
+import type { Measure } from './measure.ts';
+import { sentence } from './text.ts';
+import { pageUnit, pathInWords, quantityMeasure } from './words.ts';
+
+/** How far one cause moves the answer. */
+export interface Span {
+  readonly name: string;
+  /** Answer when the cause is lowered and when it is raised. */
+  readonly low: number;
+  readonly high: number;
+  /** Words at the two ends, e.g. the values tried. */
+  readonly lowWords?: string;
+  readonly highWords?: string;
+}
+
+export interface SpansInput {
+  readonly measure: Measure;
+  /** Answer as it stands. */
+  readonly centre: number;
+  /** Largest first. */
+  readonly spans: readonly Span[];
+  readonly caption: string;
+}
 
 const CHANGE = 0.2;
 const MOST = 12;

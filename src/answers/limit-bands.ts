@@ -1,8 +1,8 @@
-import { withValues } from '../../scenario/operating-point.ts';
-import { marginOf } from '../../scenario/outcome/spec.ts';
-import type { Scenario } from '../../scenario/scenario.ts';
-import { fromShown } from '../../scenario/units/display.ts';
-import type { MarginBand } from '../../search/window/window.ts';
+import { withValues } from '../scenario/operating-point.ts';
+import { marginOf } from '../scenario/outcome/spec.ts';
+import type { Scenario } from '../scenario/scenario.ts';
+import { fromShown } from '../scenario/units/display.ts';
+import type { MarginBand } from '../search/window/window.ts';
 import { middleHalves } from './middle-half.ts';
 import type { PlaneAxis } from './plane.ts';
 

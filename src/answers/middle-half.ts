@@ -1,8 +1,8 @@
-import type { Solved } from '../../scenario/outcome/quantity.ts';
-import type { Scenario } from '../../scenario/scenario.ts';
-import { posteriorOf } from '../../trials/calibration/take-up.ts';
-import { quantile } from '../../trials/fit/quantile.ts';
-import { pointInWorld, worldsOf } from '../../trials/posterior-samples.ts';
+import type { Solved } from '../scenario/outcome/quantity.ts';
+import type { Scenario } from '../scenario/scenario.ts';
+import { posteriorOf } from '../trials/calibration/take-up.ts';
+import { quantile } from '../trials/fit/quantile.ts';
+import { pointInWorld, worldsOf } from '../trials/posterior-samples.ts';
 
 /** Worlds of the coefficients at each point: enough for the quarters. */
 const WORLDS = 32;

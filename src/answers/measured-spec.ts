@@ -1,9 +1,9 @@
-import { availablePower } from '../../model/rotor.ts';
-import { type Expression, evaluate, type Requirement } from '../../scenario/expression/expression.ts';
-import { toCase } from '../../scenario/operating-point.ts';
-import { isMet } from '../../scenario/outcome/spec.ts';
-import { percentileOf, shareBelow } from '../../trials/curve.ts';
-import type { LoggedTrial } from '../../trials/log/logged.ts';
+import { availablePower } from '../model/rotor.ts';
+import { type Expression, evaluate, type Requirement } from '../scenario/expression/expression.ts';
+import { toCase } from '../scenario/operating-point.ts';
+import { isMet } from '../scenario/outcome/spec.ts';
+import { percentileOf, shareBelow } from '../trials/curve.ts';
+import type { LoggedTrial } from '../trials/log/logged.ts';
 
 /** One line of the spec held against what a trial measured; SI. */
 export interface MeasuredLineOfSpec {

@@ -1,8 +1,27 @@
-import { toShown } from '../../scenario/units/display.ts';
-import { type LevelGrid, numbersOf, type Position, valueAtPosition } from '../../search/window/levels.ts';
-import { label } from '../escape.ts';
-import type { RidgeInput, RidgeLine } from '../figures/ridge.ts';
+import { toShown } from '../scenario/units/display.ts';
+import { type LevelGrid, numbersOf, type Position, valueAtPosition } from '../search/window/levels.ts';
+import type { Measure } from './measure.ts';
 import { factorSi, type SweepTable } from './sweep-table.ts';
+import { label } from './text.ts';
+
+/** Highest feed that meets everything, along one factor, for one wheel (or rotor). */
+export interface RidgeLine {
+  readonly name: string;
+  readonly x: readonly number[];
+  /** [kg/h]; NaN where no feed meets the spec. */
+  readonly feed: readonly number[];
+  /** What binds at each place, in words. */
+  readonly binding: readonly string[];
+}
+
+export interface RidgeInput {
+  readonly x: Measure;
+  readonly lines: readonly RidgeLine[];
+  /** What the highest feed holds within; everything unless said. */
+  readonly within?: string;
+  /** What a line stands for; a wheel unless said. */
+  readonly of?: 'wheel' | 'rotor';
+}
 
 /** Highest feed of a sweep's column of feeds that meets everything, and what ends it. */
 interface Highest {

@@ -1,9 +1,9 @@
-import type { Requirement } from '../../scenario/expression/expression.ts';
-import { toCase, withValue } from '../../scenario/operating-point.ts';
-import { withinSpeeds } from '../../scenario/outcome/overspeed.ts';
-import { type Point, solvePoint } from '../../scenario/outcome/solved.ts';
-import { asksFeedAtChoke, expressionValue, isMet, marginOf } from '../../scenario/outcome/spec.ts';
-import type { Scenario } from '../../scenario/scenario.ts';
+import type { Requirement } from '../scenario/expression/expression.ts';
+import { toCase, withValue } from '../scenario/operating-point.ts';
+import { withinSpeeds } from '../scenario/outcome/overspeed.ts';
+import { type Point, solvePoint } from '../scenario/outcome/solved.ts';
+import { asksFeedAtChoke, expressionValue, isMet, marginOf } from '../scenario/outcome/spec.ts';
+import type { Scenario } from '../scenario/scenario.ts';
 import type { Change } from './change.ts';
 
 /** How one operating point stands to the spec. */

@@ -1,10 +1,39 @@
-import { sensitivityOf } from '../../search/sensitivity/sensitivity.ts';
-import type { StoredStudy } from '../../sweep/store/stored-study.ts';
-import { label } from '../escape.ts';
-import type { EffectsInput } from '../figures/effects.ts';
-import type { IndicesInput } from '../figures/indices.ts';
-import { measureText } from '../figures/window-input.ts';
+import { sensitivityOf } from '../search/sensitivity/sensitivity.ts';
+import type { StoredStudy } from '../sweep/store/stored-study.ts';
+import { type Measure, measureText } from './measure.ts';
 import { quantityOf, type SweepTable } from './sweep-table.ts';
+import { label } from './text.ts';
+
+/** A share with the bounds it lies in at 95 % confidence, 0…1. */
+export interface Bounded {
+  readonly value: number;
+  readonly low: number;
+  readonly high: number;
+}
+
+export interface IndicesInput {
+  /** Name of the quantity that varies. */
+  readonly quantity: string;
+  readonly rows: readonly { readonly name: string; readonly first: Bounded; readonly total: Bounded }[];
+  /** What to know before trusting them. */
+  readonly notes: readonly string[];
+}
+
+/** Mean of a quantity at each level of one factor, over all points of the sweep there. */
+export interface Effect {
+  readonly factor: Measure;
+  /** Levels as numbers, or names. */
+  readonly levels: readonly (number | string)[];
+  readonly means: readonly number[];
+  /** Bounds of the mean at 95 % confidence. */
+  readonly lower: readonly number[];
+  readonly upper: readonly number[];
+}
+
+export interface EffectsInput {
+  readonly measure: Measure;
+  readonly effects: readonly Effect[];
+}
 
 /** Rows of the store with the index of each. */
 export interface IndexedRows {

@@ -1,10 +1,10 @@
-import { evaluate } from '../../scenario/expression/expression.ts';
-import type { Factor, Scenario } from '../../scenario/scenario.ts';
-import { fromShown, toShown } from '../../scenario/units/display.ts';
-import { type Change, changedScenario } from '../live/change.ts';
-import { BY_RANGE, type End, feedLimit, relativeMargins, standingOf } from '../live/limits.ts';
-import { pageUnit } from '../words.ts';
+import { evaluate } from '../scenario/expression/expression.ts';
+import type { Factor, Scenario } from '../scenario/scenario.ts';
+import { fromShown, toShown } from '../scenario/units/display.ts';
+import { type Change, changedScenario } from './change.ts';
+import { BY_RANGE, type End, feedLimit, relativeMargins, standingOf } from './reach.ts';
 import { endsOf, factorSi, type SweepTable } from './sweep-table.ts';
+import { pageUnit } from './words.ts';
 
 /** The settings a report puts forward. */
 export interface Recommendation {

@@ -1,10 +1,16 @@
-import { valueAs } from '../../scenario/operating-point.ts';
-import type { Scenario } from '../../scenario/scenario.ts';
-import { toShown } from '../../scenario/units/display.ts';
-import type { LoggedTrial } from '../../trials/log/logged.ts';
-import { label } from '../escape.ts';
-import type { MeasuredLine } from '../figures/size-curve.ts';
-import { tidy } from './controls.ts';
+import { valueAs } from '../scenario/operating-point.ts';
+import type { Scenario } from '../scenario/scenario.ts';
+import { toShown } from '../scenario/units/display.ts';
+import type { LoggedTrial } from '../trials/log/logged.ts';
+import type { SizeLine } from './point-view.ts';
+import { label, tidy } from './text.ts';
+
+/** A measured curve with how it was measured. */
+export interface MeasuredLine extends SizeLine {
+  readonly method: string;
+  /** One standard deviation of the share, where repeats gave it. */
+  readonly scatter?: ArrayLike<number>;
+}
 
 /** A trial as the page shows it: where it was run, and its size curve where one was measured. */
 export interface MeasuredTrial {

@@ -1,8 +1,8 @@
 import type { Expression, Requirement } from '../scenario/expression/expression.ts';
 import { QUANTITIES, quantityNamed } from '../scenario/outcome/quantities.ts';
 import { formatQuantity, fromShown, labelOf } from '../scenario/units/display.ts';
-import { label } from './escape.ts';
-import type { Measure } from './figures/window-input.ts';
+import type { Measure } from './measure.ts';
+import { label } from './text.ts';
 
 /** Words for names that would read oddly when merely split at their capitals. */
 const WORDS: Readonly<Record<string, string>> = {

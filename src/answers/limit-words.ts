@@ -1,6 +1,6 @@
-import type { Scenario } from '../../scenario/scenario.ts';
-import { requirementTopic } from '../words.ts';
-import { BY_CHOKING, BY_SPEED, type End } from './limits.ts';
+import type { Scenario } from '../scenario/scenario.ts';
+import { BY_CHOKING, BY_SPEED, type End } from './reach.ts';
+import { requirementTopic } from './words.ts';
 
 /** What ends a range, in words: `motor load`, `fineness`, `choking`. */
 export function endWords({ spec }: Scenario, { by }: Pick<End, 'by'>): string {

@@ -1,12 +1,12 @@
-import type { LevelGrid, Position } from '../../search/window/levels.ts';
-import { latticeOf, sliceOf } from '../../search/window/levels.ts';
+import type { LevelGrid, Position } from '../search/window/levels.ts';
+import { latticeOf, sliceOf } from '../search/window/levels.ts';
 import {
   type MarginBand,
   type OperatingWindow,
   operatingWindow,
   type PlaneFields,
-} from '../../search/window/window.ts';
-import { levelsOver } from '../ticks.ts';
+} from '../search/window/window.ts';
+import { levelsOver } from './contour-levels.ts';
 import type { SweepTable, TableQuantity } from './sweep-table.ts';
 import { quantityOf } from './sweep-table.ts';
 

@@ -1,11 +1,11 @@
-import { withValue } from '../../scenario/operating-point.ts';
-import { quantityNamed } from '../../scenario/outcome/quantities.ts';
-import type { Scenario } from '../../scenario/scenario.ts';
-import { fromShown, toShown } from '../../scenario/units/display.ts';
-import type { LadderInput, Rung } from '../figures/ladder.ts';
-import { pageUnit } from '../words.ts';
-import { RUNGS } from './ladder.ts';
+import { withValue } from '../scenario/operating-point.ts';
+import { quantityNamed } from '../scenario/outcome/quantities.ts';
+import type { Scenario } from '../scenario/scenario.ts';
+import { fromShown, toShown } from '../scenario/units/display.ts';
+import type { LadderInput, Rung } from './feed-ladder.ts';
+import { RUNGS } from './feed-ladder.ts';
 import { middleHalves } from './middle-half.ts';
+import { pageUnit } from './words.ts';
 
 /** Feeds at which the spread is found, straight between them. */
 const COARSE = 13;

@@ -1,9 +1,9 @@
-import { expressionValue, isMet, marginOf } from '../../scenario/outcome/spec.ts';
-import type { Scenario } from '../../scenario/scenario.ts';
-import { toShown } from '../../scenario/units/display.ts';
-import { posteriorOf } from '../../trials/calibration/take-up.ts';
-import { quantile } from '../../trials/fit/quantile.ts';
-import { pointInWorld, worldsOf } from '../../trials/posterior-samples.ts';
+import { expressionValue, isMet, marginOf } from '../scenario/outcome/spec.ts';
+import type { Scenario } from '../scenario/scenario.ts';
+import { toShown } from '../scenario/units/display.ts';
+import { posteriorOf } from '../trials/calibration/take-up.ts';
+import { quantile } from '../trials/fit/quantile.ts';
+import { pointInWorld, worldsOf } from '../trials/posterior-samples.ts';
 
 /** What the spread of the coefficients, assumed or fitted, makes of one operating point. */
 export interface RangeView {

@@ -1,15 +1,57 @@
-import { circulationCurve } from '../../model/loop/solve.ts';
-import type { ChokedState, ComponentState, SteadyState } from '../../model/loop/state.ts';
-import { toCase } from '../../scenario/operating-point.ts';
-import { type Outcome, outcomeOf } from '../../scenario/outcome/outcome.ts';
-import { type Point, solvePoint } from '../../scenario/outcome/solved.ts';
-import type { Scenario } from '../../scenario/scenario.ts';
-import { label } from '../escape.ts';
-import type { BalanceInput } from '../figures/balance.ts';
-import type { ChokeInput } from '../figures/choke.ts';
-import type { GradeLine } from '../figures/grade.ts';
-import type { Gate, SizeLine } from '../figures/size-curve.ts';
-import { gatesOf } from '../figures/spec-gates.ts';
+import { circulationCurve } from '../model/loop/solve.ts';
+import type { ChokedState, ComponentState, SteadyState } from '../model/loop/state.ts';
+import { toCase } from '../scenario/operating-point.ts';
+import { type Outcome, outcomeOf } from '../scenario/outcome/outcome.ts';
+import { type Point, solvePoint } from '../scenario/outcome/solved.ts';
+import type { Scenario } from '../scenario/scenario.ts';
+import type { Gate } from './spec-gates.ts';
+import { gatesOf } from './spec-gates.ts';
+import { label } from './text.ts';
+
+/** A cumulative curve: sizes [µm], share finer 0…1. */
+export interface SizeLine {
+  readonly name: string;
+  readonly sizes: ArrayLike<number>;
+  readonly undersize: ArrayLike<number>;
+}
+
+/** A wheel's curve as it runs. */
+export interface GradeLine {
+  readonly name: string;
+  /** [µm] */
+  readonly sizes: ArrayLike<number>;
+  /** Share sent back to the rotor, 0…1. */
+  readonly toCoarse: ArrayLike<number>;
+  /** Cut size [µm]. */
+  readonly cut: number;
+  readonly sharpness: number;
+  /** Share sent back whatever its size, 0…1. */
+  readonly bypass: number;
+}
+
+export interface ChokeInput {
+  /** What went round over the air, by mass: λ = G/m_air. */
+  readonly loading: ArrayLike<number>;
+  /** What comes round over what went round, Φ(G)/G. */
+  readonly comesBack: ArrayLike<number>;
+  /** λ where it runs; absent where it chokes. */
+  readonly runsAt?: number;
+  /** Feed now and at choke [kg/h]. */
+  readonly feedRate: number;
+  readonly feedAtChoke: number;
+}
+
+export interface BalanceInput {
+  /** Class sizes [µm], geometric. */
+  readonly sizes: ArrayLike<number>;
+  /** Flows by class [kg/h] per octave of size. */
+  readonly feed: ArrayLike<number>;
+  readonly arriving: ArrayLike<number>;
+  readonly product: ArrayLike<number>;
+  /** Totals [kg/h]. */
+  readonly feedRate: number;
+  readonly circulating: number;
+}
 
 const MICRO = 1e6;
 const PER_HOUR = 3600;

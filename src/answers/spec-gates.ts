@@ -1,6 +1,19 @@
-import type { Requirement } from '../../scenario/expression/expression.ts';
-import { requirementWords } from '../words.ts';
-import type { Gate } from './size-curve.ts';
+import type { Requirement } from '../scenario/expression/expression.ts';
+import { requirementWords } from './words.ts';
+
+/** A requirement as the curve meets it: it must pass above or below this point. */
+export interface Gate {
+  readonly words: string;
+  /** [µm] */
+  readonly size: number;
+  /** Share finer, 0…1. */
+  readonly share: number;
+  /** `above`: at this size at least this share; `below`: at most. */
+  readonly pass: 'above' | 'below';
+  /** Whether the line is about the share at a size, or about the size at a share. */
+  readonly about: 'share' | 'size';
+  readonly met: boolean;
+}
 
 const PERCENTILE = /^x(\d{1,2}(?:\.\d{1,4})?)$/;
 

@@ -1,12 +1,12 @@
-import { toCase } from '../../scenario/operating-point.ts';
-import type { Scenario } from '../../scenario/scenario.ts';
-import { formatNumber, labelOf, toShown } from '../../scenario/units/display.ts';
-import { percentileOf } from '../../trials/curve.ts';
-import type { LoggedTrial } from '../../trials/log/logged.ts';
-import type { Table } from '../drawing.ts';
-import { label, words } from '../escape.ts';
-import { requirementWords } from '../words.ts';
+import { toCase } from '../scenario/operating-point.ts';
+import type { Scenario } from '../scenario/scenario.ts';
+import { formatNumber, labelOf, toShown } from '../scenario/units/display.ts';
+import { percentileOf } from '../trials/curve.ts';
+import type { LoggedTrial } from '../trials/log/logged.ts';
 import { measuredSpec } from './measured-spec.ts';
+import type { Table } from './table.ts';
+import { label, words } from './text.ts';
+import { requirementWords } from './words.ts';
 
 const NONE = '–';
 const LONGEST_NAME = 24;

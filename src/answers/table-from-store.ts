@@ -1,17 +1,10 @@
-import { SPEED_ROUNDING } from '../../scenario/outcome/overspeed.ts';
-import { quantityNamed } from '../../scenario/outcome/quantities.ts';
-import type { Factor, Scenario } from '../../scenario/scenario.ts';
-import { labelOf, toShown } from '../../scenario/units/display.ts';
-import type { Column } from '../../sweep/study/column.ts';
-import {
-  nameInWords,
-  pageUnit,
-  pathInWords,
-  requirementTopic,
-  requirementWords,
-  sizeLike,
-} from '../words.ts';
+import { SPEED_ROUNDING } from '../scenario/outcome/overspeed.ts';
+import { quantityNamed } from '../scenario/outcome/quantities.ts';
+import type { Factor, Scenario } from '../scenario/scenario.ts';
+import { labelOf, toShown } from '../scenario/units/display.ts';
+import type { Column } from '../sweep/study/column.ts';
 import type { SweepTable, TableFactor, TableLimit, TableQuantity } from './sweep-table.ts';
+import { nameInWords, pageUnit, pathInWords, requirementTopic, requirementWords, sizeLike } from './words.ts';
 
 /** Columns as a store gives them. */
 export interface StoredRows {

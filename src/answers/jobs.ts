@@ -1,14 +1,14 @@
-import type { Scenario } from '../../scenario/scenario.ts';
-import type { PlaneFields } from '../../search/window/window.ts';
-import type { LadderInput } from '../figures/ladder.ts';
-import type { SpansInput } from '../figures/tornado.ts';
-import { bandsView } from './bands.ts';
+import type { Scenario } from '../scenario/scenario.ts';
+import type { PlaneFields } from '../search/window/window.ts';
 import { type Change, changedScenario } from './change.ts';
-import { ladderView } from './ladder.ts';
-import { withBands } from './ladder-bands.ts';
+import type { LadderInput } from './feed-ladder.ts';
+import { ladderView } from './feed-ladder.ts';
+import { withBands } from './feed-ladder-bands.ts';
+import { bandsView } from './limit-bands.ts';
+import type { SpansInput } from './one-at-a-time.ts';
 import { swayView } from './one-at-a-time.ts';
 import { type PlaneAxis, planeView } from './plane.ts';
-import { type PointView, pointView } from './point.ts';
+import { type PointView, pointView } from './point-view.ts';
 import { type TurnsView, turnsView } from './setting-corrections.ts';
 
 /** What a page asks of the model. */

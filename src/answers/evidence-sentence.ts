@@ -1,9 +1,11 @@
-import type { Scenario } from '../../scenario/scenario.ts';
-import { formatNumber, labelOf } from '../../scenario/units/display.ts';
-import { listed } from '../figures/join-words.ts';
-import { coefficientsInUse, swayView } from '../live/one-at-a-time.ts';
-import { pathInWords } from '../words.ts';
-import type { Audience } from './parts.ts';
+import type { Scenario } from '../scenario/scenario.ts';
+import { formatNumber, labelOf } from '../scenario/units/display.ts';
+import { listed } from './join-words.ts';
+import { coefficientsInUse, swayView } from './one-at-a-time.ts';
+import { pathInWords } from './words.ts';
+
+/** Who reads a report. A customer's leaves coefficients, scenario text and the model out of the file. */
+export type Audience = 'engineer' | 'customer';
 
 /** Coefficients named beside the answer. */
 const NAMED = 3;

@@ -1,15 +1,15 @@
-import { toCase, withValue } from '../../scenario/operating-point.ts';
-import { quantityNamed } from '../../scenario/outcome/quantities.ts';
-import { solvePoint } from '../../scenario/outcome/solved.ts';
-import type { Scenario } from '../../scenario/scenario.ts';
-import { toShown } from '../../scenario/units/display.ts';
-import { atSpeed, type Target } from '../../search/compare/match.ts';
-import { rotorNames, withRotor } from '../../search/compare/rotors.ts';
-import { label } from '../escape.ts';
-import type { RidgeInput, RidgeLine } from '../figures/ridge.ts';
-import { endWords } from '../live/limit-words.ts';
-import { feedLimit } from '../live/limits.ts';
-import { pageUnit, quantityMeasure, requirementTopic } from '../words.ts';
+import { toCase, withValue } from '../scenario/operating-point.ts';
+import { quantityNamed } from '../scenario/outcome/quantities.ts';
+import { solvePoint } from '../scenario/outcome/solved.ts';
+import type { Scenario } from '../scenario/scenario.ts';
+import { toShown } from '../scenario/units/display.ts';
+import { atSpeed, type Target } from '../search/compare/match.ts';
+import { rotorNames, withRotor } from '../search/compare/rotors.ts';
+import type { RidgeInput, RidgeLine } from './capacity-ridge.ts';
+import { endWords } from './limit-words.ts';
+import { feedLimit } from './reach.ts';
+import { label } from './text.ts';
+import { pageUnit, quantityMeasure, requirementTopic } from './words.ts';
 
 const SPEEDS = 22;
 const LOWEST = 0.1;

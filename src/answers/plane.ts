@@ -1,13 +1,13 @@
-import type { Kept } from '../../model/loop/workspace.ts';
-import { toCase, withValues } from '../../scenario/operating-point.ts';
-import { quantityNamed } from '../../scenario/outcome/quantities.ts';
-import { type Point, solvePoint } from '../../scenario/outcome/solved.ts';
-import { marginOf } from '../../scenario/outcome/spec.ts';
-import type { Scenario } from '../../scenario/scenario.ts';
-import { fromShown, toShown } from '../../scenario/units/display.ts';
-import { type Lattice, nodes } from '../../search/window/lattice.ts';
-import type { LimitField, PlaneFields } from '../../search/window/window.ts';
-import { pageUnit, quantityParts, sizeLike } from '../words.ts';
+import type { Kept } from '../model/loop/workspace.ts';
+import { toCase, withValues } from '../scenario/operating-point.ts';
+import { quantityNamed } from '../scenario/outcome/quantities.ts';
+import { type Point, solvePoint } from '../scenario/outcome/solved.ts';
+import { marginOf } from '../scenario/outcome/spec.ts';
+import type { Scenario } from '../scenario/scenario.ts';
+import { fromShown, toShown } from '../scenario/units/display.ts';
+import { type Lattice, nodes } from '../search/window/lattice.ts';
+import type { LimitField, PlaneFields } from '../search/window/window.ts';
+import { pageUnit, quantityParts, sizeLike } from './words.ts';
 
 /** A factor along an axis; levels in the unit shown. */
 export interface PlaneAxis {

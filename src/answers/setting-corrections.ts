@@ -1,10 +1,10 @@
-import { toCase, valueAt, withValue } from '../../scenario/operating-point.ts';
-import { rotorTooFast, wheelTooFast } from '../../scenario/outcome/overspeed.ts';
-import { quantityNamed } from '../../scenario/outcome/quantities.ts';
-import { type Point, solvePoint } from '../../scenario/outcome/solved.ts';
-import type { Scenario, Speed } from '../../scenario/scenario.ts';
-import { formatNumber, toShown } from '../../scenario/units/display.ts';
-import { pathInWords } from '../words.ts';
+import { toCase, valueAt, withValue } from '../scenario/operating-point.ts';
+import { rotorTooFast, wheelTooFast } from '../scenario/outcome/overspeed.ts';
+import { quantityNamed } from '../scenario/outcome/quantities.ts';
+import { type Point, solvePoint } from '../scenario/outcome/solved.ts';
+import type { Scenario, Speed } from '../scenario/scenario.ts';
+import { formatNumber, toShown } from '../scenario/units/display.ts';
+import { pathInWords } from './words.ts';
 
 /** A wish about the product or the machine. */
 export interface Wish {

@@ -1,12 +1,45 @@
-import { toCase, withValue } from '../../scenario/operating-point.ts';
-import { quantityNamed } from '../../scenario/outcome/quantities.ts';
-import { type Point, solvePoint } from '../../scenario/outcome/solved.ts';
-import type { Scenario } from '../../scenario/scenario.ts';
-import { toShown } from '../../scenario/units/display.ts';
-import type { LadderInput, Rung } from '../figures/ladder.ts';
-import { pageUnit, quantityMeasure, requirementWords } from '../words.ts';
+import { toCase, withValue } from '../scenario/operating-point.ts';
+import { quantityNamed } from '../scenario/outcome/quantities.ts';
+import { type Point, solvePoint } from '../scenario/outcome/solved.ts';
+import type { Scenario } from '../scenario/scenario.ts';
+import { toShown } from '../scenario/units/display.ts';
 import { endWords } from './limit-words.ts';
-import { feedLimit } from './limits.ts';
+import type { Measure } from './measure.ts';
+import { feedLimit } from './reach.ts';
+import { pageUnit, quantityMeasure, requirementWords } from './words.ts';
+
+/** One quantity against feed rate. */
+export interface Rung {
+  readonly measure: Measure;
+  /** One value a feed rate; NaN where the mill chokes. */
+  readonly values: readonly number[];
+  /** Low and high ends of what the assumed or fitted coefficients allow; `Infinity` where it has no upper end, NaN where there is none. */
+  readonly band?: { readonly low: readonly number[]; readonly high: readonly number[] };
+  readonly limits: readonly {
+    readonly at: number;
+    readonly words: string;
+    readonly side: 'above' | 'below';
+  }[];
+}
+
+/** A machine's climb. */
+export interface LadderInput {
+  /** [kg/h], ascending. */
+  readonly feed: readonly number[];
+  readonly rungs: readonly Rung[];
+  /** Feed of the settings shown [kg/h]. */
+  readonly chosen: number;
+  /** Highest feed that meets everything [kg/h], and what binds there; absent where none does. */
+  readonly limit?: { readonly feed: number; readonly words: string };
+  /** [kg/h] */
+  readonly chokesAt: number;
+  /** The same rungs on a second machine. */
+  readonly other?: {
+    readonly name: string;
+    readonly feed: readonly number[];
+    readonly rungs: readonly Rung[];
+  };
+}
 
 /** What is shown against feed. */
 export const RUNGS = ['x95', 'motorLoad', 'outletTemperature', 'holdup'] as const;

@@ -1,14 +1,14 @@
-import { type SitedCase, toCase } from '../../scenario/operating-point.ts';
-import { type Point, solvePoint } from '../../scenario/outcome/solved.ts';
-import type { Scenario } from '../../scenario/scenario.ts';
-import { formatQuantity, toShown } from '../../scenario/units/display.ts';
-import { carryOver, likeWheel } from '../../search/scale/map-to-machine.ts';
-import { scaleTo } from '../../search/scale/scale.ts';
-import { specLimits } from '../../search/scale/spec-limits.ts';
-import { label } from '../escape.ts';
-import type { LadderInput } from '../figures/ladder.ts';
-import { feedsUpTo, ladderView, rungsOf } from './ladder.ts';
-import { withBands } from './ladder-bands.ts';
+import { type SitedCase, toCase } from '../scenario/operating-point.ts';
+import { type Point, solvePoint } from '../scenario/outcome/solved.ts';
+import type { Scenario } from '../scenario/scenario.ts';
+import { formatQuantity, toShown } from '../scenario/units/display.ts';
+import { carryOver, likeWheel } from '../search/scale/map-to-machine.ts';
+import { scaleTo } from '../search/scale/scale.ts';
+import { specLimits } from '../search/scale/spec-limits.ts';
+import type { LadderInput } from './feed-ladder.ts';
+import { feedsUpTo, ladderView, rungsOf } from './feed-ladder.ts';
+import { withBands } from './feed-ladder-bands.ts';
+import { label } from './text.ts';
 
 /**
  * The climb of a second machine, at the settings that give it the same product as the first one's.
