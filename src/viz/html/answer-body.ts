@@ -7,7 +7,7 @@ import {
   type FigureReference,
   type Section,
 } from '../../answers/document.ts';
-import { together } from '../escape.ts';
+import { together } from '../../answers/text.ts';
 import { FIGURES, type FigureName } from '../figures/index.ts';
 import { headSection } from '../report/sections/head.ts';
 import { figureHtml, isNumber } from './figure.ts';
