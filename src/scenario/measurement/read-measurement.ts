@@ -1,13 +1,13 @@
-import { describeFault, type Fault, InputError } from '../../scenario/errors.ts';
+import { describeFault, type Fault, InputError } from '../errors.ts';
+import { type DecimalSign, decimalSign, isNumeric } from './cell-number.ts';
 import { decode, type Encoding } from './decode.ts';
-import { type DecimalSign, decimalSign, isNumeric } from './number.ts';
-import { question, type ReadOptions } from './options.ts';
+import { findTables } from './find-tables.ts';
+import type { MeasuredSample } from './measured-sample.ts';
 import { percentileLists, percentileSample } from './percentile-samples.ts';
-import type { MeasuredSample } from './sample.ts';
-import { isSizeLike, toMetres } from './sizes.ts';
-import { type Separator, splitRows } from './split.ts';
+import { question, type ReadOptions } from './read-options.ts';
+import { isSizeLike, toMetres } from './size-cell.ts';
+import { type Separator, splitRows } from './split-rows.ts';
 import { samplesOf, type TableContext } from './table-samples.ts';
-import { findTables } from './tables.ts';
 
 /** A file as it was understood. */
 export interface Reading {

@@ -1,5 +1,5 @@
-import { parse } from 'csv-parse/sync';
-import { isNumeric } from './number.ts';
+import { parse } from 'csv-parse/browser/esm/sync';
+import { isNumeric } from './cell-number.ts';
 
 /** What parts the cells of a line. */
 export type Separator = 'tab' | 'semicolon' | 'comma' | 'bar' | 'spaces';

@@ -1,6 +1,6 @@
-import { isNumeric } from './number.ts';
+import { isNumeric } from './cell-number.ts';
 import { percentileShare } from './percentiles.ts';
-import { isSizeLike } from './sizes.ts';
+import { isSizeLike } from './size-cell.ts';
 
 /** A block of numbers in a file with the words above it. */
 export interface FoundTable {

@@ -1,4 +1,4 @@
-import type { Basis, Method, SizeUnit } from './sample.ts';
+import type { Basis, Method, SizeUnit } from './measured-sample.ts';
 
 /** What the values of a column are; `cumulative` leaves over or under to the data, `retained` in-class or cumulative. */
 export type Role =

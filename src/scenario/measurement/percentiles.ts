@@ -1,5 +1,5 @@
-import { type DecimalSign, parseNumber } from './number.ts';
-import type { SizeUnit } from './sample.ts';
+import { type DecimalSign, parseNumber } from './cell-number.ts';
+import type { SizeUnit } from './measured-sample.ts';
 
 /** A percentile as a file states it, in the unit it is written in. */
 export interface StatedPercentile {

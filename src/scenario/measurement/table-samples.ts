@@ -1,13 +1,13 @@
-import type { Fault } from '../../scenario/errors.ts';
+import type { Fault } from '../errors.ts';
 import { volumeFromNumber } from './basis.ts';
-import { placeOf, type Row, readRows } from './classes.ts';
+import type { DecimalSign } from './cell-number.ts';
+import { type Layout, layOut } from './column-layout.ts';
+import { percent, pointsOf, type ValueRow } from './curve-points.ts';
+import type { FoundTable } from './find-tables.ts';
 import { basisIn, methodIn } from './heading.ts';
-import { type Layout, layOut } from './layout.ts';
-import type { DecimalSign } from './number.ts';
-import { question, type ReadOptions } from './options.ts';
-import { percent, pointsOf, type ValueRow } from './points.ts';
-import type { Basis, MeasuredSample, Method, SizePoint } from './sample.ts';
-import type { FoundTable } from './tables.ts';
+import type { Basis, MeasuredSample, Method, SizePoint } from './measured-sample.ts';
+import { question, type ReadOptions } from './read-options.ts';
+import { placeOf, type Row, readRows } from './size-rows.ts';
 import { understood } from './understood.ts';
 import { type Meaning, meaningOf } from './value-kind.ts';
 

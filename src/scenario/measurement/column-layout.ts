@@ -1,6 +1,6 @@
+import type { FoundTable } from './find-tables.ts';
 import { type Heading, type Role, readHeading } from './heading.ts';
-import type { ReadOptions } from './options.ts';
-import type { FoundTable } from './tables.ts';
+import type { ReadOptions } from './read-options.ts';
 
 /** A table's columns by what they are. */
 export interface Layout {

@@ -1,4 +1,4 @@
-import type { Basis, Method, ObservationKind, SizePoint } from './sample.ts';
+import type { Basis, Method, ObservationKind, SizePoint } from './measured-sample.ts';
 import type { Meaning } from './value-kind.ts';
 
 const KIND = {

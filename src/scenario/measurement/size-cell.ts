@@ -1,6 +1,6 @@
-import { type DecimalSign, isNumeric, parseNumber } from './number.ts';
-import type { ReadOptions } from './options.ts';
-import type { SizeUnit } from './sample.ts';
+import { type DecimalSign, isNumeric, parseNumber } from './cell-number.ts';
+import type { SizeUnit } from './measured-sample.ts';
+import type { ReadOptions } from './read-options.ts';
 import { meshOpening } from './sieves.ts';
 
 /** A size as a cell gives it: one size, both ends of a class, or an open end. [m] once scaled. */

@@ -1,4 +1,4 @@
-import type { SizePoint } from './sample.ts';
+import type { SizePoint } from './measured-sample.ts';
 
 /**
  * Number distribution → volume distribution: ΔQ_3 ∝ x̄³ ΔQ_0, x̄ the geometric middle of each class (ISO 9276-2 forms,

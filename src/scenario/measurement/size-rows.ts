@@ -1,10 +1,10 @@
-import type { Fault } from '../../scenario/errors.ts';
+import type { Fault } from '../errors.ts';
+import { type DecimalSign, parseNumber } from './cell-number.ts';
+import type { Layout } from './column-layout.ts';
 import type { Place } from './heading.ts';
-import type { Layout } from './layout.ts';
-import { type DecimalSign, parseNumber } from './number.ts';
-import { question, type ReadOptions } from './options.ts';
-import type { SizeUnit } from './sample.ts';
-import { readSize, toMetres } from './sizes.ts';
+import type { SizeUnit } from './measured-sample.ts';
+import { question, type ReadOptions } from './read-options.ts';
+import { readSize, toMetres } from './size-cell.ts';
 
 /** One row of a table: its size or class [m] and its values by column of the layout. */
 export interface Row {

@@ -1,10 +1,10 @@
-import type { Fault } from '../../scenario/errors.ts';
+import type { Fault } from '../errors.ts';
+import type { DecimalSign } from './cell-number.ts';
 import type { Encoding } from './decode.ts';
 import type { Place } from './heading.ts';
-import type { DecimalSign } from './number.ts';
-import type { Basis, Method, SizeUnit } from './sample.ts';
+import type { Basis, Method, SizeUnit } from './measured-sample.ts';
 import type { SieveSeries } from './sieves.ts';
-import type { Separator } from './split.ts';
+import type { Separator } from './split-rows.ts';
 
 /** What the values are, where the file does not say. */
 export type ValueKind = 'undersize' | 'oversize' | 'in-class' | 'retained-mass';

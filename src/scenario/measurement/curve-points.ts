@@ -1,7 +1,7 @@
-import type { Fault } from '../../scenario/errors.ts';
+import type { Fault } from '../errors.ts';
 import type { Place } from './heading.ts';
-import { question, type ReadOptions } from './options.ts';
-import type { SizePoint } from './sample.ts';
+import type { SizePoint } from './measured-sample.ts';
+import { question, type ReadOptions } from './read-options.ts';
 import type { Meaning } from './value-kind.ts';
 
 /** A row of one sample: its size or class [m] and its value as written. */

@@ -1,7 +1,7 @@
-import { InputError } from '../../scenario/errors.ts';
-import { bytesOfFile } from '../../scenario/load.ts';
-import type { ReadOptions } from './options.ts';
-import { type Reading, readMeasurement } from './reading.ts';
+import { InputError } from '../scenario/errors.ts';
+import { bytesOfFile } from '../scenario/load.ts';
+import { type Reading, readMeasurement } from '../scenario/measurement/read-measurement.ts';
+import type { ReadOptions } from '../scenario/measurement/read-options.ts';
 
 /** Largest measurement read [bytes]. */
 const LARGEST_FILE = 64e6;

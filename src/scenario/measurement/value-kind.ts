@@ -1,6 +1,6 @@
-import type { Fault } from '../../scenario/errors.ts';
+import type { Fault } from '../errors.ts';
 import type { Role } from './heading.ts';
-import { question, type ReadOptions, type ValueKind } from './options.ts';
+import { question, type ReadOptions, type ValueKind } from './read-options.ts';
 
 /** How far a sum may miss 100 % and still be one. */
 const SUM_TOLERANCE = 0.02;
