@@ -1,7 +1,7 @@
 import { withValue } from '../scenario/operating-point.ts';
 import type { Scenario } from '../scenario/scenario.ts';
 import type { Change } from './change.ts';
-import { type Standing, standingOf, worstMiss } from './standing.ts';
+import { missesOf, nearestOf, type Standing, standingOf } from './standing.ts';
 
 /** What ends the range in which a spec is met. */
 export interface End {
@@ -38,18 +38,12 @@ export function reachOf(scenario: Scenario, change: Change & { readonly value: n
       good = next;
       continue;
     }
-    return close(scenario, at, good, next, standing);
+    return close(at, good, next, standing);
   }
   return { value: to, by: BY_RANGE };
 }
 
-function close(
-  scenario: Scenario,
-  at: (value: number) => Standing,
-  meets: number,
-  fails: number,
-  failing: Standing,
-): End {
+function close(at: (value: number) => Standing, meets: number, fails: number, failing: Standing): End {
   let [inside, outside, worst] = [meets, fails, failing];
   for (let k = 0; k < HALVINGS && Math.abs(outside - inside) > 1e-6 * Math.abs(outside); k++) {
     const middle = (inside + outside) / 2;
@@ -57,14 +51,14 @@ function close(
     if (standing.meets) inside = middle;
     else [outside, worst] = [middle, standing];
   }
-  return { value: inside, by: causeOf(scenario, worst) };
+  return { value: inside, by: causeOf(worst) };
 }
 
 /** What is missed worst at a point that does not meet the spec: a place in it, or a code. */
-function causeOf(scenario: Scenario, standing: Standing): number {
+function causeOf(standing: Standing): number {
   if (standing.point.status === 'choked') return BY_CHOKING;
-  const worst = worstMiss(scenario, standing);
-  if (worst.kind === 'requirement') return worst.place;
+  const [worst] = missesOf(standing);
+  if (!worst || worst.kind === 'requirement') return worst?.place ?? nearestOf(standing);
   return worst.excess.name === 'rotor power' ? BY_MOTOR : BY_SPEED;
 }
 

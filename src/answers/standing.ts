@@ -10,27 +10,36 @@ export interface Standing {
   readonly point: Point;
   /** One a requirement, 0 at the limit, > 0 inside; −∞ where it does not exist or the mill chokes. */
   readonly relative: readonly number[];
+  /** Whether each requirement is met. */
+  readonly met: readonly boolean[];
   /** Whether the mill runs, the machine can do it, and every requirement is met. */
   readonly meets: boolean;
 }
 
 /** Solves a scenario's operating point and holds it against the spec. */
 export function standingOf(scenario: Scenario): Standing {
-  const point = solvePoint(toCase(scenario), { choke: asksFeedAtChoke({ spec: scenario.spec }) });
-  return standingAt(scenario, point);
+  return standingAt(
+    scenario,
+    solvePoint(toCase(scenario), { choke: asksFeedAtChoke({ spec: scenario.spec }) }),
+  );
 }
 
 /** A solved point held against the spec. */
 export function standingAt({ spec }: Pick<Scenario, 'spec'>, point: Point): Standing {
   if (point.status === 'choked') {
-    return { point, relative: spec.map(() => Number.NEGATIVE_INFINITY), meets: false };
+    return {
+      point,
+      relative: spec.map(() => Number.NEGATIVE_INFINITY),
+      met: spec.map(() => false),
+      meets: false,
+    };
   }
   const relative = spec.map((requirement) => {
     const margin = relativeMargin(requirement, point);
     return Number.isNaN(margin) ? Number.NEGATIVE_INFINITY : margin;
   });
-  const met = spec.every((requirement) => isMet(requirement, marginOf(requirement, point)));
-  return { point, relative, meets: met && withinMachine(point) };
+  const met = spec.map((requirement) => isMet(requirement, marginOf(requirement, point)));
+  return { point, relative, met, meets: met.every(Boolean) && withinMachine(point) };
 }
 
 /** A requirement, or a limit of the machine, that a point misses. */
@@ -39,12 +48,10 @@ export type Miss =
   | { readonly kind: 'machine'; readonly excess: MachineExcess; readonly relative: number };
 
 /** All that a point which runs misses, worst first. */
-export function missesOf({ spec }: Pick<Scenario, 'spec'>, { point, relative }: Standing): Miss[] {
+export function missesOf({ point, relative, met }: Standing): Miss[] {
   if (point.status === 'choked') return [];
-  const requirements = spec.flatMap((requirement, place): Miss[] =>
-    isMet(requirement, marginOf(requirement, point))
-      ? []
-      : [{ kind: 'requirement', place, relative: relative[place]! }],
+  const requirements = relative.flatMap((margin, place): Miss[] =>
+    met[place] ? [] : [{ kind: 'requirement', place, relative: margin }],
   );
   const machine = machineExcess(point).map(
     (excess): Miss => ({ kind: 'machine', excess, relative: 1 - excess.value / excess.limit }),
@@ -52,18 +59,8 @@ export function missesOf({ spec }: Pick<Scenario, 'spec'>, { point, relative }: 
   return [...requirements, ...machine].sort((a, b) => a.relative - b.relative);
 }
 
-/** What a point that runs misses worst; where it misses nothing, the requirement nearest its limit. */
-export function worstMiss(scenario: Pick<Scenario, 'spec'>, standing: Standing): Miss {
-  const [worst] = missesOf(scenario, standing);
-  if (worst) return worst;
-  const place = nearestOf(standing);
-  return { kind: 'requirement', place, relative: standing.relative[place]! };
-}
-
 /** Place of the requirement with the smallest relative margin; −1 without requirements. */
 export function nearestOf({ relative }: Pick<Standing, 'relative'>): number {
-  return relative.reduce(
-    (least, margin, place) => (margin < relative[least]! ? place : least),
-    relative.length > 0 ? 0 : -1,
-  );
+  const least = Math.min(...relative);
+  return relative.indexOf(least);
 }

@@ -1,11 +1,11 @@
-import { type Answer, settingsText } from '../../answers/answer-words.ts';
 import { ridgeOf } from '../../answers/capacity-ridge.ts';
 import { swayView } from '../../answers/one-at-a-time.ts';
-import type { PointView } from '../../answers/point-view.ts';
+import { type PointView, pointState } from '../../answers/point-view.ts';
+import type { Answer } from '../../answers/report-answer.ts';
 import { ladderWith } from '../../answers/second-machine.ts';
 import { quantityOf } from '../../answers/sweep-table.ts';
 import { levelsOf, sweepWindow } from '../../answers/sweep-window.ts';
-import { label, sentence } from '../../answers/text.ts';
+import { label } from '../../answers/text.ts';
 import { mattersOf } from '../../answers/what-matters.ts';
 import type { Position } from '../../search/window/levels.ts';
 import { type Html, html } from '../html/template.ts';
@@ -27,7 +27,7 @@ export function pointPart(
 ): Html {
   return pointSection({
     title: context.whole ? 'The pinned point' : 'The product at the recommended point',
-    state: `${sentence(settingsText(context.best.scenario))}.`,
+    state: pointState(context.best.scenario, view),
     figures: figures.map((figure) => take(context, figure)),
     outcome: view.outcome,
     lines: context.whole ? spec : [],
