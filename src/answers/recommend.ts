@@ -8,7 +8,7 @@ import { type Change, changedScenario } from './change.ts';
 import { factorKind } from './factor-kind.ts';
 import { type KeptFeed, keptFeed } from './kept-feed.ts';
 import { type Odds, oddsOf } from './odds.ts';
-import { type Standing, standingOf } from './standing.ts';
+import { type Standing, standingAt, standingOf } from './standing.ts';
 import { changesOf, distinct, goalColumn, ranked, rowsMeeting, scoresOf } from './sweep-ranking.ts';
 import { endsOf, factorSi, type SweepTable } from './sweep-table.ts';
 
@@ -75,7 +75,7 @@ export function recommend(
   if (!nominal) return { ...nearest(scenario, factors, table), ...counts };
   const full = inFull(scenario, candidates, nominal);
   const first = scenario.calibration ? bestGoal(full)! : firstToRun(full)!;
-  const tie = tieOf(scenario, full, first, ran);
+  const tie = tieOf(scenario, full, first, ran, wheelsOf(scenario, table));
   const chosen = tie?.chosen ?? first;
   const other = nominal.scenario === chosen.scenario ? undefined : nominal;
   return {
@@ -93,7 +93,8 @@ function judged(
   changes: readonly Change[],
 ): Pick<Recommendation, 'changes' | 'scenario' | 'standing' | 'odds'> {
   const changed = changes.length > 0 ? changedScenario(scenario, changes, 'the sweep') : scenario;
-  return { changes, scenario: changed, standing: standingOf(changed), odds: oddsOf(changed) };
+  const standing = standingAt(changed, solvePoint(toCase(changed)));
+  return { changes, scenario: changed, standing, odds: oddsOf(changed) };
 }
 
 /** Whether the goal is the highest feed. */
@@ -195,6 +196,11 @@ function inFull(
   return [...new Set(picked)].map((each) => ({ ...each, meets: oddsOf(each.scenario).meets }));
 }
 
+/** Wheels in the order of the file: that of the factor, where the wheel was swept. */
+function wheelsOf({ machine }: Scenario, table: SweepTable): readonly string[] {
+  return table.factors.find(({ path }) => path === 'wheel')?.names ?? Object.keys(machine.wheels);
+}
+
 const wheelOf = ({ scenario }: Pick<SweepCandidate, 'scenario'>): string => scenario.settings.wheel;
 
 /** Goals this near each other lie within the uncertainty of any coefficient that is not measured (`chosen`). */
@@ -206,10 +212,10 @@ function tieOf(
   candidates: readonly SweepCandidate[],
   first: SweepCandidate,
   ran: readonly string[],
+  wheels: readonly string[],
 ): { chosen: SweepCandidate; wheels: readonly string[]; because: 'trial' | 'order' } | undefined {
   const pick = scenario.calibration ? bestGoal : firstToRun;
-  const names = Object.keys(scenario.machine.wheels);
-  const bests = names.flatMap((name) => pick(candidates.filter((each) => wheelOf(each) === name)) ?? []);
+  const bests = wheels.flatMap((name) => pick(candidates.filter((each) => wheelOf(each) === name)) ?? []);
   const even = bests.filter(
     (each) =>
       wheelOf(each) === wheelOf(first) ||
@@ -218,9 +224,9 @@ function tieOf(
   if (even.length < 2) return undefined;
   const tried = even.find((each) => ran.includes(wheelOf(each)));
   const chosen = tried ?? even[0]!;
-  const wheels = [chosen, ...even.filter((each) => each !== chosen)].map(wheelOf);
+  const names = [chosen, ...even.filter((each) => each !== chosen)].map(wheelOf);
   const own = chosen === bests.find((each) => wheelOf(each) === wheelOf(first)) ? first : chosen;
-  return { chosen: own, wheels, because: tried ? 'trial' : 'order' };
+  return { chosen: own, wheels: names, because: tried ? 'trial' : 'order' };
 }
 
 /** The row with the smallest sum of what is missed relative to the limits; where every point chokes, the nearest to running. */

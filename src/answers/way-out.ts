@@ -53,15 +53,18 @@ const sizeOf = ({ from, to }: SettingChange): number => Math.abs(Math.log(to / f
 
 /** Factors tried outward from 1, up and down. */
 const OUTWARD = [1.01, 1.02, 1.03, 1.05, 1.07, 1.1, 1.15, 1.2, 1.3, 1.4, 1.5, 1.6, 1.8, 2] as const;
+/** A feed may come down further. */
+const FURTHER = [2.5, 3, 4, 5, 7, 10, 20] as const;
 const HALVINGS = 12;
 
-/** The change of one setting nearest to none that meets the whole spec, in round numbers; undefined within half and double. */
+/** The change of one setting nearest to none that meets the whole spec, in round numbers; undefined within half and double, for the feed within a twentieth. */
 function changeOf(scenario: Scenario, { path, unit }: (typeof SETTINGS)[number]): SettingChange | undefined {
   const meets = (factor: number) => standingOf(times(scenario, path, factor)).meets;
-  for (const step of OUTWARD) {
+  const steps = path === 'feedRate' ? [...OUTWARD, ...FURTHER] : OUTWARD;
+  for (const [k, step] of steps.entries()) {
     for (const factor of [step, 1 / step]) {
       if (!meets(factor)) continue;
-      const before = OUTWARD[OUTWARD.indexOf(step) - 1] ?? 1;
+      const before = steps[k - 1] ?? 1;
       const edge = edgeOf(meets, factor > 1 ? before : 1 / before, factor);
       const from = settingOf(scenario, path);
       const to = roundedInside(from, edge, factor, unit, meets);
