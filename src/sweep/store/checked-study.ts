@@ -1,10 +1,7 @@
-import { LOOP } from '../../model/parameters/loop.ts';
 import { designNamed } from '../../scenario/design/designs.ts';
 import { InputError } from '../../scenario/errors.ts';
-import { namesIn } from '../../scenario/expression/expression.ts';
 import { quantityNamed } from '../../scenario/outcome/quantities.ts';
-import { outOfRange } from '../../scenario/read/limits.ts';
-import type { Factor, Scenario } from '../../scenario/scenario.ts';
+import type { Factor } from '../../scenario/scenario.ts';
 import { isShownUnit } from '../../scenario/units/display.ts';
 import type { Range } from '../study/column.ts';
 import { type CompiledStudy, compileStudy } from '../study/compile.ts';
@@ -12,6 +9,7 @@ import type { Study } from '../study/study.ts';
 import { studyHash } from './identity.ts';
 import { readPlainData } from './plain-data.ts';
 import { MOST_POINTS } from './schema.ts';
+import { isSoundScenario } from './sound-scenario.ts';
 import type { StoredStudy } from './stored-study.ts';
 import { programVersion } from './version.ts';
 
@@ -70,40 +68,13 @@ function rangeFrom(text: string | undefined, size: number): Range | undefined {
 
 /** What compiling and evaluating would not notice, or would take too long over. */
 function refuseOddShape({ scenario, plan, quantities, curves }: Study): void {
-  const { title, text, job, warnings, provenance, machine, goal, spec } = scenario;
-  const loop = machine as unknown as Readonly<Record<string, number>>;
   const sound =
-    [title, text].every(isText) &&
-    Object.values(job).every(isText) &&
-    warnings.every(({ code, message }) => isText(code) && isText(message)) &&
-    Object.values(provenance).every(isEvidence) &&
-    Object.values(scenario.uncertain).every((ends) => ends.length === 2 && ends.every(Number.isFinite)) &&
-    LOOP.every(({ name }) => isWithin(name, loop[name]!)) &&
-    spec.every((line) => isText(line.text) && isShownUnit(line.shownIn) && isKnown(line.left, line.right)) &&
-    (goal === undefined || (isText(goal.text) && isKnown(goal.expression))) &&
+    isSoundScenario(scenario) &&
     typeof curves === 'boolean' &&
-    quantities.every((name) => quantityNamed(name)?.argument === undefined && quantityNamed(name)) &&
+    quantities.every((name) => quantityNamed(name) && quantityNamed(name)!.argument === undefined) &&
     isPlan(plan) &&
     (scenario.sweep === undefined || isPlan(scenario.sweep));
   if (!sound) throw new TypeError('not the study of a sweep');
-}
-
-function isText(value: unknown): value is string {
-  return typeof value === 'string';
-}
-
-function isEvidence(entry: Scenario['provenance'][string]): boolean {
-  const { value, unit, meaning, symbol, label, source } = entry;
-  return typeof value === 'number' && [unit, meaning, symbol, label].every(isText) && isText(source ?? '');
-}
-
-function isWithin(name: string, value: number): boolean {
-  const parameter = LOOP.find((each) => each.name === name)!;
-  return (name === 'stages' && value === Number.POSITIVE_INFINITY) || !outOfRange(value, parameter, '1');
-}
-
-function isKnown(...expressions: readonly Parameters<typeof namesIn>[0][]): boolean {
-  return expressions.flatMap(namesIn).every((name) => quantityNamed(name) !== undefined);
 }
 
 function isPlan({ design, factors, points, seed = 0 }: Study['plan']): boolean {
@@ -113,7 +84,7 @@ function isPlan({ design, factors, points, seed = 0 }: Study['plan']): boolean {
 }
 
 function isFactor(factor: Factor): boolean {
-  if (!isText(factor.path) || !isShownUnit(factor.shownIn)) return false;
+  if (typeof factor.path !== 'string' || !isShownUnit(factor.shownIn)) return false;
   if (factor.kind === 'levels') {
     const { levels } = factor;
     const allOf = (kind: string): boolean => levels.every((level) => typeof level === kind);
