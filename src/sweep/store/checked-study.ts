@@ -10,7 +10,6 @@ import { studyHash } from './identity.ts';
 import { readPlainData } from './plain-data.ts';
 import { MOST_POINTS } from './schema.ts';
 import { isSoundScenario } from './sound-scenario.ts';
-import type { StoredStudy } from './stored-study.ts';
 import { programVersion } from './version.ts';
 
 /** Factors, levels and steps a study can have; those of a scenario are fewer or as many. */
@@ -24,7 +23,7 @@ const MOST_STEPS = 100_000;
  * @param path of the store, for messages
  * @throws InputError where anything differs, or the study cannot be evaluated
  */
-export function checkedStudy(path: string, entries: ReadonlyMap<string, string>): StoredStudy {
+export function checkedStudy(path: string, entries: ReadonlyMap<string, string>) {
   const refuse = (what: string): InputError => {
     const remedy = 'put the file back from a copy, or sweep anew';
     return new InputError([{ place: path, message: `is damaged or was changed: ${what}; ${remedy}` }]);
