@@ -1,11 +1,10 @@
 import type { Fault } from '../errors.ts';
-import type { Points, ValueRow } from './curve-points.ts';
-import { percent } from './curve-points.ts';
 import { type SizeClass, sharesOfDensity } from './density-classes.ts';
 import type { Place } from './heading.ts';
 import type { SizePoint } from './measured-sample.ts';
 import { type Question, question, type ReadOptions } from './read-options.ts';
 import type { Meaning } from './value-kind.ts';
+import { type Points, percent, type ValueRow } from './value-row.ts';
 
 const SUM_NOTE = 5e-4;
 const SUM_LIMIT = 0.02;

@@ -4,21 +4,7 @@ import type { Place } from './heading.ts';
 import type { SizePoint } from './measured-sample.ts';
 import { type Question, question, type ReadOptions } from './read-options.ts';
 import type { Meaning } from './value-kind.ts';
-
-/** A row of one sample: its size or class [m] and its value as written. */
-export interface ValueRow {
-  readonly lower?: number;
-  readonly upper?: number;
-  readonly size?: number;
-  readonly value: number;
-  /** Where it stands, for messages. */
-  readonly at: string;
-}
-
-export interface Points {
-  readonly points: readonly SizePoint[];
-  readonly remarks: readonly string[];
-}
+import { type Points, percent, type ValueRow } from './value-row.ts';
 
 const SUM_NOTE = 5e-4;
 /** What a cumulative curve may exceed 100 % by rounding, and fall back by. */
@@ -94,9 +80,4 @@ function cumulative(
   if (worst > 1e-9) remarks.push(`the curve falls back by ${percent(worst)} %; read as level there`);
   if (reached > 1 + SUM_NOTE) remarks.push(`the curve reaches ${percent(reached)} %; cut at 100 %`);
   return { points, remarks };
-}
-
-/** Share as percent with four digits. */
-export function percent(share: number): string {
-  return Number((100 * share).toPrecision(4)).toString();
 }

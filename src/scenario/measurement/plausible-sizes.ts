@@ -2,6 +2,7 @@ import type { Fault } from '../errors.ts';
 import { percentileOf } from './measured-curve.ts';
 import type { MeasuredSample, SizePoint } from './measured-sample.ts';
 import { type Question, question } from './read-options.ts';
+import { percent } from './value-row.ts';
 
 /** Coarsest size any measurement may hold [m]: beyond it lies a slip of unit or of the decimal sign. */
 const COARSEST = 10;
@@ -47,10 +48,6 @@ export function implausible(sample: MeasuredSample, place: string): (Fault | Que
 function offByTen(sample: MeasuredSample, { size, undersize }: SizePoint): boolean {
   const ratio = percentileOf(sample, undersize) / size;
   return ratio > FACTOR_OF_TEN || ratio < 1 / FACTOR_OF_TEN;
-}
-
-function percent(share: number): string {
-  return Number((100 * share).toPrecision(4)).toString();
 }
 
 function micrometres(size: number): string {

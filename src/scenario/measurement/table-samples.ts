@@ -2,7 +2,7 @@ import type { Fault } from '../errors.ts';
 import { volumeFromNumber } from './basis.ts';
 import type { DecimalSign } from './cell-number.ts';
 import { type Layout, layOut } from './column-layout.ts';
-import { percent, pointsOf, type ValueRow } from './curve-points.ts';
+import { pointsOf } from './curve-points.ts';
 import type { FoundTable } from './find-tables.ts';
 import { basisOfFile, methodIn, seriesIn } from './heading.ts';
 import type { Basis, MeasuredSample, Method, SizePoint } from './measured-sample.ts';
@@ -10,6 +10,7 @@ import { type Question, question, type ReadOptions } from './read-options.ts';
 import { placeOf, type Row, readRows } from './size-rows.ts';
 import { understood } from './understood.ts';
 import { type Meaning, meaningOf } from './value-kind.ts';
+import { percent, type ValueRow } from './value-row.ts';
 
 const END_NOTE = 1e-3;
 const CHECK_NOTE = 2e-3;
