@@ -1,5 +1,6 @@
 import type { Expression } from '../scenario/expression/expression.ts';
 import { toCase, valueAt, withValue } from '../scenario/operating-point.ts';
+import { solvePoint } from '../scenario/outcome/solved.ts';
 import type { Scenario, Speed } from '../scenario/scenario.ts';
 import { formatNumber, formatQuantity, fromShown, toShown } from '../scenario/units/display.ts';
 import { type FoundPoint, findSettings } from '../search/find/find.ts';
@@ -119,12 +120,18 @@ function times(scenario: Scenario, path: SettingChange['path'], factor: number):
   return withValue(scenario, path, value * factor, as);
 }
 
-/** Speeds and feed within the machine's ranges, behind the chosen wheel. */
+/** Feeds searched, as shares of the feed at which the mill chokes here, or of the feed as it is where that is less. */
+const FEEDS = [0.02, 2] as const;
+
+/** Speeds within the machine's ranges and feeds about those that run, behind the chosen wheel. */
 function spaceOf(scenario: Scenario): SearchSpace {
   const { sweep: _sweep, ...rest } = scenario;
-  const wheel = scenario.settings.wheel;
-  const one = { ...rest, machine: { ...rest.machine, wheels: { [wheel]: rest.machine.wheels[wheel]! } } };
-  return searchSpace(one) as SearchSpace;
+  const { wheel, feedRate } = scenario.settings;
+  const { feedAtChoke } = solvePoint(toCase(scenario)).state;
+  const runs = feedAtChoke > 0 ? Math.min(feedAtChoke, feedRate) : feedRate;
+  const ranges = { ...rest.machine.ranges, feedRate: { from: FEEDS[0] * runs, to: FEEDS[1] * runs } };
+  const machine = { ...rest.machine, ranges, wheels: { [wheel]: rest.machine.wheels[wheel]! } };
+  return searchSpace({ ...rest, machine }) as SearchSpace;
 }
 
 /** The sum of the squares of the relative changes, to be made small. */

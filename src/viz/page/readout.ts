@@ -30,6 +30,22 @@ export function readingOf(table: SweepTable, grid: LevelGrid, at: Position, plac
   return [element('p', {}, together(`${place}: ${tableVerdict(table, grid, at)}`)), list];
 }
 
+/** Place, the quantity coloured, and whether the spec is met there: what fits beside a pointer. */
+export function shortReading(
+  table: SweepTable,
+  grid: LevelGrid,
+  at: Position,
+  place: string,
+  quantity: string,
+): string {
+  const { measure, values } = table.quantities.find(({ of }) => of === quantity)!;
+  const value = valueAtPosition(grid, values, at);
+  const read = Number.isFinite(value)
+    ? `\n${measure.name} ${readNumber(value)} ${measure.unit}`.trimEnd()
+    : '';
+  return `${place}${read}\n${tableVerdict(table, grid, at)}`;
+}
+
 /** A number of a reading, three digits: what lies between points is interpolated. */
 export function readNumber(value: number, digits = 3): string {
   return Number.isFinite(value) ? tickText(Number(value.toPrecision(digits))) : '–';
