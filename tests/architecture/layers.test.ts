@@ -11,7 +11,6 @@ const APART = [['sweep', 'trials']];
 const ON_NODE = [
   /^cli\//,
   /^scenario\/load\.ts$/,
-  /^trials\/read/,
   /^trials\/log/,
   /^sweep\/(workers|store|study)\//,
   /^viz\/(write|report|lesson|compare|notebook|image)/,

@@ -1,12 +1,12 @@
 import { SAFETY_CAUTION } from '../../plant/safety/checklist.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
 import type { Comparison } from '../../search/compare/comparison.ts';
-import { openingOf } from '../answer-words.ts';
 import { capacityInput, rotorCapacityInput } from '../capacity-curves.ts';
 import type { AnswerDocument, FigureReference, Section } from '../document.ts';
 import { standsOn } from '../evidence-sentence.ts';
 import { pointView } from '../point-view.ts';
 import { label } from '../text.ts';
+import { openingOf } from '../verdict-words.ts';
 import { compareKeys } from './compare-keys.ts';
 import { curvesDrawnOnce, gradesDrawnOnce } from './drawn-once.ts';
 import { rotorFindings, rotorTable } from './rotor-comparison.ts';

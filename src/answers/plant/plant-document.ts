@@ -6,8 +6,8 @@ import type { ScreeningLine } from '../../plant/safety/plant-screening.ts';
 import { toCase } from '../../scenario/operating-point.ts';
 import { solvePoint } from '../../scenario/outcome/solved.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
-import { openingOf } from '../answer-words.ts';
 import { type AnswerDocument, columns, type Section } from '../document.ts';
+import { openingOf } from '../verdict-words.ts';
 import { plantKeys } from './plant-keys.ts';
 import { airFigure, airTable, productTable, unitsTable } from './plant-tables.ts';
 import {

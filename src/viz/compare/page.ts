@@ -1,7 +1,7 @@
-import { trustWords } from '../../answers/answer-words.ts';
 import { compareDocument } from '../../answers/compare/compare-document.ts';
 import { heldWords, targetWords } from '../../answers/compare/target-words.ts';
 import type { AnswerDocument, FigureReference } from '../../answers/document.ts';
+import { trustWords } from '../../answers/figure-source.ts';
 import { label } from '../../answers/text.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
 import type { Comparison } from '../../search/compare/comparison.ts';
