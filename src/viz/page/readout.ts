@@ -1,7 +1,7 @@
+import type { SweepTable } from '../../answers/sweep-table.ts';
+import { together } from '../../answers/text.ts';
 import type { LevelGrid, Position } from '../../search/window/levels.ts';
 import { valueAtPosition } from '../../search/window/levels.ts';
-import { together } from '../escape.ts';
-import type { SweepTable } from '../report/sweep-table.ts';
 import { tickText } from '../ticks.ts';
 import { element } from './dom.ts';
 
@@ -27,6 +27,22 @@ export function readingOf(table: SweepTable, grid: LevelGrid, at: Position, plac
     );
   }
   return [element('p', {}, together(`${place}: ${verdict(table, grid, at)}`)), list];
+}
+
+/** Place, the quantity coloured, and whether the spec is met there: what fits beside a pointer. */
+export function shortReading(
+  table: SweepTable,
+  grid: LevelGrid,
+  at: Position,
+  place: string,
+  quantity: string,
+): string {
+  const { measure, values } = table.quantities.find(({ of }) => of === quantity)!;
+  const value = valueAtPosition(grid, values, at);
+  const read = Number.isFinite(value)
+    ? `\n${measure.name} ${readNumber(value)} ${measure.unit}`.trimEnd()
+    : '';
+  return `${place}${read}\n${verdict(table, grid, at)}`;
 }
 
 function verdict(table: SweepTable, grid: LevelGrid, at: Position): string {

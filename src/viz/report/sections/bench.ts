@@ -1,9 +1,9 @@
+import type { TurnsView } from '../../../answers/setting-corrections.ts';
+import { together } from '../../../answers/text.ts';
+import { quantitiesInGroup } from '../../../answers/words.ts';
 import type { Outcome } from '../../../scenario/outcome/outcome.ts';
-import { together } from '../../escape.ts';
 import { tableHtml } from '../../html/figure.ts';
 import { type Html, html } from '../../html/template.ts';
-import type { TurnsView } from '../../live/setting-corrections.ts';
-import { quantitiesInGroup } from '../../words.ts';
 
 /** The window beside its controls, with the reading under it. */
 export function windowSection(figure: Html, missing: Html | undefined): Html {
@@ -13,7 +13,7 @@ ${missing}
 <div class="choices" id="window-choices"></div>
 ${figure}
 <p class="source" id="source"></p>
-<div class="reading" id="reading" aria-live="polite"></div>
+<div class="reading" id="reading"></div>
 </section>`;
 }
 
@@ -28,7 +28,7 @@ export function pointSection(parts: {
 }): Html {
   return html`<section id="point">
 <h2>${parts.title}</h2>
-<p class="state" id="pinned-state">${together(parts.state)}</p>
+<p class="state" id="pinned-state" role="status">${together(parts.state)}</p>
 <div class="pair">${parts.figures}${parts.lines.length > 0 ? specHtml(parts.outcome, parts.lines) : undefined}</div>
 ${parts.numbers ? numbersHtml(parts.outcome) : undefined}
 </section>`;
