@@ -4,10 +4,10 @@ import { SOURCES } from '../sources.ts';
 const MICROMETRE = 1e-6;
 const assumed = (value: number) => ({ value, label: 'assumed', source: SOURCES.form }) as const;
 
-/** Ways the coarse goes back (physics section 7). */
+/** Ways the coarse goes back (eq. 26b). */
 export const CIRCUITS = ['internal', 'external', 'open'] as const;
 
-/** Numbers of the loop that stand directly under `machine` (eq. 25, 26, 26a, section 7). */
+/** Numbers of the loop that stand directly under `machine` (eq. 25, 26, 26a, 26c). */
 export const LOOP: readonly Parameter[] = [
   {
     name: 'loopTime',
