@@ -1,3 +1,5 @@
+import { openingOf } from '../answers/answer-words.ts';
+import type { Table } from '../answers/table.ts';
 import { SAFETY_CAUTION } from '../plant/safety/checklist.ts';
 import { InputError } from '../scenario/errors.ts';
 import { loadScenario } from '../scenario/load.ts';
@@ -10,8 +12,6 @@ import { programVersion } from '../sweep/store/version.ts';
 import { comparisonPage } from '../viz/compare/page.ts';
 import { rotorColumns, rotorFindings } from '../viz/compare/rotor-words.ts';
 import { findings, heldWords, targetWords, wheelColumns, worthTable } from '../viz/compare/words.ts';
-import type { Table } from '../viz/drawing.ts';
-import { openingOf } from '../viz/report/answer.ts';
 import { reportText } from '../viz/write/report.ts';
 import { checkedTogether } from './collect-faults.ts';
 import { columnsOf } from './columns.ts';

@@ -1,5 +1,7 @@
 import { EFFICIENCY_LAWS } from '../model/wheel/efficiency/index.ts';
 import { InputError } from '../scenario/errors.ts';
+import type { MeasuredSample } from '../scenario/measurement/measured-sample.ts';
+import type { ReadOptions } from '../scenario/measurement/read-options.ts';
 import { shareBelow } from '../trials/curve.ts';
 import {
   cutFromSplit,
@@ -11,8 +13,6 @@ import {
 import { type Split, splitOf } from '../trials/grade/split.ts';
 import { wheelEntry } from '../trials/grade/wheel-entry.ts';
 import { mixedMethods } from '../trials/method.ts';
-import type { ReadOptions } from '../trials/read/options.ts';
-import type { MeasuredSample } from '../trials/read/sample.ts';
 import { averageRepeats } from '../trials/replicates.ts';
 import { checkedTogether } from './collect-faults.ts';
 import { type Command, EXIT } from './command.ts';

@@ -1,7 +1,7 @@
 import { InputError } from '../scenario/errors.ts';
+import type { MeasuredSample } from '../scenario/measurement/measured-sample.ts';
 import { percentileOf } from '../trials/curve.ts';
 import { mixedMethods } from '../trials/method.ts';
-import type { MeasuredSample } from '../trials/read/sample.ts';
 import { REPEATABILITY_SOURCE } from '../trials/repeatability.ts';
 import { type Averaged, averageRepeats } from '../trials/replicates.ts';
 import { type SampleSummary, summarise } from '../trials/summary.ts';

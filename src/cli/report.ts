@@ -1,12 +1,13 @@
 import { statSync } from 'node:fs';
 import { basename, join } from 'node:path';
+import type { Audience } from '../answers/evidence-sentence.ts';
 import { InputError } from '../scenario/errors.ts';
 import { loadScenario } from '../scenario/load.ts';
 import type { Scenario } from '../scenario/scenario.ts';
 import { programVersion } from '../sweep/store/version.ts';
 import { readTrialLog } from '../trials/log/file.ts';
 import type { LoggedTrial } from '../trials/log/logged.ts';
-import type { Audience, ReportParts } from '../viz/report/parts.ts';
+import type { ReportParts } from '../viz/report/parts.ts';
 import { runReport } from '../viz/report/run-report.ts';
 import { sweepReport } from '../viz/report/sweep-report.ts';
 import { deflate, reportText } from '../viz/write/report.ts';

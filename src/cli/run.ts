@@ -1,3 +1,4 @@
+import { runSummary } from '../answers/run-text.ts';
 import { loadScenario } from '../scenario/load.ts';
 import { toCase } from '../scenario/operating-point.ts';
 import { outcomeOf } from '../scenario/outcome/outcome.ts';
@@ -10,7 +11,6 @@ import { runReport } from '../viz/report/run-report.ts';
 import { checkedTogether } from './collect-faults.ts';
 import { type Command, EXIT } from './command.ts';
 import { type FigureWish, figureOptions, figureWish, writeFigure } from './figure-options.ts';
-import { runSummary } from './run-summary.ts';
 import { settable } from './set-option.ts';
 
 /** `run FILE`: one operating point. */

@@ -1,3 +1,4 @@
+import type { Table } from '../answers/table.ts';
 /** A stroke. Dash patterns are lengths in px, e.g. `4,3`. */
 export interface Stroke {
   readonly color: string;
@@ -134,12 +135,6 @@ export interface Layout {
   readonly rules: readonly Rule[];
   /** How a pointer reads: the nearest point, all lines at one x, or not at all. */
   readonly hover: 'point' | 'across' | 'none';
-}
-
-/** Rows of text under heads that carry the units. */
-export interface Table {
-  readonly heads: readonly string[];
-  readonly rows: readonly (readonly string[])[];
 }
 
 /** A figure ready to be drawn by any renderer. Text is plain: each renderer escapes it. */

@@ -1,9 +1,9 @@
+import { settingsText } from '../../answers/answer-words.ts';
+import { ladderView } from '../../answers/feed-ladder.ts';
+import { pointView } from '../../answers/point-view.ts';
+import { sentence } from '../../answers/text.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
-import { sentence } from '../escape.ts';
 import { type Html, html } from '../html/template.ts';
-import { ladderView } from '../live/ladder.ts';
-import { pointView } from '../live/point.ts';
-import { settingsText } from '../report/answer.ts';
 import { controlsOf } from '../report/controls.ts';
 import { plainJson } from '../report/plain.ts';
 import { type Still, stillOf } from '../report/point-figures.ts';

@@ -1,19 +1,19 @@
+import { openingOf, trustWords } from '../../answers/answer-words.ts';
+import { capacityInput, rotorCapacityInput } from '../../answers/capacity-curves.ts';
+import { standsOn } from '../../answers/evidence-sentence.ts';
+import type { GradeLine } from '../../answers/point-view.ts';
+import { pointView } from '../../answers/point-view.ts';
+import { label } from '../../answers/text.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
 import type { Comparison } from '../../search/compare/comparison.ts';
-import { label } from '../escape.ts';
-import type { GradeLine } from '../figures/grade.ts';
 import { tableHtml } from '../html/figure.ts';
 import { type Html, html } from '../html/template.ts';
-import { pointView } from '../live/point.ts';
-import { openingOf, trustWords } from '../report/answer.ts';
-import { standsOn } from '../report/evidence-sentence.ts';
 import type { ReportParts } from '../report/parts.ts';
 import { stillOf } from '../report/point-figures.ts';
 import { cautionsSection } from '../report/sections/cautions.ts';
 import { headSection } from '../report/sections/head.ts';
 import { madeSection } from '../report/sections/made.ts';
 import { byHand } from './by-hand.ts';
-import { capacityInput, rotorCapacityInput } from './capacity.ts';
 import { rotorColumns, rotorFindings } from './rotor-words.ts';
 import { findings, heldWords, slopesTable, targetWords, wheelColumns, worthTable } from './words.ts';
 

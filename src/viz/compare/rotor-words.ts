@@ -1,3 +1,8 @@
+import { listed } from '../../answers/join-words.ts';
+import { measureText } from '../../answers/measure.ts';
+import type { Table } from '../../answers/table.ts';
+import { label } from '../../answers/text.ts';
+import { pageUnit, quantityMeasure } from '../../answers/words.ts';
 import { quantityNamed } from '../../scenario/outcome/quantities.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
 import { formatNumber, formatQuantity, toShown } from '../../scenario/units/display.ts';
@@ -5,11 +10,6 @@ import { OFF, overlap } from '../../search/compare/band.ts';
 import type { Comparison } from '../../search/compare/comparison.ts';
 import { energyOf, type RotorAtTarget } from '../../search/compare/rotors.ts';
 import { finesBelow } from '../../search/compare/values.ts';
-import type { Table } from '../drawing.ts';
-import { label } from '../escape.ts';
-import { listed } from '../figures/join-words.ts';
-import { measureText } from '../figures/window-input.ts';
-import { pageUnit, quantityMeasure } from '../words.ts';
 import { targetWords } from './words.ts';
 
 const rpm = (speed: number) => formatNumber(toShown(speed, 'rpm'), 4);

@@ -1,13 +1,13 @@
+import { listed } from '../../answers/join-words.ts';
+import type { Table } from '../../answers/table.ts';
+import { label } from '../../answers/text.ts';
+import { nameInWords, pageUnit } from '../../answers/words.ts';
 import { quantityNamed } from '../../scenario/outcome/quantities.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
 import { formatNumber, formatQuantity, labelOf, toShown } from '../../scenario/units/display.ts';
 import { OFF, overlap } from '../../search/compare/band.ts';
 import type { Comparison, WheelAtTarget } from '../../search/compare/comparison.ts';
 import { finesBelow } from '../../search/compare/values.ts';
-import type { Table } from '../drawing.ts';
-import { label } from '../escape.ts';
-import { listed } from '../figures/join-words.ts';
-import { nameInWords, pageUnit } from '../words.ts';
 
 const percent = (share: number) => formatNumber(share * 100, 3);
 const rpm = (speed: number) => formatNumber(toShown(speed, 'rpm'), 4);

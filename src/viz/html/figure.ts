@@ -1,5 +1,6 @@
-import type { Drawing, Frame, Table } from '../drawing.ts';
-import { together } from '../escape.ts';
+import type { Table } from '../../answers/table.ts';
+import { together } from '../../answers/text.ts';
+import type { Drawing, Frame } from '../drawing.ts';
 import { writeSvg } from '../svg/write.ts';
 import { PAGE } from '../theme.ts';
 import { type Html, html, lowered, trusted } from './template.ts';

@@ -1,5 +1,5 @@
+import { together } from '../../answers/text.ts';
 import type { Drawing, Frame } from '../drawing.ts';
-import { together } from '../escape.ts';
 import { isNumber } from '../html/figure.ts';
 import { writeSvg } from '../svg/write.ts';
 import type { Theme } from '../theme.ts';

@@ -1,7 +1,7 @@
+import type { SweepTable } from '../../answers/sweep-table.ts';
+import { together } from '../../answers/text.ts';
 import type { LevelGrid, Position } from '../../search/window/levels.ts';
 import { valueAtPosition } from '../../search/window/levels.ts';
-import { together } from '../escape.ts';
-import type { SweepTable } from '../report/sweep-table.ts';
 import { tickText } from '../ticks.ts';
 import { element } from './dom.ts';
 

@@ -1,7 +1,7 @@
+import type { Change } from '../../answers/change.ts';
+import { label } from '../../answers/text.ts';
 import { pathInFile } from '../../scenario/path.ts';
 import { fromShown } from '../../scenario/units/display.ts';
-import { label } from '../escape.ts';
-import type { Change } from '../live/change.ts';
 import type { Control } from '../report/controls.ts';
 
 /** What is set on the page: a value a path, in the unit shown, or a name. */

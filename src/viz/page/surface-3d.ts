@@ -1,5 +1,5 @@
+import { type Measure, measureText } from '../../answers/measure.ts';
 import type { PlaneFields } from '../../search/window/window.ts';
-import { type Measure, measureText } from '../figures/window-input.ts';
 import type { Theme } from '../theme.ts';
 import { byId, element } from './dom.ts';
 import { plotText } from './plot-text.ts';

@@ -1,9 +1,9 @@
+import type { SweepTable, TableFactor } from '../../answers/sweep-table.ts';
 import type { Lattice } from '../../search/window/lattice.ts';
 import type { MarginBand, PlaneFields } from '../../search/window/window.ts';
 import { readPlainData } from '../../sweep/store/plain-data.ts';
 import { unpackColumn } from '../report/compress-columns.ts';
 import type { PackedColumn, PackedFactor, PackedSweep, ReportData } from '../report/report-data.ts';
-import type { SweepTable, TableFactor } from '../report/sweep-table.ts';
 
 /** Reads a page's data; the lists in it that were typed arrays become such again. */
 export function readData(text: string): ReportData {

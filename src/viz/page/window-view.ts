@@ -1,11 +1,12 @@
+import type { Measure } from '../../answers/measure.ts';
+import type { PlaneAxis } from '../../answers/plane.ts';
+import { endsOf, quantityOf, type SweepTable } from '../../answers/sweep-table.ts';
+import { type Bands, banded, levelsOf, sweepWindow } from '../../answers/sweep-window.ts';
 import type { LevelGrid, Position } from '../../search/window/levels.ts';
 import { operatingWindow, type PlaneFields } from '../../search/window/window.ts';
 import { windowFigure } from '../figures/window.ts';
-import type { Measure, WindowInput } from '../figures/window-input.ts';
-import type { PlaneAxis } from '../live/plane.ts';
+import type { WindowInput } from '../figures/window-input.ts';
 import type { ReportData } from '../report/report-data.ts';
-import { endsOf, quantityOf, type SweepTable } from '../report/sweep-table.ts';
-import { type Bands, banded, levelsOf, sweepWindow } from '../report/sweep-window.ts';
 import type { ModelClient } from './client.ts';
 import { Crosshair, type Spot } from './crosshair.ts';
 import { byId, element, whenQuiet } from './dom.ts';

@@ -1,19 +1,19 @@
+import { type Answer, settingsText } from '../../answers/answer-words.ts';
+import { ridgeOf } from '../../answers/capacity-ridge.ts';
+import { swayView } from '../../answers/one-at-a-time.ts';
+import type { PointView } from '../../answers/point-view.ts';
+import { ladderWith } from '../../answers/second-machine.ts';
+import { quantityOf } from '../../answers/sweep-table.ts';
+import { levelsOf, sweepWindow } from '../../answers/sweep-window.ts';
+import { label, sentence } from '../../answers/text.ts';
+import { mattersOf } from '../../answers/what-matters.ts';
 import type { Position } from '../../search/window/levels.ts';
-import { label, sentence } from '../escape.ts';
 import { type Html, html } from '../html/template.ts';
-import { swayView } from '../live/one-at-a-time.ts';
-import type { PointView } from '../live/point.ts';
-import { ladderWith } from '../live/second-machine.ts';
-import { type Answer, settingsText } from './answer.ts';
 import { type Context, offer, positionOf, take } from './context.ts';
 import { type Still, stillOf } from './point-figures.ts';
-import { ridgeOf } from './ridge.ts';
 import { assumptionsSection } from './sections/assumptions.ts';
 import { pointSection } from './sections/bench.ts';
 import { madeSection } from './sections/made.ts';
-import { mattersOf } from './sensitivity-section.ts';
-import { quantityOf } from './sweep-table.ts';
-import { levelsOf, sweepWindow } from './sweep-window.ts';
 
 /** Width of a figure that takes the whole page [px]. */
 const WHOLE_WIDTH = 1060;

@@ -1,10 +1,11 @@
+import type { Measure } from '../../answers/measure.ts';
+import type { MeasuredTrial } from '../../answers/measured-trials.ts';
+import type { Bands } from '../../answers/sweep-window.ts';
 import type { PlaneFields } from '../../search/window/window.ts';
 import type { FigureName } from '../figures/index.ts';
-import type { Mark, Measure } from '../figures/window-input.ts';
+import type { Mark } from '../figures/window-input.ts';
 import type { ColumnScale } from './compress-columns.ts';
 import type { Control } from './controls.ts';
-import type { MeasuredTrial } from './measured.ts';
-import type { Bands } from './sweep-window.ts';
 
 /** A column in the page: deflated bytes in base64 with their scale. Names and exact levels travel whole. */
 export interface PackedColumn {

@@ -1,12 +1,15 @@
+import { answerOf, sourceWords } from '../../answers/answer-words.ts';
+import { standsOn } from '../../answers/evidence-sentence.ts';
+import { measuredNear, measuredTrials } from '../../answers/measured-trials.ts';
+import { pointView } from '../../answers/point-view.ts';
+import { recommend } from '../../answers/recommend.ts';
+import { turnsView } from '../../answers/setting-corrections.ts';
+import { type SweepTable, tableGrid } from '../../answers/sweep-table.ts';
+import { commonReason } from '../../answers/sweep-window.ts';
+import { tableFromStore } from '../../answers/table-from-store.ts';
 import { type Html, html } from '../html/template.ts';
-import { pointView } from '../live/point.ts';
-import { turnsView } from '../live/setting-corrections.ts';
-import { answerOf, sourceWords } from './answer.ts';
 import { axesOf, type Context, marksOf, positionOf, type SweepSource, take, wordsOf } from './context.ts';
 import { controlsOf } from './controls.ts';
-import { standsOn } from './evidence-sentence.ts';
-import { tableFromStore } from './from-store.ts';
-import { measuredNear, measuredTrials } from './measured.ts';
 import { type Deflate, packSweep } from './pack-sweep.ts';
 import type { ReportParts } from './parts.ts';
 import {
@@ -19,14 +22,11 @@ import {
 } from './parts-of-sweep.ts';
 import { plainJson } from './plain.ts';
 import { pointFigures } from './point-figures.ts';
-import { recommend } from './recommend.ts';
 import type { ReportData } from './report-data.ts';
 import { answerSection } from './sections/answer.ts';
 import { controlsHtml, turnsHtml } from './sections/bench.ts';
 import { cautionsSection } from './sections/cautions.ts';
 import { headSection } from './sections/head.ts';
-import { type SweepTable, tableGrid } from './sweep-table.ts';
-import { commonReason } from './sweep-window.ts';
 import { trialPart } from './trial-part.ts';
 import { type WindowPart, windowPart } from './window-part.ts';
 

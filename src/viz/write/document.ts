@@ -1,5 +1,6 @@
 import { createHash } from 'node:crypto';
-import { escapeJson, escapeText, words } from '../escape.ts';
+import { words } from '../../answers/text.ts';
+import { escapeJson, escapeText } from '../escape.ts';
 import type { Html } from '../html/template.ts';
 import { DARK, LIGHT, properties } from '../theme.ts';
 

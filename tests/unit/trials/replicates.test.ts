@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
+import type { MeasuredSample } from '../../../src/scenario/measurement/measured-sample.ts';
 import { mixedMethods, sieveAsLaser } from '../../../src/trials/method.ts';
-import type { MeasuredSample } from '../../../src/trials/read/sample.ts';
 import { repeatabilityLimit, scatterOf } from '../../../src/trials/repeatability.ts';
 import { averageRepeats } from '../../../src/trials/replicates.ts';
 import { close } from '../../close.ts';

@@ -1,7 +1,7 @@
-import { together } from '../../escape.ts';
+import type { Answer } from '../../../answers/answer-words.ts';
+import { together } from '../../../answers/text.ts';
 import { tableHtml } from '../../html/figure.ts';
 import { type Html, html } from '../../html/template.ts';
-import type { Answer } from '../answer.ts';
 
 /**
  * One sentence to read out, what it stands on, what stands second, and the spec line by line.

@@ -1,9 +1,9 @@
+import type { TurnsView } from '../../../answers/setting-corrections.ts';
+import { together } from '../../../answers/text.ts';
+import { quantitiesInGroup } from '../../../answers/words.ts';
 import type { Outcome } from '../../../scenario/outcome/outcome.ts';
-import { together } from '../../escape.ts';
 import { tableHtml } from '../../html/figure.ts';
 import { type Html, html } from '../../html/template.ts';
-import type { TurnsView } from '../../live/setting-corrections.ts';
-import { quantitiesInGroup } from '../../words.ts';
 
 /** The window beside its controls, with the reading under it. */
 export function windowSection(figure: Html, missing: Html | undefined): Html {

@@ -1,5 +1,6 @@
 import { resolve } from 'node:path';
 import { beforeAll, expect, test } from 'vitest';
+import { rotorCapacityInput } from '../../../../src/answers/capacity-curves.ts';
 import { loadScenario } from '../../../../src/scenario/load.ts';
 import { toCase } from '../../../../src/scenario/operating-point.ts';
 import { quantityNamed } from '../../../../src/scenario/outcome/quantities.ts';
@@ -9,7 +10,6 @@ import { bandOver } from '../../../../src/search/compare/band.ts';
 import { type Comparison, compareWheels } from '../../../../src/search/compare/comparison.ts';
 import { atSpeed } from '../../../../src/search/compare/match.ts';
 import { compareRotors, energyOf, withRotor } from '../../../../src/search/compare/rotors.ts';
-import { rotorCapacityInput } from '../../../../src/viz/compare/capacity.ts';
 import { comparisonPage } from '../../../../src/viz/compare/page.ts';
 import { rotorColumns, rotorFindings } from '../../../../src/viz/compare/rotor-words.ts';
 
