@@ -85,6 +85,15 @@ describe('wheel and power of the pilot mill', () => {
   });
 });
 
+describe('pressure loss', () => {
+  test('eq. 24b: rise past the elements, inflow and vortex of the pilot mill', () => {
+    const { airFlow, airDensity, radialVelocity, rimSpeed, pressureLoss } = conditions;
+    const rise = airFlow / (Math.PI * 0.29 * 0.03);
+    const heads = PILOT.rotor.coefficients.gapLoss * rise ** 2 + radialVelocity ** 2 + rimSpeed ** 2;
+    close(pressureLoss, (airDensity / 2) * heads, 1e-12);
+  });
+});
+
 describe('calibration', () => {
   test('eq. K1: velocity ratio up, friability and threshold to match, selects the same', () => {
     for (const x of [20e-6, 1e-4, 4e-4])
