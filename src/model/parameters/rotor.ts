@@ -7,7 +7,7 @@ const assumed = (value: number) => ({ value, label: 'assumed', source: SOURCES.f
 /** Kinds of rotor element and their share of impact energy along the normal (eq. 3). */
 export const ELEMENT_KINDS = ['bar', 'pin'] as const;
 
-/** `machine.rotor.geometry` (physics section 3); `element` stands beside them. */
+/** `machine.rotor.geometry` (eq. 1 to 6); `element` stands beside them. */
 export const ROTOR_GEOMETRY: readonly Parameter[] = [
   {
     name: 'diameter',

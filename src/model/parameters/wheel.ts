@@ -5,7 +5,7 @@ const RPM = 1 / 60;
 const DEGREE = Math.PI / 180;
 const assumed = (value: number) => ({ value, label: 'assumed', source: SOURCES.form }) as const;
 
-/** `machine.wheels.NAME.geometry` (physics section 5). */
+/** `machine.wheels.NAME.geometry` (eq. 16 to 20). */
 export const WHEEL_GEOMETRY: readonly Parameter[] = [
   {
     name: 'diameter',
