@@ -15,8 +15,9 @@ export function marginOf(requirement: Requirement, solved: Solved): number {
   return requirement.relation.startsWith('>') ? gap : -gap;
 }
 
-/** Whether a margin meets its relation; a missing value never does. */
+/** Whether a margin meets its relation; a missing or infinite one never does. */
 export function isMet(requirement: Requirement, margin: number): boolean {
+  if (!Number.isFinite(margin)) return false;
   return requirement.relation.length === 2 ? margin >= 0 : margin > 0;
 }
 
