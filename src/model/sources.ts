@@ -28,8 +28,6 @@ export const SOURCES = {
   molerusHoffmann1969: 'Molerus & Hoffmann, Chem. Ing. Tech. 41 (1969) 340',
   lynchRao1975: 'Lynch & Rao, Proc. 11th Int. Mineral Processing Congress (1975)',
   hylandWexler1983: 'Hyland & Wexler, ASHRAE Trans. 89 (1983) 500',
-  model: 'algebra: the model (notebooks/the-model.md)',
-  form: 'a form or value chosen here: the model (notebooks/the-model.md)',
 } as const;
 
 /**

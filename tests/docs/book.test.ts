@@ -1,6 +1,9 @@
 import { existsSync, readdirSync, readFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { describe, expect, test } from 'vitest';
+import { LOOP } from '../../src/model/parameters/loop.ts';
+import { ROTOR_COEFFICIENTS } from '../../src/model/parameters/rotor.ts';
+import { WHEEL_COEFFICIENTS } from '../../src/model/parameters/wheel.ts';
 import { theModel } from '../../src/model/sources.ts';
 import { cellsOf } from '../notebooks/notebook.ts';
 
@@ -125,6 +128,17 @@ describe('what a reader is referred to', () => {
     for (const { file, text } of code)
       for (const [, number] of text.matchAll(/theModel\('(\w+)'\)/g))
         expect(book, `${file} names eq. ${number}`).toContain(number);
+  });
+  test('the source of every preset of the mill leads to its equation', () => {
+    const presets = [ROTOR_COEFFICIENTS, WHEEL_COEFFICIENTS, LOOP].flat().flatMap(({ name, preset }) => {
+      return preset ? [{ name, source: preset.source }] : [];
+    });
+    expect(presets.length).toBeGreaterThan(20);
+    for (const { name, source } of presets) {
+      const [number] = cited(source);
+      expect(book, `${name}: ${source}`).toContain(number);
+      expect(source).toContain(theModel(number!));
+    }
   });
   test('rows of published and hand values that tests name are listed with their source', () => {
     const listed = new Set<string>();
