@@ -93,7 +93,7 @@ export interface LoopConditions {
 export interface Workspace {
   readonly case: Case;
   readonly chamber: Chamber;
-  readonly fixed: Fixed;
+  fixed: Fixed;
   readonly components: readonly ComponentWork[];
   /** Conditions of the last evaluation, overwritten by the next. */
   readonly now: LoopConditions;
@@ -207,8 +207,6 @@ function fixedBy(c: Case): Fixed {
   const radialVelocity = (wheel.coefficients.radialFactor * flow) / freeArea(wheel.geometry);
   const vaneSwirl = swirlFactor(wheel) * rimSpeed;
   const leanSwirl = wheel.coefficients.leanFactor * Math.tan(wheel.geometry.lean);
-  let solids = 0;
-  for (const { share, material } of c.components) solids += share * material.heatCapacity;
   return {
     inlet,
     feedRate: settings.feedRate,
@@ -226,10 +224,38 @@ function fixedBy(c: Case): Fixed {
     pickUpWork: powerFactor * (1 - velocityRatio) * tip * tip,
     vaneWork: rimSpeed * vaneSwirl,
     leanWork: rimSpeed * leanSwirl * radialVelocity,
-    heatCapacityFlow: inlet.massFlow * AIR_HEAT_CAPACITY + settings.feedRate * solids + c.loop.casingLoss,
-    evaporationPower: settings.feedRate * c.loop.evaporation * EVAPORATION_HEAT,
+    ...heatOfFeed(c, inlet, settings.feedRate),
     efficiency: EFFICIENCY_LAWS[wheel.efficiency.law]!,
   };
+}
+
+/** What of the heat balance moves with the feed rate [kg/s]. */
+function heatOfFeed(
+  c: Case,
+  inlet: InletAir,
+  feedRate: number,
+): Pick<Fixed, 'heatCapacityFlow' | 'evaporationPower'> {
+  let solids = 0;
+  for (const { share, material } of c.components) solids += share * material.heatCapacity;
+  return {
+    heatCapacityFlow: inlet.massFlow * AIR_HEAT_CAPACITY + feedRate * solids + c.loop.casingLoss,
+    evaporationPower: feedRate * c.loop.evaporation * EVAPORATION_HEAT,
+  };
+}
+
+/**
+ * Sets another feed rate in a prepared case; all else stays. With the feed rate of the case the workspace is as `prepare`
+ * left it, to the last bit.
+ *
+ * @param feedRate F [kg/s]
+ */
+export function setFeedRate(w: Workspace, feedRate: number): void {
+  w.fixed = { ...w.fixed, feedRate, ...heatOfFeed(w.case, w.fixed.inlet, feedRate) };
+  w.components.forEach((work, index) => {
+    const { component, feed } = w.chamber.components[index]!;
+    const rate = feedRate * component.share;
+    for (let i = 0; i < feed.length; i++) work.feed[i] = rate * feed[i]!;
+  });
 }
 
 function fillFixed(c: Case, chamber: Chamber, fixed: Fixed, work: ComponentWork, index: number): void {
