@@ -41,8 +41,9 @@ export interface Fixed {
   readonly leanWork: number;
   /** m_air c_air + F Σ c_p + U [W/K]. */
   readonly heatCapacityFlow: number;
-  /** Power taken by evaporation [W]. */
-  readonly evaporationPower: number;
+  /** Water that evaporates if the air can take it up [kg/s], and the heat that takes [J/kg] (eq. 25). */
+  readonly water: number;
+  readonly evaporationHeat: number;
   readonly efficiency: EfficiencyLaw;
 }
 
@@ -80,6 +81,8 @@ export interface LoopConditions {
   circulating: number;
   loading: number;
   temperature: number;
+  /** Water evaporated [kg/s]. */
+  evaporated: number;
   airDensity: number;
   viscosity: number;
   hitsPerPass: number;
@@ -151,6 +154,7 @@ const UNSET: LoopConditions = {
   circulating: 0,
   loading: 0,
   temperature: 0,
+  evaporated: 0,
   airDensity: 0,
   viscosity: 0,
   hitsPerPass: 0,
@@ -234,12 +238,13 @@ function heatOfFeed(
   c: Case,
   inlet: InletAir,
   feedRate: number,
-): Pick<Fixed, 'heatCapacityFlow' | 'evaporationPower'> {
+): Pick<Fixed, 'heatCapacityFlow' | 'water' | 'evaporationHeat'> {
   let solids = 0;
   for (const { share, material } of c.components) solids += share * material.heatCapacity;
   return {
     heatCapacityFlow: inlet.massFlow * AIR_HEAT_CAPACITY + feedRate * solids + c.loop.casingLoss,
-    evaporationPower: feedRate * c.loop.evaporation * EVAPORATION_HEAT,
+    water: feedRate * c.loop.evaporation,
+    evaporationHeat: EVAPORATION_HEAT,
   };
 }
 

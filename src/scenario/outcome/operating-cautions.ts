@@ -1,3 +1,4 @@
+import { saturationPressure } from '../../model/air.ts';
 import { SELECTION_LAWS } from '../../model/breakage/selection/index.ts';
 import type { Case } from '../../model/case.ts';
 import type { State } from '../../model/loop/state.ts';
@@ -22,6 +23,7 @@ export function cautionsAt(c: Case, point: Point): Warning[] {
   return [
     ...grindLimitCautions(c, state),
     ...heatCautions(c, state),
+    ...moistureCautions(c, state),
     ...(c.loop.circuit === 'open' ? [] : [...inflowCautions(state), ...cutCautions(c, state)]),
     ...wheelMotorCautions(c, state),
   ];
@@ -91,6 +93,27 @@ function heatCautions(c: Case, { conditions: { temperature } }: State): Warning[
       message: `outlet air at ${formatQuantity(temperature, 'degC', 3)}, ${formatQuantity(rise, 'K', 3)} above the inlet: hotter than mills of this kind are run and than the model was made for; use more air, less feed or slower speeds, and check what the product and its dust stand`,
     },
   ];
+}
+
+/** Vapour over pressure at the inlet up to which dry-air heat capacity and viscosity serve. */
+export const MOST_VAPOUR = 0.1;
+
+function moistureCautions(c: Case, { conditions }: State): Warning[] {
+  const found: Warning[] = [];
+  const vapour = (c.air.humidity * saturationPressure(c.air.temperature)) / c.air.pressure;
+  if (vapour > MOST_VAPOUR)
+    found.push({
+      code: 'inlet-vapour',
+      message: `water vapour is ${formatNumber(100 * vapour, 3)} % of the inlet air's pressure, above 10 %: heat capacity and viscosity are those of dry air and do not hold; give the humidity at the air's own temperature`,
+    });
+  const { evaporated, waterLeft } = conditions;
+  const feed = c.settings.feedRate;
+  if (waterLeft > 1e-9 * feed)
+    found.push({
+      code: 'evaporation-saturated',
+      message: `the outlet air is saturated at ${formatQuantity(conditions.temperature, 'degC', 3)}: of the ${formatQuantity(c.loop.evaporation, '%', 3)} water that should evaporate only ${formatQuantity(evaporated / feed, '%', 2)} does, and ${formatQuantity(waterLeft / feed, '%', 3)} stays in the product; use more or warmer air, or less feed`,
+    });
+  return found;
 }
 
 function inflowCautions({ conditions: { radialVelocity, swirlVelocity } }: State): Warning[] {
