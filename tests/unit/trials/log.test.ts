@@ -316,7 +316,7 @@ describe('mass balance of a run', () => {
   });
 });
 
-test('amps: rated current is full torque, no-load current none', () => {
+test('amps (eq. 24a): rated current is full torque, no-load current none', () => {
   const motor = { noLoad: 10, rated: 28 };
   close(torqueFraction(28, motor).fraction, 1, 1e-12);
   close(torqueFraction(28, motor).error, 0.1, 1e-12);
