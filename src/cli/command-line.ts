@@ -1,60 +1,31 @@
-import yargs from 'yargs/yargs';
 import { InputError } from '../scenario/errors.ts';
 import { storeFault } from '../sweep/store/fault.ts';
-import { EXIT } from './command.ts';
+import { programVersion } from '../sweep/store/version.ts';
+import { EXIT, loaded, nameOf } from './command.ts';
 import { COMMANDS } from './commands.ts';
-import { contradictedSwitches, misstatedOptions, unknownOptions } from './option-faults.ts';
-
-type Command = (typeof COMMANDS)[number];
-
-const WIDEST = 110;
+import { helpText, WIDEST } from './help-text.ts';
 
 /** Runs a command line and returns the exit code; it never ends the process. */
 export async function runCommandLine(words: readonly string[]): Promise<number> {
-  let code: number = EXIT.done;
-  const parser = yargs([...words])
-    .scriptName('grindloop')
-    // else --no-load-current would be a load-current that is off, and --set.x=1 an object
-    .parserConfiguration({ 'boolean-negation': false, 'dot-notation': false })
-    .option('debug', { type: 'boolean', describe: 'show the stack trace of a fault', default: false })
-    .strict()
-    .recommendCommands()
-    .demandCommand(1, 'name a command; --help lists them')
-    .version(false)
-    .wrap(Math.min(WIDEST, process.stdout.columns ?? WIDEST))
-    .exitProcess(false)
-    .fail((message, error) => {
-      throw message ? usageFault(message, words) : error;
-    });
-  for (const command of COMMANDS) {
-    parser.command(command.usage, command.summary, command.options, async (values) => {
-      const faults = misstatedOptions(command, values);
-      if (faults.length > 0) throw new InputError(faults);
-      code = await command.run(values as Parameters<Command['run']>[0]);
-    });
-  }
   try {
-    refuseUnknown(words);
-    await parser.parseAsync();
+    const known = words.length === 1 ? withoutCommand(words[0]!) : undefined;
+    if (known !== undefined) {
+      process.stdout.write(known);
+      return EXIT.done;
+    }
+    const named = COMMANDS.find((listed) => nameOf(listed) === words[0]);
+    // the parser of options is loaded only where there are some
+    const { runWords } = await import('./run-words.ts');
+    return await runWords(words, named && (await loaded(named)));
   } catch (error) {
     return report(error, words.includes('--debug'));
   }
-  return code;
 }
 
-function usageFault(message: string, words: readonly string[]): InputError {
-  const command = COMMANDS.find(({ usage }) => usage.split(' ')[0] === words[0]);
-  const help = command ? `; grindloop ${words[0]} --help shows what it takes` : '';
-  const text = message.replace(/\s*\n\s*/g, ' ').trim();
-  return new InputError([{ place: 'command line', message: `${text}${help}` }]);
-}
-
-/** Before the parser, which would read some of them as something else. */
-function refuseUnknown(words: readonly string[]): void {
-  const command = COMMANDS.find(({ usage }) => usage.split(' ')[0] === words[0]);
-  const rest = words.slice(1);
-  const faults = command ? [...unknownOptions(command, rest), ...contradictedSwitches(command, rest)] : [];
-  if (faults.length > 0) throw new InputError(faults);
+/** What the program says where no command is named. */
+function withoutCommand(word: string): string | undefined {
+  if (word === '--help' || word === '-h') return helpText(process.stdout.columns ?? WIDEST);
+  return word === '--version' || word === '-V' ? `grindloop ${programVersion()}\n` : undefined;
 }
 
 function report(error: unknown, debug: boolean): number {
