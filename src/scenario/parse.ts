@@ -60,7 +60,7 @@ const MOST_FAULTS = 100;
 export function parseScenario(text: string, options: ParseOptions = {}): Scenario {
   const files = withDefaults(options);
   const sets = options.set ?? [];
-  const context = emptyContext(files.readFile);
+  const context = emptyContext(files);
   const read = readYaml(text, { name: '', kind: 'scenario' });
   if (read.faults.length > 0) throw new InputError(named(read.faults, options.name));
   const file = asBlock(context, read.node, options.name ?? 'file');
@@ -167,6 +167,7 @@ function withDefaults(options: ParseOptions): Files {
   };
   return {
     readFile: options.readFile ?? none,
+    ...(options.readBytes ? { readBytes: options.readBytes } : {}),
     catalogue: options.catalogue ?? (() => undefined),
     catalogueNames: options.catalogueNames ?? (() => []),
   };

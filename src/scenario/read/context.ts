@@ -2,6 +2,7 @@ import type { Parameter, Warning } from '../../model/parameters.ts';
 import type { Fault } from '../errors.ts';
 import type { Provenance } from '../scenario.ts';
 import { suggestion } from './did-you-mean.ts';
+import type { Files } from './files.ts';
 import type { LaidOver } from './inherited-faults.ts';
 import type { Block, Node } from './node.ts';
 
@@ -18,10 +19,12 @@ export interface Context {
   /** Parts laid over others of the file, by their paths: what is wrong there is told there. */
   readonly laidOver: Map<string, LaidOver>;
   readonly readFile: (path: string, from?: string) => string;
+  /** Content of a measured file. */
+  readonly readBytes: (path: string, from?: string) => Uint8Array;
 }
 
 /** A context with nothing gathered yet. */
-export function emptyContext(readFile: Context['readFile']): Context {
+export function emptyContext({ readFile, readBytes }: Pick<Files, 'readFile' | 'readBytes'>): Context {
   return {
     faults: [],
     warnings: [],
@@ -31,6 +34,7 @@ export function emptyContext(readFile: Context['readFile']): Context {
     incomplete: [],
     laidOver: new Map(),
     readFile,
+    readBytes: readBytes ?? ((path, from) => new TextEncoder().encode(readFile(path, from))),
   };
 }
 

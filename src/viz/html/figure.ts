@@ -28,13 +28,8 @@ ${tableDetails(drawing.table)}
 </figure>`;
 }
 
-function stillsOf(
-  id: string,
-  drawing: Drawing,
-  narrow: ((frame: Frame) => Drawing) | undefined,
-): Html | undefined {
+function stillsOf(id: string, drawing: Drawing, narrow: ((frame: Frame) => Drawing) | undefined): Html {
   const wide = writeSvg(drawing, { theme: PAGE, id });
-  if (wide === undefined) return undefined;
   if (!narrow) return trusted(wide);
   const small = writeSvg(narrow({ width: NARROW_WIDTH, theme: PAGE }), { theme: PAGE, id: `${id}-narrow` });
   return trusted(`<div class="wide">${wide}</div><div class="narrow">${small}</div>`);

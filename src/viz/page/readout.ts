@@ -29,6 +29,22 @@ export function readingOf(table: SweepTable, grid: LevelGrid, at: Position, plac
   return [element('p', {}, together(`${place}: ${verdict(table, grid, at)}`)), list];
 }
 
+/** Place, the quantity coloured, and whether the spec is met there: what fits beside a pointer. */
+export function shortReading(
+  table: SweepTable,
+  grid: LevelGrid,
+  at: Position,
+  place: string,
+  quantity: string,
+): string {
+  const { measure, values } = table.quantities.find(({ of }) => of === quantity)!;
+  const value = valueAtPosition(grid, values, at);
+  const read = Number.isFinite(value)
+    ? `\n${measure.name} ${readNumber(value)} ${measure.unit}`.trimEnd()
+    : '';
+  return `${place}${read}\n${verdict(table, grid, at)}`;
+}
+
 function verdict(table: SweepTable, grid: LevelGrid, at: Position): string {
   const margins = table.limits.map((limit) => ({ limit, margin: valueAtPosition(grid, limit.values, at) }));
   if (table.limits.length === 0) return 'no spec to meet.';

@@ -53,7 +53,8 @@ export class Settings {
 
   /** Where a control stands when nobody turned it. */
   private untouched(control: Control): number | string {
-    return (control.kind === 'number' && control.byWheel?.[String(this.values.wheel)]) || control.value;
+    const own = control.kind === 'number' ? control.byWheel?.[String(this.values.wheel)] : undefined;
+    return own ?? control.value;
   }
 
   /** Paths that stand elsewhere than at first. */

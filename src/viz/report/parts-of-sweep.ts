@@ -59,7 +59,7 @@ export function surfacesPart(context: Context): Html | undefined {
   const [x, y] = axes.map((path) => table.factors.find((factor) => factor.path === path)!.measure);
   const input = { planes, x, y, quantity: quantityOf(table, quantity).measure };
   const still = stillOf('surfaces', input, { width: WHOLE_WIDTH, title: false });
-  return html`<section id="surfaces"><h2>Response surfaces</h2>${offer(context, still)}${RELIEF}</section>`;
+  return html`<section id="surfaces"><h2>Response surfaces</h2>${offer(context, still)}${context.whole ? RELIEF : undefined}</section>`;
 }
 
 /** The place of the surface in three dimensions, filled when asked for. */

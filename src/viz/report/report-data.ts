@@ -76,6 +76,8 @@ export interface ReportData {
   readonly trials?: readonly MeasuredTrial[];
   /** Figures drawn from data that came with the page. */
   readonly stills: readonly { readonly id: string; readonly figure: FigureName; readonly input: unknown }[];
+  /** Whether a surface can be turned in three dimensions. */
+  readonly solid?: true;
   /** Present where the page carries the model: the recommended scenario, as `plainJson` writes it. */
   readonly live?: { readonly scenario: string };
 }

@@ -82,7 +82,7 @@ export function sweepReport(source: SweepSource, deflate: Deflate): ReportParts 
 <main>${answerSection(answer, standsOn(best.scenario, source.audience))}
 <div class="bench"><div class="work">${bench.map(([, , section]) => section)}</div>${controlsHtml(whole)}</div>
 ${rest.map(([, , section]) => section)}</main>`,
-    data: dataOf(context, window, deflate),
+    data: { ...dataOf(context, window, deflate), ...(whole && surfaces ? { solid: true } : {}) },
     offer: {
       figures: context.offered,
       source: sourceWords(best.scenario, `${title}, sweep of ${source.stored.size} points`),

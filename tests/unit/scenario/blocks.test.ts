@@ -75,7 +75,7 @@ describe('feed', () => {
     ['Size [µm];Passing [%]\n10;5\n100;60\n500;100', undefined],
     ['size\tundersize\n10\t0.05\n100\t0.6\n500\t1', 'um'],
   ])('by a measured file', (text, unit) => {
-    const feed = `{ file: a.csv${unit ? `, sizeUnit: ${unit}` : ''}, source: my lab }`;
+    const feed = `{ file: a.csv, basis: mass${unit ? `, unit: ${unit}` : ''}, source: my lab }`;
     const { components, provenance } = read({ feed }, { 'a.csv': text });
     const points = components[0]!.feed.points as Table;
     close(points[1]![0]!, 1e-4, 1e-12);
@@ -88,13 +88,18 @@ describe('feed', () => {
     close(provenance['feed.x50']!.value, 10 * 10 ** (0.45 / 0.55), 1e-12);
   });
   test.each([
-    ['size,undersize\n1,2\n2,3', /unit of size/],
-    ['size_um,share\n1,2\n2,3', /"undersize"/],
-    ['size_um,undersize\n1,2\n2,100', /beyond/],
-    ['size_um,undersize_pct\n5,2\n2,100', /sizes that rise; row 3/],
-    ['size_um,undersize_pct\n1,x\n2,100', /row 2 must have numbers/],
-    ['size_um', /head and 2 to/],
-    ['size_um;undersize_pct\n1,5;2\n2,5;100', /row 2 .*decimals with a point/],
+    ['size,undersize %\n1,2\n2,60\n3,100', /unit of the sizes .* unit: nm \| um/],
+    ['size,undersize %\n1,2\n2,60\n3,100', /basis: volume \| mass \| number/],
+    [
+      'size,undersize %\n1,2\n2,60\n3,100',
+      /one of each: unit: nm\|um\|mm\|m\|mesh, basis: volume\|mass\|number/,
+    ],
+    ['size_um,undersize_pct\n1,2\n2,60\n3,150', /a\.csv \(line 4\): 150 % is above 100 %/],
+    ['size_um,passing_pct\n5,2\n2,50\n7,100', /\(line 3\): the sizes .* turn back/],
+    ['size_um,passing_pct\n1,x\n2,50\n3,100', /\(line 2\): "x" under passing_pct is no number/],
+    ['size_um,passing_pct\n-1,1\n2,50\n3,100', /\(line 2\): a size must be above 0, is -1/],
+    ['size_um', /no table of sizes/],
+    ['size_um;passing_pct\n1.5;2\n2,5;100\n3.5;100', /\(line 3\): "2,5" is no size/],
   ])('a file that does not fit: %s', (text, message) => {
     expect(faultsOf(scenarioText({ feed: '{ file: a.csv }' }), { 'a.csv': text }).join('\n')).toMatch(
       message,

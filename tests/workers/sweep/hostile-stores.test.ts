@@ -11,7 +11,7 @@ import { openStore } from '../../../src/sweep/store/reader.ts';
 import type { Study } from '../../../src/sweep/study/study.ts';
 import { runSweep } from '../../../src/sweep/workers/sweep.ts';
 import { sweepReport } from '../../../src/viz/report/sweep-report.ts';
-import { deflate } from '../../../src/viz/write/report.ts';
+import { deflate } from '../../../src/viz/write/deflate.ts';
 import { temporaryFolder } from './folder.ts';
 import { FACTORS, pilotStudy } from './pilot.ts';
 

@@ -13,7 +13,7 @@ ${missing}
 <div class="choices" id="window-choices"></div>
 ${figure}
 <p class="source" id="source"></p>
-<div class="reading" id="reading" aria-live="polite"></div>
+<div class="reading" id="reading"></div>
 </section>`;
 }
 
@@ -28,7 +28,7 @@ export function pointSection(parts: {
 }): Html {
   return html`<section id="point">
 <h2>${parts.title}</h2>
-<p class="state" id="pinned-state">${together(parts.state)}</p>
+<p class="state" id="pinned-state" role="status">${together(parts.state)}</p>
 <div class="pair">${parts.figures}${parts.lines.length > 0 ? specHtml(parts.outcome, parts.lines) : undefined}</div>
 ${parts.numbers ? numbersHtml(parts.outcome) : undefined}
 </section>`;
