@@ -97,4 +97,9 @@ export const COMMANDS: readonly Listed[] = [
       'settings and rate of another machine for the same product, what limits it, and what does not scale',
     load: async () => (await import('./scale.ts')).scale,
   },
+  {
+    usage: 'completion [shell]',
+    summary: 'the script by which a shell completes commands, options and file names',
+    load: async () => (await import('./completion.ts')).completion,
+  },
 ];

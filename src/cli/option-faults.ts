@@ -45,6 +45,11 @@ export function unknownOptions(command: Loaded, words: readonly string[]): Fault
   return words.includes('-') ? [...unknown, LONE_DASH] : unknown;
 }
 
+/** Every option of a command as it is typed, e.g. `--output` and `-o`. */
+export function optionWords(command: Loaded): string[] {
+  return [...optionsOf(command).names.flat(), 'help'].map((name) => written(hyphened(name))).sort();
+}
+
 /** Switches stated both ways, of which the parser would take the last. */
 export function contradictedSwitches(command: Loaded, words: readonly string[]): Fault[] {
   const { names, arrays, valued } = optionsOf(command);
