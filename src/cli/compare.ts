@@ -1,5 +1,5 @@
-import { openingOf } from '../answers/answer-words.ts';
 import type { Table } from '../answers/table.ts';
+import { openingOf } from '../answers/verdict-words.ts';
 import { SAFETY_CAUTION } from '../plant/safety/checklist.ts';
 import { InputError } from '../scenario/errors.ts';
 import { loadScenario } from '../scenario/load.ts';

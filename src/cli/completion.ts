@@ -20,7 +20,9 @@ export const completion: Command = {
 
 /** A first word is a command, a word that begins with a dash an option of it, any other the name of a file. */
 function script(commands: readonly Loaded[], shell: (typeof SHELLS)[number]): string {
-  const cases = commands.map((command) => `    ${nameOf(command)}) words="${optionWords(command).join(' ')}" ;;`);
+  const cases = commands.map(
+    (command) => `    ${nameOf(command)}) words="${optionWords(command).join(' ')}" ;;`,
+  );
   const names = commands.map(nameOf).join(' ');
   return `# written by grindloop completion
 ${shell === 'zsh' ? 'autoload -U +X bashcompinit && bashcompinit\n' : ''}_grindloop() {

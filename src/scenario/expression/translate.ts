@@ -108,6 +108,7 @@ function scaleReading(tree: Tree): Typed | Problem | undefined {
     unit.name === 'degC'
       ? fromShown(value, 'degC')
       : (isolatedMath().unit(value, unit.name).toSI() as unknown as { value: number }).value;
+  if (kelvin < 0) return problem(`is below absolute zero (−273.15 °C): ${value} ${unit.name}`);
   const dimension = { ...dimensionOf('K'), absolute: true };
   return {
     expression: { kind: 'number', value: kelvin },

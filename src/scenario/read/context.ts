@@ -14,6 +14,8 @@ export interface Context {
   readonly uncertain: Record<string, readonly [number, number]>;
   /** Parameter of every number read, by its path: what a factor of that path must obey. */
   readonly parameters: Map<string, Parameter>;
+  /** Values questioned already, so that a part laid over another does not repeat it. */
+  readonly questioned: WeakSet<Node>;
   /** Paths whose entry could not be loaded: what is missing below them is no fault of its own. */
   readonly incomplete: string[];
   /** Parts laid over others of the file, by their paths: what is wrong there is told there. */
@@ -31,6 +33,7 @@ export function emptyContext({ readFile, readBytes }: Pick<Files, 'readFile' | '
     provenance: {},
     uncertain: {},
     parameters: new Map(),
+    questioned: new WeakSet(),
     incomplete: [],
     laidOver: new Map(),
     readFile,
@@ -43,6 +46,19 @@ export function fault(context: Context, node: Node | undefined, path: string, me
   const name = node?.origin.name ?? '';
   const place = name === '' ? path : `${name}: ${path}`;
   context.faults.push(node?.line === undefined ? { place, message } : { place, line: node.line, message });
+}
+
+/** Notes that an allowed value is odd, once for every place it is taken from; nothing where nothing is odd. */
+export function question(
+  context: Context,
+  node: Node | undefined,
+  path: string,
+  words: string | undefined,
+): void {
+  if (words === undefined || (node && context.questioned.has(node))) return;
+  if (node) context.questioned.add(node);
+  const line = node?.line === undefined ? '' : ` (line ${node.line})`;
+  context.warnings.push({ code: 'unusual-input', message: `${path}${line}: ${words}` });
 }
 
 /** Notes that something is missing, unless it is missing because an entry could not be loaded. */
@@ -68,7 +84,7 @@ export function join(path: string, key: string): string {
 export function asBlock(context: Context, node: Node | undefined, path: string): Block | undefined {
   if (node === undefined || node.kind === 'block') return node;
   const found = node.kind === 'list' ? 'a list' : node.text === '' ? 'empty' : `"${node.text.slice(0, 40)}"`;
-  fault(context, node, path, `must be a block of keys, is ${found}`);
+  fault(context, node, path, `must be a block of keys (key: value), is ${found}`);
   return undefined;
 }
 
@@ -83,8 +99,8 @@ export function checkKeys(
     if (known.includes(key)) continue;
     const place = join(path, key.trim() === '' ? '(empty key)' : key.slice(0, 60));
     if (/^\d/.test(key) && node.kind === 'leaf' && node.text === '') {
-      fault(context, node, place, 'is what a decimal comma leaves behind; write a point, e.g. 1.5 mm');
-    } else fault(context, node, place, `is not a key that is known here${suggestion(key, known)}`);
+      fault(context, node, place, 'was cut off by a decimal comma; use a decimal point, e.g. 1.5 mm');
+    } else fault(context, node, place, `unknown key${suggestion(key, known)}`);
   }
 }
 

@@ -61,7 +61,7 @@ function readUnit(text: string, siUnit: string): UnitMeaning | Problem {
   if (isShownUnit(text) && !sameBase(dimensionOf(siUnitOf(text)), dimensionOf(siUnit)))
     return otherKind(text, siUnit);
   const unit = parsed(text);
-  if (!unit) return problem(`has a unit that is not known: ${text}${hint(text, siUnit)}`);
+  if (!unit) return problem(`unknown unit ${text}${hint(text, siUnit)}`);
   const wanted = siUnit === '1' ? undefined : parsed(siUnit)!;
   const fits = wanted ? unit.equalBase(wanted) : unit.dimensions.every((power) => power === 0);
   if (!fits) return otherKind(text, siUnit);

@@ -1,9 +1,10 @@
-import { openingOf, trustWords } from '../../answers/answer-words.ts';
 import { capacityInput, rotorCapacityInput } from '../../answers/capacity-curves.ts';
 import { standsOn } from '../../answers/evidence-sentence.ts';
+import { trustWords } from '../../answers/figure-source.ts';
 import type { GradeLine } from '../../answers/point-view.ts';
 import { pointView } from '../../answers/point-view.ts';
 import { label } from '../../answers/text.ts';
+import { openingOf } from '../../answers/verdict-words.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
 import type { Comparison } from '../../search/compare/comparison.ts';
 import { tableHtml } from '../html/figure.ts';
