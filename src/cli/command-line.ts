@@ -4,28 +4,33 @@ import { programVersion } from '../sweep/store/version.ts';
 import { EXIT, loaded, nameOf } from './command.ts';
 import { COMMANDS } from './commands.ts';
 import { helpText, WIDEST } from './help-text.ts';
+import { unknownCommand } from './usage-faults.ts';
 
 /** Runs a command line and returns the exit code; it never ends the process. */
 export async function runCommandLine(words: readonly string[]): Promise<number> {
   try {
-    const known = words.length === 1 ? withoutCommand(words[0]!) : undefined;
-    if (known !== undefined) {
-      process.stdout.write(known);
-      return EXIT.done;
-    }
-    const named = COMMANDS.find((listed) => nameOf(listed) === words[0]);
+    // --debug and --help may stand before the command
+    const at = words.findIndex((word) => !word.startsWith('-'));
+    const named = COMMANDS.find((listed) => nameOf(listed) === words[at]);
+    if (named === undefined) return withoutCommand(words, words[at]);
+    const command = await loaded(named);
     // the parser of options is loaded only where there are some
     const { runWords } = await import('./run-words.ts');
-    return await runWords(words, named && (await loaded(named)));
+    return await runWords(command, words.toSpliced(at, 1));
   } catch (error) {
     return report(error, words.includes('--debug'));
   }
 }
 
-/** What the program says where no command is named. */
-function withoutCommand(word: string): string | undefined {
-  if (word === '--help' || word === '-h') return helpText(process.stdout.columns ?? WIDEST);
-  return word === '--version' || word === '-V' ? `grindloop ${programVersion()}\n` : undefined;
+/** What the program says where it knows no command of the words. */
+function withoutCommand(words: readonly string[], word: string | undefined): number {
+  const asks = (...names: string[]): boolean => names.some((name) => words.includes(name));
+  if (word === undefined && asks('--help', '-h')) {
+    process.stdout.write(helpText(process.stdout.columns ?? WIDEST));
+  } else if (word === undefined && asks('--version', '-V')) {
+    process.stdout.write(`grindloop ${programVersion()}\n`);
+  } else throw new InputError(unknownCommand(word, COMMANDS));
+  return EXIT.done;
 }
 
 function report(error: unknown, debug: boolean): number {
