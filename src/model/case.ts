@@ -39,6 +39,8 @@ export interface Rotor {
     readonly velocityRatio: number;
     readonly hitFactor: number;
     readonly linerFactor: number;
+    /** ψ of eq. 4: speed between rotor and liner over tip speed [-]. */
+    readonly returnRatio: number;
     /** λ_r of eq. 6. */
     readonly crowdingLoad: number;
     readonly idleNumber: number;

@@ -33,7 +33,7 @@ describe('choking', () => {
     expect(at(1.01)).toBe('choked');
   });
   test('the pilot meets its assumed load limit, and the message names it', () => {
-    const state = solve(changed(PILOT, { settings: { feedRate: 900 / 3600 } }));
+    const state = solve(changed(PILOT, { settings: { feedRate: 1000 / 3600 } }));
     if (state.status !== 'choked') throw new Error('steady');
     expect(state.reason).toBe('load');
     expect(state.message).toContain('10 kg');

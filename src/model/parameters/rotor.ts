@@ -100,6 +100,17 @@ export const ROTOR_COEFFICIENTS: readonly Parameter[] = [
     prior: { low: 0.7, high: 1.5 },
   },
   {
+    name: 'returnRatio',
+    symbol: 'ψ',
+    unit: '1',
+    shownIn: '1',
+    meaning: 'speed at which a particle flies between rotor and liner, over tip speed',
+    exclusiveMinimum: 0,
+    maximum: 1,
+    preset: assumed(0.15),
+    prior: { low: 0.05, high: 0.4 },
+  },
+  {
     name: 'crowdingLoad',
     symbol: 'λ_r',
     unit: '1',
@@ -145,10 +156,10 @@ export const ROTOR_COEFFICIENTS: readonly Parameter[] = [
     symbol: 'ξ_g',
     unit: '1',
     shownIn: '1',
-    meaning: 'pressure loss number of the rotor gap',
+    meaning: 'pressure loss number of the air’s rise past the rotor’s elements',
     minimum: 0,
-    preset: assumed(1),
-    prior: { low: 0.3, high: 3 },
+    preset: assumed(8.41),
+    prior: { low: 2.5, high: 25 },
   },
 ];
 

@@ -159,7 +159,7 @@ export const WHEEL_COEFFICIENTS: readonly Parameter[] = [
     meaning: 'how far leaning vanes turn the inflow',
     minimum: 0,
     maximum: 1,
-    preset: assumed(1),
+    preset: assumed(0.5),
     prior: { low: 0, high: 1 },
   },
   {

@@ -84,7 +84,7 @@ export function span(curve: SizeCurve): number {
   return (sizeAt(curve, 0.9) - sizeAt(curve, 0.1)) / sizeAt(curve, 0.5);
 }
 
-/** Specific surface 6/(ρ ψ d32) [m²/kg]. */
+/** Specific surface 6/(ρ ψ_s d32) [m²/kg]. */
 export function specificSurface(curve: SizeCurve, density: number, sphericity: number): number {
   return 6 / (density * sphericity * sauterMeanSize(curve));
 }
