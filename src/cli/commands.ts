@@ -100,6 +100,6 @@ export const COMMANDS: readonly Listed[] = [
   {
     usage: 'completion [shell]',
     summary: 'the script by which a shell completes commands, options and file names',
-    load: async () => (await import('./completion.ts')).completion,
+    load: async () => (await import('./completion.ts')).completionOf(COMMANDS),
   },
 ];

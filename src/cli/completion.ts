@@ -1,22 +1,23 @@
-import { type Command, EXIT, type Loaded, loaded, nameOf } from './command.ts';
-import { COMMANDS } from './commands.ts';
+import { type Command, EXIT, type Listed, type Loaded, loaded, nameOf } from './command.ts';
 import { optionWords } from './option-faults.ts';
 
 const SHELLS = ['bash', 'zsh'] as const;
 
 /** `completion`: what a shell needs to complete commands, options and file names. */
-export const completion: Command = {
-  options: (argv) =>
-    argv
-      .positional('shell', { choices: SHELLS, default: 'bash', describe: 'the shell it is for' })
-      .example('source <(grindloop completion)', 'for this bash; in ~/.bashrc for every one')
-      .example('source <(grindloop completion zsh)', 'for this zsh; in ~/.zshrc for every one'),
-  run: async (options) => {
-    const commands = await Promise.all(COMMANDS.map(loaded));
-    process.stdout.write(script(commands, options.shell as (typeof SHELLS)[number]));
-    return EXIT.done;
-  },
-};
+export function completionOf(listed: readonly Listed[]): Command {
+  return {
+    options: (argv) =>
+      argv
+        .positional('shell', { choices: SHELLS, default: 'bash', describe: 'the shell it is for' })
+        .example('source <(grindloop completion)', 'for this bash; in ~/.bashrc for every one')
+        .example('source <(grindloop completion zsh)', 'for this zsh; in ~/.zshrc for every one'),
+    run: async (options) => {
+      const commands = await Promise.all(listed.map(loaded));
+      process.stdout.write(script(commands, options.shell as (typeof SHELLS)[number]));
+      return EXIT.done;
+    },
+  };
+}
 
 /** A first word is a command, a word that begins with a dash an option of it, any other the name of a file. */
 function script(commands: readonly Loaded[], shell: (typeof SHELLS)[number]): string {
