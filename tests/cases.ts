@@ -23,7 +23,7 @@ const mediumRadial: Wheel = {
   maxSpeed: 6000 * rpm,
 };
 
-/** The three pilot wheels of physics section 9. */
+/** The three wheels of the pilot mill. */
 export const WHEELS = {
   'medium-radial': mediumRadial,
   'medium-leaning': { ...mediumRadial, geometry: { ...mediumRadial.geometry, lean: 30 * degree } },
@@ -33,7 +33,7 @@ export const WHEELS = {
   },
 } as const satisfies Record<string, Wheel>;
 
-/** The pilot case of physics section 9: organic crystal, 90 m/s tip, medium leaning wheel at 1500 rpm, 300 kg/h. */
+/** The pilot point of notebooks/the-model.md: organic crystal, 90 m/s tip, medium leaning wheel at 1500 rpm, 300 kg/h. */
 export const PILOT: Case = {
   components: [
     {

@@ -108,7 +108,7 @@ export interface Air {
 }
 
 /**
- * Which way the coarse goes back (section 7): `internal` — wheel inside the chamber; `external` — screen or
+ * Which way the coarse goes back (eq. 26b): `internal` — wheel inside the chamber; `external` — screen or
  * separate classifier outside, the chamber itself lets all pass; `open` — once through.
  */
 export type Circuit = 'internal' | 'external' | 'open';

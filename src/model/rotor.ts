@@ -57,7 +57,7 @@ export function timeBetweenHits({ geometry, coefficients }: Rotor, speed: number
  * @param speed N [1/s]
  * @param rise v_z [m/s]
  * @returns k_0 [-]
- * @example freeHitsPerPass(pilot, 95.5, 15.2) // 0.859
+ * @example freeHitsPerPass(PILOT.rotor, 95.5, 15.2) // 0.838
  */
 export function freeHitsPerPass(rotor: Rotor, speed: number, rise: number): number {
   const { hitFactor, linerFactor } = rotor.coefficients;

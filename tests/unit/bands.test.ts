@@ -3,7 +3,7 @@ import { quantityNamed } from '../../src/scenario/outcome/quantities.ts';
 import { solvePoint } from '../../src/scenario/outcome/solved.ts';
 import { type Change, changed, PILOT, rpm, WHEELS } from '../cases.ts';
 
-/** Bands of common practice (no source): the model's section 10, on the pilot case of section 9. */
+/** Bands of common practice (no source), as in notebooks/checked-from-outside.md, on the pilot point. */
 function at(change: Change, ...names: string[]): number[] {
   const point = solvePoint(changed(PILOT, change));
   if (point.status !== 'steady') throw new Error('choked');

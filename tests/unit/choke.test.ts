@@ -4,7 +4,7 @@ import { changed, PILOT, rpm, WHEELS } from '../cases.ts';
 import { close } from '../close.ts';
 import { scan } from '../reference/scan.ts';
 
-/** A case with a true fold (physics section 7), λ_max raised so that both roots lie below it. */
+/** A case with a true fold (eq. 26c), λ_max raised so that both roots lie below it. */
 const fold = (kilogramsPerHour: number) =>
   changed(PILOT, {
     air: { flow: 1400 / 3600 },

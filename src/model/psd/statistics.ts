@@ -14,7 +14,7 @@ function raised(size: number, order: number): number {
 }
 
 /**
- * Moment of the mass distribution, M_{k,3} = ∫ x^k q_3 dx over the curve (notation of ISO 9276-2; q_3 by mass).
+ * Moment of the mass distribution, M_{k,3} = ∫ x^k q_3 dx over the curve (eq. S4; notation of ISO 9276-2; q_3 by mass).
  *
  * @param curve cumulative undersize
  * @param order k, e.g. 1 for the mass mean, −1 for the Sauter mean
