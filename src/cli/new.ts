@@ -8,8 +8,6 @@ import { writeWhole } from './write-file.ts';
 
 /** `new FILE`: a commented scenario to start from; `new --log FILE` an empty trial log. */
 export const newScenario: Command = {
-  usage: 'new [file]',
-  summary: 'write a commented scenario to start from, or with --log an empty trial log',
   options: (argv) =>
     argv
       .positional('file', {
