@@ -106,6 +106,7 @@ export class WindowView {
 
   private update(): void {
     const live = this.parts.client !== undefined && !this.inSweep;
+    this.parts.client?.giveUp('plane');
     byId('source')?.replaceChildren(sourceWords(live, this.parts.grid !== undefined));
     if (live) this.solveSoon();
     else this.draw();
@@ -124,6 +125,7 @@ export class WindowView {
   /** Bands belong to the settings they were found at; new ones are found when the settings rest. */
   private dropBands(): void {
     this.bands = {};
+    this.parts.client?.giveUp('bands');
     if (this.parts.client) this.bandSoon();
   }
 
