@@ -45,8 +45,8 @@ describe.skipIf(executable === undefined)('a comparison under the hand', () => {
     for (let i = 0; i < 6; i++) await page.keyboard.press('PageUp');
     await expect.poll(() => cell('wheel.cutSize_um'), { timeout: 30_000 }).toBeLessThan(0.98 * before.cut);
     await expect.poll(grade, { timeout: 30_000 }).not.toBe(before.grade);
-    const height = await page.textContent('output[for=set-wheel-geometry-height]');
-    const there = await demo([DENSE, `machine.wheels.medium-leaning.geometry.height=${height}`]);
+    const height = await page.inputValue('#set-wheel-geometry-height-number');
+    const there = await demo([DENSE, `machine.wheels.medium-leaning.geometry.height=${height} mm`]);
     // the page draws each press on its way: the last one is waited for
     const comes = (key: string, wanted: number) =>
       expect

@@ -206,5 +206,5 @@ interface Plotted {
 }
 
 async function settingOf(page: Page, path: string): Promise<number> {
-  return Number.parseFloat((await page.textContent(`output[for=set-${path}]`))!);
+  return Number.parseFloat(await page.inputValue(`#set-${path}-number`));
 }
