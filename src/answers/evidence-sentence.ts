@@ -10,13 +10,13 @@ export type Audience = 'engineer' | 'customer';
 /** Coefficients named beside the answer. */
 const NAMED = 3;
 
-/** What an answer stands on, to be read beside it: the coefficients nobody measured that move it most. */
+/** What an answer relies on, to be read beside it: the coefficients nobody measured that move it most. */
 export function standsOn(scenario: Scenario, audience: Audience): string {
   const fitted = scenario.calibration !== undefined;
   if (audience === 'customer') {
     return fitted
-      ? 'It stands on coefficients fitted to trials, and on others that are assumed.'
-      : 'It stands on breakage, cut and sharpness that are assumed, not measured on this material.';
+      ? 'It relies on coefficients fitted to trials, and on others that are assumed.'
+      : 'It relies on breakage, cut and sharpness that are assumed, not measured on this material.';
   }
   const paths = coefficientsInUse(scenario);
   const open = paths.filter((path) => scenario.provenance[path]!.label !== 'fitted');
@@ -30,6 +30,6 @@ export function standsOn(scenario: Scenario, audience: Audience): string {
   const named = strongest.slice(0, NAMED);
   const basis = fitted
     ? `${paths.length - open.length} coefficients are fitted to trials, ${open.length} are not`
-    : `It stands on ${open.length} coefficients that no trial has confirmed`;
-  return named.length > 0 ? `${basis}; of these, x95 hangs most on ${listed(named)}.` : `${basis}.`;
+    : `It relies on ${open.length} coefficients not confirmed by any trial`;
+  return named.length > 0 ? `${basis}; of these, x95 depends most on ${listed(named)}.` : `${basis}.`;
 }

@@ -1,8 +1,8 @@
 import { availablePower } from '../model/rotor.ts';
 import { type Expression, evaluate, type Requirement } from '../scenario/expression/expression.ts';
+import { percentileOf, shareBelow } from '../scenario/measurement/measured-curve.ts';
 import { toCase } from '../scenario/operating-point.ts';
 import { isMet } from '../scenario/outcome/spec.ts';
-import { percentileOf, shareBelow } from '../trials/curve.ts';
 import type { LoggedTrial } from '../trials/log/logged.ts';
 
 /** One line of the spec held against what a trial measured; SI. */

@@ -4,9 +4,12 @@ import { toCase } from '../scenario/operating-point.ts';
 import { type Outcome, outcomeOf } from '../scenario/outcome/outcome.ts';
 import { type Point, solvePoint } from '../scenario/outcome/solved.ts';
 import type { Scenario } from '../scenario/scenario.ts';
+import { settingsText } from './settings-words.ts';
 import type { Gate } from './spec-gates.ts';
 import { gatesOf } from './spec-gates.ts';
-import { label } from './text.ts';
+import { standingAt } from './standing.ts';
+import { label, sentence } from './text.ts';
+import { pointVerdict } from './verdict-words.ts';
 
 /** A cumulative curve: sizes [µm], share finer 0…1. */
 export interface SizeLine {
@@ -60,6 +63,8 @@ const PER_HOUR = 3600;
 export interface PointView {
   /** The same as `run --json`. */
   readonly outcome: Outcome;
+  /** What is said of the spec at this point; empty without a spec. */
+  readonly verdict: string;
   readonly choke: ChokeInput;
   /** Absent where the mill chokes. */
   readonly curves?: {
@@ -76,8 +81,14 @@ export function pointView(scenario: Scenario): PointView {
   const point = solvePoint(toCase(scenario));
   const outcome = outcomeOf(scenario, point);
   const choke = chokeOf(scenario, point);
-  if (point.status === 'choked') return { outcome, choke };
-  return { outcome, choke, curves: curvesOf(scenario, point.state, outcome) };
+  const verdict = pointVerdict(scenario, standingAt(scenario, point));
+  if (point.status === 'choked') return { outcome, verdict, choke };
+  return { outcome, verdict, choke, curves: curvesOf(scenario, point.state, outcome) };
+}
+
+/** Settings and verdict in one sentence. */
+export function pointState(scenario: Scenario, { verdict }: Pick<PointView, 'verdict'>): string {
+  return `${sentence(settingsText(scenario))}${verdict === '' ? '' : `: ${verdict}`}.`;
 }
 
 function curvesOf(

@@ -1,15 +1,42 @@
 import { SAFETY_CAUTION } from '../plant/safety/checklist.ts';
-import { toCase } from '../scenario/operating-point.ts';
 import type { Outcome } from '../scenario/outcome/outcome.ts';
-import type { SpecResult } from '../scenario/outcome/spec.ts';
 import type { Scenario } from '../scenario/scenario.ts';
-import { formatNumber, labelOf, toShown } from '../scenario/units/display.ts';
+import { formatNumber } from '../scenario/units/display.ts';
+import { asInFile } from './recommend.ts';
+import { type Answer, answerOf } from './report-answer.ts';
+import { sentence } from './text.ts';
+
+/** What `run` answers: the verdict in words and numbers, with what the point is made of. */
+export interface RunAnswer {
+  readonly scenario: Scenario;
+  readonly outcome: Outcome;
+  readonly answer: Answer;
+}
+
+/**
+ * The answer of `run`.
+ *
+ * @param outcome of the scenario's operating point
+ */
+export function runAnswer(scenario: Scenario, outcome: Outcome): RunAnswer {
+  return { scenario, outcome, answer: answerOf(asInFile(scenario), scenario) };
+}
+
+/** `run --json`. */
+export function runJson({ outcome, answer }: RunAnswer): string {
+  return `${JSON.stringify({ ...outcome, verdict: answer.verdict }, null, 2)}\n`;
+}
 
 /** One screen about a point: the answer first, then what it is made of. */
-export function runSummary(scenario: Scenario, outcome: Outcome): string {
-  const lines = [scenario.title, '', `${basis(outcome)}${answer(scenario, outcome)}`, ''];
-  if (outcome.spec.length > 0 && outcome.status === 'steady')
-    lines.push(...specTable(scenario, outcome.spec), '');
+export function runText({ scenario, outcome, answer }: RunAnswer): string {
+  const lines = [
+    scenario.title,
+    '',
+    `${answer.opening} ${answer.sentence}`,
+    ...answer.second.map(sentence),
+    '',
+  ];
+  if (answer.spec.length > 0) lines.push(...specTable(answer), '');
   lines.push(...body(outcome));
   if (outcome.warnings.length > 0)
     lines.push('', ...outcome.warnings.map(({ message }) => `note: ${message}`));
@@ -23,75 +50,20 @@ export function runSummary(scenario: Scenario, outcome: Outcome): string {
   return lines.join('\n');
 }
 
-function basis(outcome: Outcome): string {
-  return outcome.calibration
-    ? 'With the calibrated model: '
-    : 'Uncalibrated estimate, for planning a first trial: ';
-}
-
-/** One sentence an engineer can read out. */
-function answer(scenario: Scenario, outcome: Outcome): string {
-  const where = settingsInWords(scenario);
-  if (outcome.status === 'choked') {
-    return `${where}: the mill chokes (${outcome.reason}): ${outcome.message}. It would choke from about ${formatNumber(outcome.loop.feedAtChoke_kg_per_h!)} kg/h.`;
-  }
-  const failed = outcome.spec.filter(({ met }) => !met);
-  const x95 = outcome.product.x95_um as number;
-  if (outcome.spec.length === 0) return `${where}: x95 ${formatNumber(x95)} µm. The scenario asks no spec.`;
-  const nearest = tightest(outcome.spec);
-  const verdict =
-    failed.length === 0
-      ? `meets the whole spec; ${marginInWords(scenario, nearest)} is nearest its limit`
-      : `does not meet the spec: ${failed.map((result) => `${result.text} is missed by ${missedBy(scenario, result)}`).join('; ')}`;
-  return `${where}: x95 ${formatNumber(x95)} µm; it ${verdict}.`;
-}
-
-function settingsInWords(scenario: Scenario): string {
-  const { settings } = toCase(scenario);
-  const rotor = `rotor ${formatNumber(toShown(settings.rotorSpeed, 'rpm'))} rpm`;
-  const wheel = `wheel ${scenario.settings.wheel} ${formatNumber(toShown(settings.wheelSpeed, 'rpm'))} rpm`;
-  return `${rotor}, ${wheel}, ${formatNumber(toShown(settings.feedRate, 'kg/h'))} kg/h`;
-}
-
-/** The line whose margin is smallest against its limit. */
-function tightest(spec: readonly SpecResult[]): SpecResult {
-  const share = ({ margin, limit }: SpecResult) => margin / Math.max(Math.abs(limit), 1e-12);
-  return spec.reduce((least, each) => (share(each) < share(least) ? each : least));
-}
-
-function unitOf(scenario: Scenario, result: SpecResult): string {
-  const unit = scenario.spec.find(({ text }) => text === result.text)?.shownIn ?? '1';
-  const shown = labelOf(unit);
-  return shown === '' ? '' : ` ${shown}`;
-}
-
-function marginInWords(scenario: Scenario, result: SpecResult): string {
-  return `${result.text} (margin ${formatNumber(result.margin)}${unitOf(scenario, result)})`;
-}
-
-function missedBy(scenario: Scenario, result: SpecResult): string {
-  return `${formatNumber(-result.margin)}${unitOf(scenario, result)}`;
-}
-
-function specTable(scenario: Scenario, spec: readonly SpecResult[]): string[] {
-  const width = Math.max(5, ...spec.map(({ text }) => text.length));
-  const spread = spec.some(({ probability }) => probability !== null);
-  const head = `  ${'asked'.padEnd(width)}  ${'got'.padStart(12)}  ${'margin'.padStart(12)}  met${spread ? '  chance' : ''}`;
-  return [
-    head,
-    ...spec.map((result) => {
-      const unit = unitOf(scenario, result);
-      const got = `${formatNumber(result.value)}${unit}`.padStart(12);
-      const margin = `${formatNumber(result.margin)}${unit}`.padStart(12);
-      const chance = result.probability === null ? '' : `  ${formatNumber(100 * result.probability, 3)} %`;
-      return `  ${result.text.padEnd(width)}  ${got}  ${margin}  ${result.met ? 'yes' : 'NO '}${chance}`.trimEnd();
-    }),
-  ];
+function specTable({ spec }: Answer): string[] {
+  const width = Math.max(8, ...spec.map(({ required }) => required.length));
+  const columns = ['got', 'margin'].map((head) => head.padStart(12)).join('  ');
+  const head = `  ${'required'.padEnd(width)}  ${columns}  met  ${'plausible range'.padEnd(18)}  sets that meet it`;
+  const rows = spec.map(({ required, got, margin, unit, met, range, probability }) => {
+    const cell = (number: string) => `${number} ${unit}`.trim().padStart(12);
+    const plausible = range === '' ? '–' : `${range} ${unit}`.trim();
+    return `  ${required.padEnd(width)}  ${cell(got)}  ${cell(margin)}  ${met ? 'yes' : 'NO '}  ${plausible.padEnd(18)}  ${probability} %`;
+  });
+  return [head, ...rows];
 }
 
 function body(outcome: Outcome): string[] {
-  if (outcome.status === 'choked')
-    return ['No steady state: lower the feed rate, slow the wheel, or speed up the rotor.'];
+  if (outcome.status === 'choked') return [];
   const { product, loop, rotor, wheel, air, energy } = outcome;
   const n = (value: unknown) => formatNumber(value as number);
   return [

@@ -31,7 +31,9 @@ export interface TableQuantity {
 
 /** One limit over the points, > 0 inside. */
 export interface TableLimit {
-  /** The spec line's text, or `rotor speed`, `wheel speed` for a shaft's highest. */
+  /** Of the spec, or of the machine. */
+  readonly kind: 'requirement' | 'machine';
+  /** The spec line's text, or `rotor speed`, `wheel speed`, `motor` of the machine. */
   readonly name: string;
   readonly words: string;
   readonly topic: string;
@@ -46,6 +48,8 @@ export interface SweepTable {
   /** Settings that no factor shows in the same unit; absent in a page, which has no use for them. */
   readonly settings?: readonly TableQuantity[];
   readonly limits: readonly TableLimit[];
+  /** 1 where the whole spec is met and the machine can run; absent without a spec, and in a page, which has no use for it. */
+  readonly meets?: ArrayLike<number>;
   /** Feed at choke over feed, less 1; absent where the sweep did not store it. */
   readonly steady?: ArrayLike<number>;
   /** Place in `reasons` where a point chokes, NaN where it runs. */

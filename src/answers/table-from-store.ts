@@ -24,6 +24,7 @@ export function tableFromStore(
   const named = (of: string) => columns.find((column) => column.role === 'quantity' && column.of === of);
   const steady = named('feedMargin');
   const reason = ofRole('reason')[0]!;
+  const meets = ofRole('meetsSpec')[0];
   return {
     points: rows.count,
     factors: ofRole('factor').map((column, j) => factorOf(column, factors[j]!, valuesOf(column))),
@@ -35,7 +36,9 @@ export function tableFromStore(
       ...ofRole('margin').map((column) => limitOf(scenario, column, valuesOf(column))),
       ...shaftLimit('rotor speed', named('rotorSpeedUse'), rows),
       ...shaftLimit('wheel speed', named('wheelSpeedUse'), rows),
+      ...motorLimit(named('motorLoad'), rows),
     ],
+    ...(meets ? { meets: valuesOf(meets) } : {}),
     ...(steady ? { steady: valuesOf(steady).map((percent) => percent / 100) } : {}),
     reason: valuesOf(reason),
     reasons: reason.names ?? [],
@@ -72,6 +75,7 @@ function quantityOf(column: Column, values: Float64Array): TableQuantity {
 function limitOf({ spec }: Scenario, column: Column, values: Float64Array): TableLimit {
   const requirement = spec.find(({ text }) => text === column.of)!;
   return {
+    kind: 'requirement',
     name: column.of,
     words: requirementWords(requirement),
     topic: requirementTopic(requirement),
@@ -84,6 +88,22 @@ function shaftLimit(name: string, column: Column | undefined, rows: StoredRows):
   const use = column && rows.values[column.name]!;
   if (!use?.some((percent) => percent > 100 * SPEED_ROUNDING)) return [];
   return [
-    { name, words: `highest ${name}`, topic: `highest ${name}`, values: use.map((percent) => 100 - percent) },
+    {
+      kind: 'machine',
+      name,
+      words: `highest ${name}`,
+      topic: `highest ${name}`,
+      values: use.map((percent) => 100 - percent),
+    },
+  ];
+}
+
+/** The power of the motor, where some point of the sweep needs more of it. */
+function motorLimit(column: Column | undefined, rows: StoredRows): TableLimit[] {
+  const load = column && rows.values[column.name]!;
+  if (!load?.some((share) => share > SPEED_ROUNDING)) return [];
+  const words = 'power of the motor';
+  return [
+    { kind: 'machine', name: 'motor', words, topic: words, values: load.map((share) => 100 * (1 - share)) },
   ];
 }

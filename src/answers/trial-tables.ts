@@ -1,7 +1,7 @@
+import { percentileOf } from '../scenario/measurement/measured-curve.ts';
 import { toCase } from '../scenario/operating-point.ts';
 import type { Scenario } from '../scenario/scenario.ts';
 import { formatNumber, labelOf, toShown } from '../scenario/units/display.ts';
-import { percentileOf } from '../trials/curve.ts';
 import type { LoggedTrial } from '../trials/log/logged.ts';
 import { measuredSpec } from './measured-spec.ts';
 import type { Table } from './table.ts';

@@ -7,7 +7,7 @@ import {
   typedSetting,
 } from '../answers/find-words.ts';
 import { SAFETY_CAUTION } from '../plant/safety/checklist.ts';
-import type { SpecResult } from '../scenario/outcome/spec.ts';
+import type { SpecResult } from '../scenario/outcome/spec-result.ts';
 import type { Scenario } from '../scenario/scenario.ts';
 import { formatNumber, formatQuantity, labelOf } from '../scenario/units/display.ts';
 import type { Supported } from '../search/find/chance-constrained.ts';

@@ -9,7 +9,7 @@ export interface Layout {
   readonly sizes: readonly number[];
   /** Columns of values, one a sample. */
   readonly values: readonly number[];
-  /** In-class columns beside cumulative ones, to check them by; as many as `values`, or none. */
+  /** Columns of in-class values or masses beside cumulative ones, to check them by; as many as `values`, or none. */
   readonly checks: readonly number[];
   /** Column that names the sample of each row. */
   readonly sample?: number;
@@ -26,6 +26,7 @@ const PREFERENCE: readonly Role[] = [
   'retained',
   'mass',
   'density',
+  'log-density',
   'unknown',
 ];
 
@@ -36,7 +37,7 @@ const PREFERENCE: readonly Role[] = [
  */
 export function layOut(table: FoundTable, options: ReadOptions): Layout | string {
   const texts = options.columns ?? table.headings;
-  const width = Math.max(...table.body.map((row) => row.length), texts.length);
+  const width = table.body.reduce((most, row) => Math.max(most, row.length), texts.length);
   const headings = Array.from({ length: width }, (_, i) => readHeading(texts[i] ?? ''));
   const words = headings.filter((heading) => heading.text !== '').length;
   if (words === 0) return 'the columns have no headings; state them with --columns "size um, undersize %"';
@@ -52,12 +53,26 @@ export function layOut(table: FoundTable, options: ReadOptions): Layout | string
   const best = PREFERENCE.find((role) => hold.some((i) => headings[i]!.role === role));
   if (!best) return 'there is a column of sizes but none of values; state the headings with --columns';
   const values = hold.filter((i) => headings[i]!.role === best);
-  const inClass = hold.filter((i) => headings[i]!.role === 'in-class');
-  const checks = best !== 'in-class' && inClass.length === values.length ? inClass : [];
+  const checks = checksOf(headings, hold, best, values.length);
   const ignored = hold
     .filter((i) => !values.includes(i) && !checks.includes(i))
     .map((i) => headings[i]!.text);
   return { headings, sizes, values, checks, ...(sample >= 0 ? { sample } : {}), ignored };
+}
+
+/** In-class values, or masses on the sieves, beside a cumulative column: as many as it has, the first kind found. */
+function checksOf(
+  headings: readonly Heading[],
+  hold: readonly number[],
+  best: Role,
+  count: number,
+): number[] {
+  if (best !== 'undersize' && best !== 'oversize' && best !== 'cumulative') return [];
+  for (const role of ['in-class', 'mass', 'retained'] as const) {
+    const found = hold.filter((i) => headings[i]!.role === role);
+    if (found.length === count) return found;
+  }
+  return [];
 }
 
 function sizeColumns(headings: readonly Heading[], turned: boolean): number[] {

@@ -45,3 +45,14 @@ function encodingOf(bytes: Uint8Array): Encoding {
     return 'latin-1';
   }
 }
+
+const BEGINS: readonly (readonly [readonly number[], string])[] = [
+  [[0x50, 0x4b, 0x03, 0x04], 'is a spreadsheet workbook or an archive: save its sheet as CSV'],
+  [[0xd0, 0xcf, 0x11, 0xe0], 'is a spreadsheet workbook: save its sheet as CSV'],
+  [[0x25, 0x50, 0x44, 0x46], 'is a PDF: export the table as text or CSV'],
+];
+
+/** Why a file's bytes are no text, by how they begin, in words; undefined where they may be. */
+export function noText(bytes: Uint8Array): string | undefined {
+  return BEGINS.find(([begin]) => begin.every((byte, i) => bytes[i] === byte))?.[1];
+}

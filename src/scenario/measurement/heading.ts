@@ -1,4 +1,5 @@
 import type { Basis, Method, SizeUnit } from './measured-sample.ts';
+import type { SieveSeries } from './sieves.ts';
 
 /** What the values of a column are; `cumulative` leaves over or under to the data, `retained` in-class or cumulative. */
 export type Role =
@@ -10,6 +11,7 @@ export type Role =
   | 'retained'
   | 'mass'
   | 'density'
+  | 'log-density'
   | 'sample'
   | 'unknown';
 
@@ -40,6 +42,14 @@ const UNITS: readonly (readonly [RegExp, SizeUnit])[] = [
 
 /** The trade's words for each role (English, German, French, Spanish); the first that matches decides. */
 const ROLES: readonly (readonly [RegExp, Role])[] = [
+  [
+    /q[0-3]\s*(?:\(x\))?\s*(?:lg|log|ln|\*)|d\s*[qv][0-3]?\s*(?:\(x\))?\s*\/\s*d\s*\(?\s*(?:ln|log|lg)|log.{0,20}densit|densit.{0,20}log|logarithm.{0,20}dichte/i,
+    'log-density',
+  ],
+  [
+    /densit(?!.{0,12}\b(?:k?g|lb)\b)|verteilungsdichte|dichteverteilung|^(?:q[0-3]\s*)?dichte|d\s*[qv][0-3]?\s*(?:\(x\))?\s*\/\s*d\s*x|(?:1|%)\s*\/\s*(?:[µμu]m|mm|nm)|(?:%|percent) per (?:[µμu]m|mm|nm|micron)|(?:[µμu]m|mm|nm)(?:\^?-1(?!\d)|⁻¹)/i,
+    'density',
+  ],
   [/(?:^|[[(,\s])k?g\s*[\])]?\s*$/, 'mass'],
   [
     /under.?size|passing|\bfiner|smaller than|less than|cumulative (?:%|percent)? ?(?:under|less|finer)|\bunder\b|durchgang|unterkorn|passant|tamisat|pasante/i,
@@ -51,10 +61,6 @@ const ROLES: readonly (readonly [RegExp, Role])[] = [
   ],
   [/(?:^|[^A-Za-z])Q[0-3](?![A-Za-z])/, 'undersize'],
   [/(?:^|[^A-Za-z])R[0-3](?![A-Za-z])/, 'oversize'],
-  [
-    /density dist|dichteverteilung|q[0-3]\s*(?:lg|log|\*)|d\s*q.*\/.*d\s*(?:ln|log|lg|x)|1\s*\/\s*[µμu]m/i,
-    'density',
-  ],
   [/\bcum|summe|kumul|acum/i, 'cumulative'],
   [/retained|r[üu]ckstand|residue|refus|retenu|retenido|residuo/i, 'retained'],
   [
@@ -83,11 +89,14 @@ const METHODS: readonly (readonly [RegExp, Method])[] = [
     /laser|diffraction|beugung|obscuration|optical concentration|light scattering|fraunhofer|\bmie\b/i,
     'laser',
   ],
-  [/sieve|sieving|\bsieb|mesh|tamis|tamiz|retained|\bpan\b|air.?jet|aperture/i, 'sieve'],
+  [
+    /sieve|sieving|sieb(?!en|zig|zehn)|luftstrahl|mesh|tamis|tamiz|retained|\bpan\b|air.?jet|aperture|astm.?e.?-?11|iso.?3310/i,
+    'sieve',
+  ],
 ];
 
 const NOISE =
-  /under.?size|over.?size|passing|durchgang|r[üu]ckstand|residue|korngr[öo](?:ß|ss)e|refus|passant|masse?|gewicht|cumulative|cum\.?|in.?class|retained|percent|volume|mass|weight|number|size|diameter|[[(][^\])]*[\])]|(?:^|[^A-Za-z])[qQR][0-3](?:\(x\))?(?![A-Za-z])|%|\bpct\b|\bg\b|[µμu]m\b|\bin\b|\bof\b|[,;:_/]/gi;
+  /under.?size|over.?size|\bunder\b|\bover\b|\bfiner\b|\bcoarser\b|smaller than|less than|passing|durchgang|r[üu]ckstand|residue|korngr[öo](?:ß|ss)e|refus|passant|masse?|gewicht|cumulative|cum\.?|in.?class|retained|percent|volume|mass|weight|number|size|diameter|[[(][^\])]*[\])]|(?:^|[^A-Za-z])[qQR][0-3](?:\(x\))?(?![A-Za-z])|%|\bpct\b|\bg\b|[µμu]m\b|\bin\b|\bof\b|[,;:_/]/gi;
 
 function first<T>(text: string, table: readonly (readonly [RegExp, T])[]): T | undefined {
   return table.find(([pattern]) => pattern.test(text))?.[1];
@@ -127,6 +136,29 @@ export function readHeading(text: string): Heading {
 /** Basis named by a text, if any. */
 export function basisIn(text: string): Basis | undefined {
   return first(text, BASES);
+}
+
+/** Words around a table in which "number" is a basis: a serial number or a count of runs is none. */
+const BY_NUMBER =
+  /(?:by|per)\s+number|number\s?(?:basis|based|weighted|distribution|%|percent)|anzahl(?:verteilung|basis|bezogen|dichte)|en nombre|(?:^|[^A-Za-z])[qQ]0(?![0-9A-Za-z])/i;
+
+/** Basis named by the words around a table, if any. */
+export function basisOfFile(text: string): Basis | undefined {
+  const found = first(
+    text,
+    BASES.filter(([, basis]) => basis !== 'number'),
+  );
+  return found ?? (BY_NUMBER.test(text) ? 'number' : undefined);
+}
+
+const SERIES: readonly (readonly [RegExp, SieveSeries])[] = [
+  [/astm\s*-?\s*e\s*-?\s*11|\bu\.?\s?s\.?\s+(?:standard|sieve|mesh|std)/i, 'astm-e11'],
+  [/\bbs\s*-?\s*410\b/i, 'bs-410'],
+];
+
+/** Sieve series named by a text, if any. */
+export function seriesIn(text: string): SieveSeries | undefined {
+  return first(text, SERIES);
 }
 
 /** Method of measurement named by a text, if any. */

@@ -3,7 +3,7 @@ import { type DecimalSign, isNumeric, parseNumber } from './cell-number.ts';
 import { basisIn, methodIn } from './heading.ts';
 import type { MeasuredSample, SizePoint } from './measured-sample.ts';
 import { percentileShare, percentilesIn, type StatedPercentile, unitIn } from './percentiles.ts';
-import { question } from './read-options.ts';
+import { type Question, question } from './read-options.ts';
 import { toMetres } from './size-cell.ts';
 import type { TableContext } from './table-samples.ts';
 
@@ -41,15 +41,15 @@ export function percentileSample(
   name: string,
   list: readonly StatedPercentile[],
   context: TableContext,
-): MeasuredSample | Fault {
+): MeasuredSample | Fault | Question {
   const { options, place } = context;
   const words = context.words.join('\n');
   const points: SizePoint[] = [];
   for (const { share, size, unit } of list) {
     const stated = unit ?? options.unit ?? unitIn(words);
     if (!stated) return question(place, 'the unit of the percentiles is not stated', 'unit');
-    const metres = toMetres(size, stated, options);
-    if (typeof metres === 'string') return { place, message: metres };
+    const metres = toMetres(size, stated, options, place);
+    if (typeof metres !== 'number') return metres;
     points.push({ size: metres, undersize: share });
   }
   points.sort((a, b) => a.undersize - b.undersize);

@@ -1,12 +1,13 @@
 import { describeFault, type Fault, InputError } from '../errors.ts';
 import { type DecimalSign, decimalSign, isNumeric } from './cell-number.ts';
-import { decode, type Encoding } from './decode.ts';
-import { findTables } from './find-tables.ts';
+import { decode, type Encoding, noText } from './decode.ts';
+import { type FoundTable, findTables } from './find-tables.ts';
 import type { MeasuredSample } from './measured-sample.ts';
 import { percentileLists, percentileSample } from './percentile-samples.ts';
-import { question, type ReadOptions } from './read-options.ts';
+import { implausible } from './plausible-sizes.ts';
+import { asked, type Question, question, type ReadOptions, type StatedAs } from './read-options.ts';
 import { isSizeLike, toMetres } from './size-cell.ts';
-import { type Separator, splitRows } from './split-rows.ts';
+import { type Separator, splitRows, tooLarge } from './split-rows.ts';
 import { samplesOf, type TableContext } from './table-samples.ts';
 
 /** A file as it was understood. */
@@ -26,37 +27,33 @@ export interface Reading {
  * @param bytes file content
  * @param place file name, for messages
  * @param options what the user states beyond the file
+ * @param as how the options are stated where the file is named: on a command line, or as keys of a block
  * @throws InputError with every open question at once, each naming the option that answers it
  * @example readMeasurement(new TextEncoder().encode('size um;undersize vol %\n10;50\n20;100'), 'a.csv')
  */
-export function readMeasurement(bytes: Uint8Array, place: string, options: ReadOptions = {}): Reading {
-  if (bytes.length === 0) throw new InputError([{ place, message: 'is empty' }]);
+export function readMeasurement(
+  bytes: Uint8Array,
+  place: string,
+  options: ReadOptions = {},
+  as: StatedAs = 'options',
+): Reading {
+  const refused = bytes.length === 0 ? 'is empty' : noText(bytes);
+  if (refused) throw new InputError([{ place, message: refused }]);
   const { text, encoding } = decode(bytes, options.encoding);
+  const large = tooLarge(text);
+  if (large) throw new InputError([{ place, message: large }]);
   const { rows, separator } = splitRows(text, options.separator);
   const tables = findTables(rows);
-  const numeric = tables
-    .flatMap((table) => table.body.flat())
-    .filter((cell) => isNumeric(cell) || isSizeLike(cell));
-  const decimal = options.decimal ?? (separator === 'comma' ? 'point' : decimalSign(numeric.map(barest)));
+  const decimal = options.decimal ?? (separator === 'comma' ? 'point' : decimalOf(tables));
   if (!decimal) {
-    throw new InputError([
-      question(place, 'numbers such as 1,234 can be read with either decimal sign', 'decimal'),
-    ]);
+    const what = 'numbers such as 1,234 can be read with either decimal sign, or stand in both notations';
+    throw new InputError(asked([question(place, what, 'decimal')], as));
   }
-  const lines = text.split('\n');
   const words = rows.map((row) => row.join(' ')).filter((line) => /[A-Za-zµμ]{2}/.test(line));
   const context: TableContext = { place, words, decimal, options };
-  const samples: MeasuredSample[] = [];
-  const faults: Fault[] = [];
-  const unread: string[] = [];
-  for (const table of tables) {
-    const found = samplesOf(table, context);
-    if (areSamples(found)) samples.push(...found);
-    else if (table.body.length === 1 && tables.length > 1) unread.push(...found.map(describeFault));
-    else faults.push(...found);
-  }
-  const lists = percentileLists(rows, lines, decimal);
-  if (samples.length === 0 && lists.length > 0) {
+  const { samples, faults, unread } = fromTables(tables, context);
+  const lists = percentileLists(rows, text.split('\n'), decimal);
+  if (samples.length === 0 && lists.length > 0 && tables.every(({ body }) => body.length < LEAST_ROWS)) {
     faults.length = 0;
     for (const { name, list } of lists) {
       const found = percentileSample(name, list, context);
@@ -64,34 +61,38 @@ export function readMeasurement(bytes: Uint8Array, place: string, options: ReadO
       else samples.push(found);
     }
   }
-  // a block of other numbers beside a table that reads well is no fault of the file
-  if (samples.length === 0 || (faults.length > 0 && tables.length === 1)) {
-    throw new InputError(
-      faults.length > 0 ? faults : [{ place, message: 'holds no table of sizes and no percentiles' }],
-    );
+  if (samples.length === 0 && faults.length === 0)
+    faults.push({ place, message: 'holds no table of sizes and no percentiles' });
+  if (faults.length > 0) throw new InputError(asked(faults, as));
+  const read = withStated(named(samples, place), lists, options, place);
+  const absurd = read.flatMap((sample) => implausible(sample, place));
+  if (absurd.length > 0) throw new InputError(asked(absurd, as));
+  return { encoding, separator, decimal, samples: read, unread };
+}
+
+/** A block of numbers is a table from this many rows on; percentiles in one line are none. */
+const LEAST_ROWS = 3;
+
+function decimalOf(tables: readonly FoundTable[]): DecimalSign | undefined {
+  const cells = tables
+    .flatMap(({ body }) => body.flat())
+    .filter((cell) => isNumeric(cell) || isSizeLike(cell));
+  return decimalSign(cells.map(barest));
+}
+
+/** Samples of all tables. A block that is no table of sizes is kept as not read, beside one that is; any other fault stops. */
+function fromTables(tables: readonly FoundTable[], context: TableContext) {
+  const samples: MeasuredSample[] = [];
+  const faults: (Fault | Question)[] = [];
+  const other: Fault[] = [];
+  for (const table of tables) {
+    const found = samplesOf(table, context);
+    samples.push(...found.samples);
+    if (found.noSizes) other.push(...found.faults);
+    else faults.push(...found.faults);
   }
-  refuseAbsurd(samples, place);
-  return { encoding, separator, decimal, samples: withStated(named(samples, place), lists, options), unread };
-}
-
-/** Coarsest size a measurement may hold [m]: beyond it lies a slip of unit or of the decimal sign. */
-const COARSEST = 10;
-
-function refuseAbsurd(samples: readonly MeasuredSample[], place: string): void {
-  const faults = samples.flatMap(({ name, points }) => {
-    const coarse = points.find(({ size }) => !(size >= 0 && size <= COARSEST));
-    const message = `must hold sizes up to ${COARSEST} m, has ${coarse?.size.toPrecision(3)} m${name && ` in ${name}`}; check --unit and --decimal`;
-    return coarse ? [{ place, message }] : [];
-  });
-  if (faults.length > 0) throw new InputError(faults);
-}
-
-function areSamples(found: readonly MeasuredSample[] | readonly Fault[]): found is MeasuredSample[] {
-  return found.length > 0 && 'points' in found[0]!;
-}
-
-function barest(cell: string): string {
-  return cell.replace(/\s*(?:nm|[µμu]m|mm|mesh)$/i, '').split(/\s*[-–—]\s*/)[0]!;
+  if (samples.length === 0 && faults.length === 0) faults.push(...other);
+  return { samples, faults, unread: other.map(describeFault) };
 }
 
 /** Every sample with a name of its own. */
@@ -111,14 +112,19 @@ function withStated(
   samples: readonly MeasuredSample[],
   lists: ReturnType<typeof percentileLists>,
   options: ReadOptions,
+  place: string,
 ): MeasuredSample[] {
   if (samples.length !== lists.length) return [...samples];
   return samples.map((sample, i) => {
     if (sample.kind !== 'curve') return sample;
     const stated = lists[i]!.list.flatMap(({ share, size, unit }) => {
-      const metres = unit ? toMetres(size, unit, options) : Number.NaN;
+      const metres = unit ? toMetres(size, unit, options, place) : Number.NaN;
       return typeof metres === 'number' && metres > 0 ? [{ size: metres, undersize: share }] : [];
     });
     return { ...sample, stated };
   });
+}
+
+function barest(cell: string): string {
+  return cell.replace(/\s*(?:nm|[µμu]m|mm|mesh)$/i, '').split(/\s*[-–—]\s*/)[0]!;
 }

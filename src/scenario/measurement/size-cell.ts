@@ -1,6 +1,7 @@
+import type { Fault } from '../errors.ts';
 import { type DecimalSign, isNumeric, parseNumber } from './cell-number.ts';
 import type { SizeUnit } from './measured-sample.ts';
-import type { ReadOptions } from './read-options.ts';
+import { type Question, question, type ReadOptions } from './read-options.ts';
 import { meshOpening } from './sieves.ts';
 
 /** A size as a cell gives it: one size, both ends of a class, or an open end. [m] once scaled. */
@@ -9,6 +10,8 @@ export interface SizeCell {
   readonly upper?: number;
   readonly size?: number;
   readonly unit?: SizeUnit;
+  /** A pan by name: what passed the finest sieve. */
+  readonly pan?: true;
 }
 
 const PAN = /^(?:pan|bottom|boden|fond|receiver|schale|fines?|rest|fondo)$/i;
@@ -28,7 +31,7 @@ export function isSizeLike(cell: string): boolean {
 /** Size of a cell in the unit it is written in; undefined where the cell holds none. */
 export function readSize(cell: string, decimal: DecimalSign): SizeCell | undefined {
   const text = cell.trim();
-  if (PAN.test(text)) return { lower: 0, size: 0 };
+  if (PAN.test(text)) return { lower: 0, size: 0, pan: true };
   const numbered = NUMBERED.exec(text);
   if (numbered) return { size: Number(numbered[1]), unit: 'mesh' };
   const unit = unitOf(text);
@@ -62,12 +65,17 @@ const SCALE: Readonly<Record<Exclude<SizeUnit, 'mesh'>, number>> = { nm: 1e9, um
 /**
  * A size in its unit → metres.
  *
- * @returns [m], or the problem in words
+ * @returns [m], or the question or fault that stands in the way
  */
-export function toMetres(value: number, unit: SizeUnit, options: ReadOptions): number | string {
+export function toMetres(
+  value: number,
+  unit: SizeUnit,
+  options: ReadOptions,
+  place: string,
+): number | Fault | Question {
   if (value === 0 || value === Number.POSITIVE_INFINITY) return value;
   if (unit !== 'mesh') return value / SCALE[unit];
-  if (!options.series)
-    return 'sizes are in mesh, which needs its series; state it with --series astm-e11 | bs-410';
-  return meshOpening(value, options.series);
+  if (!options.series) return question(place, 'sizes are in mesh, which needs its series', 'series');
+  const opening = meshOpening(value, options.series);
+  return typeof opening === 'number' ? opening : { place, message: opening };
 }

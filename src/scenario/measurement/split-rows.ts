@@ -17,6 +17,36 @@ const SIGN: Readonly<Record<Exclude<Separator, 'spaces'>, string>> = {
   comma: ',',
 };
 
+/** Lines that decide what the separator is. */
+const LINES_TRIED = 2000;
+/** Far beyond any export of an analyser; each is counted before a line is cut. */
+const MOST_LINES = 50_000;
+const MOST_COLUMNS = 2000;
+
+/**
+ * Why a text is too large to be a table of sizes, in words; undefined where it is not. Nothing is cut into cells for it.
+ *
+ * @example tooLarge('size;Q\n1;20') // undefined
+ */
+export function tooLarge(text: string): string | undefined {
+  let lines = 1;
+  let signs = 0;
+  for (let i = 0; i < text.length; i++) {
+    const code = text.charCodeAt(i);
+    if (code === 10) {
+      lines++;
+      signs = 0;
+      if (lines > MOST_LINES)
+        return `has more than ${MOST_LINES} lines; export one sample, or a few, to a file`;
+    } else if (code === 9 || code === 44 || code === 59 || code === 124) {
+      signs++;
+      if (signs > 2 * MOST_COLUMNS)
+        return `has more than ${MOST_COLUMNS} columns (line ${lines}); export one sample, or a few, to a file`;
+    }
+  }
+  return undefined;
+}
+
 /**
  * Text → rows of cells. The separator is the one that gives most lines with a number and another cell; a tab, semicolon
  * or bar wins over a comma, which may be a decimal sign.
@@ -26,31 +56,39 @@ const SIGN: Readonly<Record<Exclude<Separator, 'spaces'>, string>> = {
  * @example splitRows('size;Q\n1,5;20').separator // 'semicolon'
  */
 export function splitRows(text: string, stated?: Separator): Rows {
-  const lines = text.split('\n');
-  if (stated) return { separator: stated, rows: cut(text, lines, stated) };
-  let best: Rows | undefined;
-  let most = -1;
-  for (const separator of ['tab', 'semicolon', 'bar', 'spaces', 'comma'] as const) {
-    const rows = cut(text, lines, separator);
-    const score = rows.reduce((sum, row) => sum + lineScore(row), 0);
-    if (score > most) {
-      most = score;
-      best = { separator, rows };
-    }
-  }
-  return best!;
+  const separator = stated ?? separatorOf(text);
+  return { separator, rows: cut(text, separator) };
 }
 
-/** A line speaks for its separator when it has a number and a second cell, and every number cell is a clean one. */
+function separatorOf(text: string): Separator {
+  let end = 0;
+  for (let i = 0; i < LINES_TRIED && end >= 0; i++) end = text.indexOf('\n', end + 1);
+  const part = end < 0 ? text : text.slice(0, end);
+  let best: Separator = 'tab';
+  let most = -1;
+  for (const separator of ['tab', 'semicolon', 'bar', 'spaces', 'comma'] as const) {
+    const score = cut(part, separator).reduce((sum, row) => sum + lineScore(row), 0);
+    if (score > most) {
+      most = score;
+      best = separator;
+    }
+  }
+  return best;
+}
+
+/**
+ * A line speaks for its separator by the share of its cells that are numbers, where that is half of them at least: a
+ * name of several words with a number in it is no row of a table.
+ */
 function lineScore(row: readonly string[]): number {
   const filled = row.filter((cell) => cell !== '');
   if (filled.length < 2) return 0;
-  const numbers = filled.filter(isNumeric).length;
-  return numbers === 0 ? 0 : numbers / filled.length;
+  const share = filled.filter(isNumeric).length / filled.length;
+  return share >= 0.5 ? share : 0;
 }
 
-function cut(text: string, lines: readonly string[], separator: Separator): string[][] {
-  if (separator === 'spaces') return lines.map(cutAtSpaces);
+function cut(text: string, separator: Separator): string[][] {
+  if (separator === 'spaces') return text.split('\n').map(cutAtSpaces);
   const delimiter = SIGN[separator];
   const options = {
     delimiter,

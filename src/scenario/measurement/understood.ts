@@ -6,6 +6,8 @@ const KIND = {
   oversize: 'cumulative oversize',
   'in-class': 'in-class',
   'retained-mass': 'retained mass',
+  density: 'density per size',
+  'log-density': 'density per logarithm of size',
 } as const;
 
 /** `52 classes, 0.3–2000 µm, cumulative undersize, volume %`. */
@@ -23,6 +25,12 @@ export function understood(
       ? `${points.length === 1 ? 'one size' : 'two sizes'}, ${sizes.map(number).join(' and ')} µm`
       : `${points.length} classes, ${number(sizes[0]!)}–${number(sizes[sizes.length - 1]!)} µm`;
   const whole =
-    meaning.kind === 'retained-mass' ? '' : meaning.whole === 100 ? ` ${basis} %` : ` ${basis} fraction`;
+    meaning.kind === 'retained-mass'
+      ? ''
+      : meaning.whole === undefined
+        ? ` by ${basis}`
+        : meaning.whole === 100
+          ? ` ${basis} %`
+          : ` ${basis} fraction`;
   return `${range}, ${KIND[meaning.kind]},${whole || ' mass'}, ${method ?? 'method not stated'}`;
 }

@@ -1,6 +1,7 @@
 import type { Fault } from '../errors.ts';
+import type { DensityUnit } from './density-classes.ts';
 import type { Role } from './heading.ts';
-import { question, type ReadOptions, type ValueKind } from './read-options.ts';
+import { type Question, question, type ReadOptions, type ValueKind } from './read-options.ts';
 
 /** How far a sum may miss 100 % and still be one. */
 const SUM_TOLERANCE = 0.02;
@@ -12,6 +13,8 @@ export interface Meaning {
   readonly kind: ValueKind;
   /** Value that is the whole; undefined for masses, whose whole is their sum. */
   readonly whole?: number;
+  /** Unit a density is per, where the heading names it. */
+  readonly per?: DensityUnit;
 }
 
 /**
@@ -21,6 +24,7 @@ export interface Meaning {
  * @param role what the heading says
  * @param values by ascending size, without gaps
  * @param percent whether the heading says percent
+ * @param heading its words, where the unit of a density may stand
  */
 export function meaningOf(
   role: Role,
@@ -28,14 +32,14 @@ export function meaningOf(
   percent: boolean,
   options: ReadOptions,
   place: string,
-): Meaning | Fault {
+  heading = '',
+): Meaning | Fault | Question {
   if (options.kind === 'retained-mass' || (!options.kind && role === 'mass'))
     return { kind: 'retained-mass' };
-  if (role === 'density') {
-    return {
-      place,
-      message: 'the values are a density distribution; export the cumulative or the in-class values',
-    };
+  const kind = options.kind ?? role;
+  if (kind === 'density' || kind === 'log-density') {
+    const per = kind === 'density' ? perUnit(heading) : undefined;
+    return { kind, ...(per ? { per } : {}) };
   }
   const whole = wholeOf(values, percent, options);
   if (whole === undefined) return question(place, 'the values may be percent or fractions of one', 'values');
@@ -48,9 +52,18 @@ export function meaningOf(
   return question(place, reason, 'kind');
 }
 
+function perUnit(heading: string): DensityUnit | undefined {
+  const word =
+    /(?:(?:1|%)\s*\/|per)\s*(nm|[µμu]m|mm|micron)/i.exec(heading)?.[1] ??
+    /(nm|[µμu]m|mm)(?:\^?-1|⁻¹)/i.exec(heading)?.[1];
+  if (!word) return undefined;
+  const unit = word.toLowerCase();
+  return unit === 'nm' || unit === 'mm' ? unit : 'um';
+}
+
 function wholeOf(values: readonly number[], percent: boolean, options: ReadOptions): number | undefined {
   if (options.values) return options.values === 'percent' ? 100 : 1;
-  const most = Math.max(...values);
+  const most = values.reduce((a, b) => Math.max(a, b), Number.NEGATIVE_INFINITY);
   if (percent || most > 1 + SUM_TOLERANCE) return 100;
   const sum = values.reduce((a, b) => a + b, 0);
   if (Math.abs(most - 1) <= SUM_TOLERANCE || Math.abs(sum - 1) <= SUM_TOLERANCE) return 1;

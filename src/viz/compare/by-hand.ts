@@ -1,7 +1,5 @@
-import { settingsText } from '../../answers/answer-words.ts';
 import { ladderView } from '../../answers/feed-ladder.ts';
-import { pointView } from '../../answers/point-view.ts';
-import { sentence } from '../../answers/text.ts';
+import { pointState, pointView } from '../../answers/point-view.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
 import { type Html, html } from '../html/template.ts';
 import { controlsOf } from '../report/controls.ts';
@@ -27,7 +25,7 @@ export function byHand(scenario: Scenario): ByHand {
   const ladder = stillOf('ladder', ladderView(scenario));
   const point = pointSection({
     title: 'Geometry by hand',
-    state: `${sentence(settingsText(scenario))}.`,
+    state: pointState(scenario, view),
     figures: grade.map((still) => still.html),
     outcome: view.outcome,
     lines: [],

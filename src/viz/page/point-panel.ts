@@ -51,14 +51,14 @@ export class PointPanel {
     this.showPoint(view);
   }
 
-  private showPoint({ outcome, choke, curves }: PointView): void {
+  private showPoint({ outcome, verdict, choke, curves }: PointView): void {
     const { stage } = this;
     const measured = measuredNear(this.trials, this.settings.now);
     document.body.classList.toggle('chokes', !curves);
     const state = byId('pinned-state');
     if (state) {
-      const why = outcome.status === 'choked' ? `: it chokes, because ${outcome.message}` : '';
-      state.textContent = together(`${sentence(settingsWords(this.settings))}${why}.`);
+      const said = verdict === '' ? '' : `: ${verdict}`;
+      state.textContent = together(`${sentence(settingsWords(this.settings))}${said}.`);
     }
     stage.show('choke', (frame) => chokeFigure.draw(choke, frame));
     if (curves) {

@@ -1,4 +1,5 @@
 import type { SweepTable } from '../../answers/sweep-table.ts';
+import { tableVerdict } from '../../answers/table-verdict.ts';
 import { together } from '../../answers/text.ts';
 import type { LevelGrid, Position } from '../../search/window/levels.ts';
 import { valueAtPosition } from '../../search/window/levels.ts';
@@ -26,7 +27,7 @@ export function readingOf(table: SweepTable, grid: LevelGrid, at: Position, plac
       ),
     );
   }
-  return [element('p', {}, together(`${place}: ${verdict(table, grid, at)}`)), list];
+  return [element('p', {}, together(`${place}: ${tableVerdict(table, grid, at)}`)), list];
 }
 
 /** Place, the quantity coloured, and whether the spec is met there: what fits beside a pointer. */
@@ -42,16 +43,7 @@ export function shortReading(
   const read = Number.isFinite(value)
     ? `\n${measure.name} ${readNumber(value)} ${measure.unit}`.trimEnd()
     : '';
-  return `${place}${read}\n${verdict(table, grid, at)}`;
-}
-
-function verdict(table: SweepTable, grid: LevelGrid, at: Position): string {
-  const margins = table.limits.map((limit) => ({ limit, margin: valueAtPosition(grid, limit.values, at) }));
-  if (table.limits.length === 0) return 'no spec to meet.';
-  if (margins.some(({ margin }) => Number.isNaN(margin))) return 'it chokes here, or near here.';
-  const failing = margins.filter(({ margin }) => margin < 0);
-  if (failing.length === 0) return 'meets the whole spec.';
-  return `fails ${failing.map(({ limit }) => limit.words).join(' and ')}.`;
+  return `${place}${read}\n${tableVerdict(table, grid, at)}`;
 }
 
 /** A number of a reading, three digits: what lies between points is interpolated. */

@@ -74,9 +74,17 @@ export function positionOf(table: SweepTable, scenario: Scenario): Record<string
 export function marksOf({ best, source, table, trials }: Context): ReportData['marks'] {
   const { scenario } = source.stored.study;
   return [
-    { kind: 'best', name: best.meets ? 'recommended' : 'nearest', at: positionOf(table, best.scenario) },
+    ...bestMark(best, table),
     { kind: 'file', name: 'in the file', at: positionOf(table, scenario) },
     ...trials.map(({ name, at }) => ({ kind: 'trial' as const, name: label(name, 18), at })),
+  ];
+}
+
+/** The settings put forward; none where nothing is required. */
+function bestMark({ kind, scenario }: Recommendation, table: SweepTable): ReportData['marks'] {
+  if (kind === 'file') return [];
+  return [
+    { kind: 'best', name: kind === 'first' ? 'recommended' : 'nearest', at: positionOf(table, scenario) },
   ];
 }
 

@@ -38,6 +38,7 @@ export interface PackedSweep {
     readonly column: PackedColumn;
   }[];
   readonly limits: readonly {
+    readonly kind: 'requirement' | 'machine';
     readonly name: string;
     readonly words: string;
     readonly topic: string;

@@ -1,13 +1,13 @@
-import { answerOf, settingsText, sourceWords } from '../../answers/answer-words.ts';
 import type { Audience } from '../../answers/evidence-sentence.ts';
 import { standsOn } from '../../answers/evidence-sentence.ts';
+import { sourceWords } from '../../answers/figure-source.ts';
 import { measuredNear, measuredTrials } from '../../answers/measured-trials.ts';
 import { swayView } from '../../answers/one-at-a-time.ts';
-import { pointView } from '../../answers/point-view.ts';
-import { standingOf } from '../../answers/reach.ts';
+import { pointState, pointView } from '../../answers/point-view.ts';
+import { asInFile } from '../../answers/recommend.ts';
+import { answerOf } from '../../answers/report-answer.ts';
 import { ladderWith } from '../../answers/second-machine.ts';
 import { turnsView } from '../../answers/setting-corrections.ts';
-import { sentence } from '../../answers/text.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
 import type { LoggedTrial } from '../../trials/log/logged.ts';
 import { html } from '../html/template.ts';
@@ -45,7 +45,7 @@ export function runReport(
 ): ReportParts {
   const whole = audience === 'engineer';
   const view = pointView(scenario);
-  const answer = answerOf({ meets: standingOf(scenario).meets, changes: [], scenario }, view.outcome, 'run');
+  const answer = answerOf(asInFile(scenario), scenario);
   const controls = controlsOf(scenario, []);
   const compared = controls.filter(({ path }) => SETTINGS.includes(path));
   const measured = measuredTrials(trials, compared);
@@ -82,7 +82,7 @@ export function runReport(
   ] as [string, string][];
   const point = pointSection({
     title: whole ? 'The operating point' : 'The product',
-    state: `${sentence(settingsText(scenario))}.`,
+    state: pointState(scenario, view),
     figures,
     outcome: view.outcome,
     lines: whole ? answer.spec : [],

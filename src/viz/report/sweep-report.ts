@@ -1,8 +1,9 @@
-import { answerOf, sourceWords } from '../../answers/answer-words.ts';
 import { standsOn } from '../../answers/evidence-sentence.ts';
+import { sourceWords } from '../../answers/figure-source.ts';
 import { measuredNear, measuredTrials } from '../../answers/measured-trials.ts';
 import { pointView } from '../../answers/point-view.ts';
 import { recommend } from '../../answers/recommend.ts';
+import { answerOf } from '../../answers/report-answer.ts';
 import { turnsView } from '../../answers/setting-corrections.ts';
 import { type SweepTable, tableGrid } from '../../answers/sweep-table.ts';
 import { commonReason } from '../../answers/sweep-window.ts';
@@ -41,7 +42,7 @@ export function sweepReport(source: SweepSource, deflate: Deflate): ReportParts 
   const context = contextOf(source, all);
   const { whole, best } = context;
   const view = pointView(best.scenario);
-  const answer = answerOf(best, view.outcome, 'sweep');
+  const answer = answerOf(best, study.scenario);
   const window = windowPart(context);
   const bench: Part[] = [
     ...(window ? [['window', 'Operating window', window.section] as const] : []),
@@ -100,7 +101,12 @@ function contextOf(source: SweepSource, all: SweepTable): Context {
   const first = table.quantities.find(({ of }) => of === 'x95') ?? table.quantities[0];
   return {
     source,
-    best: recommend(study.scenario, study.plan.factors, all),
+    best: recommend(
+      study.scenario,
+      study.plan.factors,
+      all,
+      source.trials.map(({ scenario }) => scenario.settings.wheel),
+    ),
     table,
     grid,
     whole,

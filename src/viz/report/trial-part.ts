@@ -1,4 +1,4 @@
-import type { Answer } from '../../answers/answer-words.ts';
+import type { Answer } from '../../answers/report-answer.ts';
 import { balanceTable, energyTable, flagsOf, runTable, targetTable } from '../../answers/trial-tables.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
 import type { LoggedTrial } from '../../trials/log/logged.ts';

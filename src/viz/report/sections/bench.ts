@@ -23,7 +23,7 @@ export function pointSection(parts: {
   readonly state: string;
   readonly figures: readonly Html[];
   readonly outcome: Outcome;
-  readonly lines: readonly { readonly asked: string }[];
+  readonly lines: readonly { readonly required: string }[];
   readonly numbers: boolean;
 }): Html {
   return html`<section id="point">
@@ -39,13 +39,13 @@ const GROUPS = ['product', 'loop', 'rotor', 'wheel', 'air', 'energy'] as const;
 const short = (value: number) => (Number.isFinite(value) ? Number(value.toPrecision(4)) : '–');
 
 /** The spec at the pinned point; the page's script keeps it current. */
-function specHtml(outcome: Outcome, lines: readonly { readonly asked: string }[]): Html {
-  const rows = lines.map(({ asked }, k) => {
+function specHtml(outcome: Outcome, lines: readonly { readonly required: string }[]): Html {
+  const rows = lines.map(({ required }, k) => {
     const { met, value, margin } = outcome.spec[k]!;
-    return html`<tr data-line="${k}"${met ? undefined : html` class="missed"`}><th scope="row">${asked}</th><td class="number">${short(value)}</td><td class="number">${short(margin)}</td><td>${met ? 'yes' : 'no'}</td></tr>`;
+    return html`<tr data-line="${k}"${met ? undefined : html` class="missed"`}><th scope="row">${required}</th><td class="number">${short(value)}</td><td class="number">${short(margin)}</td><td>${met ? 'yes' : 'no'}</td></tr>`;
   });
   return html`<div class="at-point"><h3>The spec at this point</h3>
-<table><thead><tr><th scope="col">asked</th><th scope="col" class="number">got</th><th scope="col" class="number">margin</th><th scope="col">met</th></tr></thead><tbody>${rows}</tbody></table></div>`;
+<table><thead><tr><th scope="col">required</th><th scope="col" class="number">got</th><th scope="col" class="number">margin</th><th scope="col">met</th></tr></thead><tbody>${rows}</tbody></table></div>`;
 }
 
 function unitHtml(unit: string): Html | undefined {

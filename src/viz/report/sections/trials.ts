@@ -1,4 +1,4 @@
-import type { Answer } from '../../../answers/answer-words.ts';
+import type { Answer } from '../../../answers/report-answer.ts';
 import { together, words } from '../../../answers/text.ts';
 import { nameInWords, requirementWords } from '../../../answers/words.ts';
 import type { Scenario } from '../../../scenario/scenario.ts';

@@ -1,5 +1,5 @@
-import type { MeasuredSample, SizePoint } from '../scenario/measurement/measured-sample.ts';
-import { percentileOf, shareBelow } from './curve.ts';
+import { percentileOf, shareBelow } from './measured-curve.ts';
+import type { MeasuredSample, SizePoint } from './measured-sample.ts';
 import { type Scatter, scatterOf } from './repeatability.ts';
 
 /** Repeats of one sample and what they agree on. */

@@ -1,4 +1,4 @@
-import type { MeasuredSample, SizePoint } from '../scenario/measurement/measured-sample.ts';
+import type { MeasuredSample, SizePoint } from './measured-sample.ts';
 
 /**
  * Size below which a share of a sample lies: linear in ln x between measured points, as instruments report it (a smooth
