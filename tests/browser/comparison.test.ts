@@ -66,8 +66,8 @@ describe.skipIf(executable === undefined)('a comparison under the hand', () => {
       for (const words of ['machine’s own', 'dense', 'Least specific energy first', 'cannot be ranked'])
         expect(text).toContain(words);
       expect(await page.locator('#figure-rotor-capacity svg').count()).toBeGreaterThan(0);
-      expect(await page.locator('input[id^=set-machine-rotor-geometry]').count()).toBe(4);
-      expect(await page.locator('input[id^=set-wheel-geometry]').count()).toBe(5);
+      expect(await page.locator('input[type=range][id^=set-machine-rotor-geometry]').count()).toBe(4);
+      expect(await page.locator('input[type=range][id^=set-wheel-geometry]').count()).toBe(5);
       const size = await page.evaluate(() => [document.documentElement.scrollWidth, innerWidth] as const);
       expect(size[0]).toBeLessThanOrEqual(size[1]);
       expect(complaints).toEqual([]);
