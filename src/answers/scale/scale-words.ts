@@ -9,7 +9,7 @@ import { label } from '../text.ts';
 import { requirementWords } from '../words.ts';
 import type { CarriedOver } from './scale-keys.ts';
 
-/** Air per installed rotor power that is usual [m³/h per kW] (`practice`, physics section 10). */
+/** Air per installed rotor power that is usual [m³/h per kW] (`practice`: notebooks/checked-from-outside.md). */
 const USUAL_AIR = [90, 140] as const;
 
 const percent = (share: number) => `${n(100 * share, 2)} %`;
