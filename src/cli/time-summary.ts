@@ -8,8 +8,10 @@ import { type Spread, type TimeResult, WARM } from './time-run.ts';
 /** Most rows printed. */
 const ROWS = 24;
 
-/** Masses and rates below this are shown as none [kg, kg/s]. */
+/** Masses below this are none: what a mill grinds out never quite ends [kg]. */
 const NOTHING = 1e-6;
+/** Values of the table below this are shown as 0. */
+const LEAST_SHOWN = 1e-4;
 /** Masses of powder below a gram are none in a sentence [kg]. */
 const LEAST_MASS = 1e-3;
 const MICRO = 1e6;
@@ -219,7 +221,7 @@ const CAUTION = `Lags behind the mill are assumed. ${SAFETY_CAUTION}`;
 function rowsOf(series: TimeSeries): string[][] {
   const every = Math.max(1, Math.ceil(series.time.length / ROWS));
   const shown = (value: number, digits = 3) =>
-    Number.isFinite(value) ? n(Math.abs(value) < NOTHING ? 0 : value, digits) : '–';
+    Number.isFinite(value) ? n(Math.abs(value) < LEAST_SHOWN ? 0 : value, digits) : '–';
   return series.time.flatMap((t, i) =>
     i % every === 0 || i === series.time.length - 1
       ? [
