@@ -1,15 +1,15 @@
 import { toCase, withValue } from '../scenario/operating-point.ts';
-import { quantityNamed } from '../scenario/outcome/quantities.ts';
 import { solvePoint } from '../scenario/outcome/solved.ts';
 import type { Scenario } from '../scenario/scenario.ts';
 import { toShown } from '../scenario/units/display.ts';
-import { atSpeed, type Target } from '../search/compare/match.ts';
+import { atSpeed, type Target, targetValue } from '../search/compare/match.ts';
 import { rotorNames, withRotor } from '../search/compare/rotors.ts';
 import type { RidgeInput, RidgeLine } from './capacity-ridge.ts';
+import { targetMeasure, targetUnit } from './compare/target-words.ts';
 import { endWords } from './limit-words.ts';
 import { feedLimit } from './reach.ts';
 import { label } from './text.ts';
-import { pageUnit, quantityMeasure, requirementTopic } from './words.ts';
+import { requirementTopic } from './words.ts';
 
 const SPEEDS = 22;
 const LOWEST = 0.1;
@@ -17,36 +17,32 @@ const LOWEST = 0.1;
 const SHOWN = [0.25, 3] as const;
 
 /** Each wheel's highest feed within the limits that are not about size, against the fineness it has there. */
-export function capacityInput(scenario: Scenario, { quantity, value }: Target): RidgeInput {
+export function capacityInput(scenario: Scenario, target: Target): RidgeInput {
   const free = withoutFineness(scenario);
   const lines = Object.keys(scenario.machine.wheels).map((name) => ({
     name: label(name),
-    ...lineOf(free, name, quantity, toShown(value, pageUnit(quantity))),
+    ...lineOf(free, name, target),
   }));
-  return { x: quantityMeasure(quantity), lines };
+  return { x: targetMeasure(target), lines };
 }
 
 /** The same of each rotor, behind the chosen wheel at every speed. */
-export function rotorCapacityInput(scenario: Scenario, { quantity, value }: Target): RidgeInput {
+export function rotorCapacityInput(scenario: Scenario, target: Target): RidgeInput {
   const free = withoutFineness(scenario);
   const lines = rotorNames(scenario).map((name) => ({
     name: label(name),
-    ...lineOf(withRotor(free, name), scenario.settings.wheel, quantity, toShown(value, pageUnit(quantity))),
+    ...lineOf(withRotor(free, name), scenario.settings.wheel, target),
   }));
-  return { x: quantityMeasure(quantity), lines, of: 'rotor' };
+  return { x: targetMeasure(target), lines, of: 'rotor' };
 }
 
 function withoutFineness(scenario: Scenario): Scenario {
   return { ...scenario, spec: scenario.spec.filter((line) => requirementTopic(line) !== 'fineness') };
 }
 
-function lineOf(
-  scenario: Scenario,
-  wheel: string,
-  quantity: string,
-  target: number,
-): Omit<RidgeLine, 'name'> {
-  const of = quantityNamed(quantity)!;
+function lineOf(scenario: Scenario, wheel: string, target: Target): Omit<RidgeLine, 'name'> {
+  const unit = targetUnit(target);
+  const shown = toShown(target.value, unit);
   const top = scenario.machine.wheels[wheel]!.maxSpeed;
   const found: { x: number; feed: number; words: string }[] = [];
   for (let k = 0; k < SPEEDS; k++) {
@@ -57,8 +53,8 @@ function lineOf(
     if (!limit) continue;
     const point = solvePoint(toCase(withValue(at, 'feedRate', limit.value)), { choke: false });
     if (point.status === 'choked') continue;
-    const x = toShown(of.of(point), pageUnit(quantity));
-    if (x < SHOWN[0] * target || x > SHOWN[1] * target) continue;
+    const x = toShown(targetValue(target, point), unit);
+    if (x < SHOWN[0] * shown || x > SHOWN[1] * shown) continue;
     found.push({
       x,
       feed: toShown(limit.value, 'kg/h'),

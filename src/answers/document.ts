@@ -5,6 +5,8 @@
 export interface AnswerDocument {
   /** Command that answers: `plant`. */
   readonly command: string;
+  /** Whether there is an answer; false where the mill chokes or nothing meets what is required. */
+  readonly found: boolean;
   /** Title of the case. */
   readonly title: string;
   /** The job's own words: lot, operator … */

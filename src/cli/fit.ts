@@ -6,7 +6,7 @@ import { calibrationFile } from '../trials/calibration/write.ts';
 import { settlesNothing } from '../trials/fit/coefficient-summary.ts';
 import { fitTrials } from '../trials/fit/fit.ts';
 import { idleNumberOf } from '../trials/fit/idle.ts';
-import { readTrialLog } from '../trials/log/file.ts';
+import { readTrialLogs } from '../trials/log/file.ts';
 import type { TrialLog } from '../trials/log/logged.ts';
 import { trialReport } from '../trials/report-data.ts';
 import { checkedTogether } from './collect-faults.ts';
@@ -22,8 +22,6 @@ const MOST_STARTS = 100;
 
 /** `fit FILE --trials T -o CAL`: calibrates on measured trials. */
 export const fit: Command = {
-  usage: 'fit <file>',
-  summary: 'calibrates breakage and wheel coefficients on measured trials, with uncertainty',
   options: (argv) =>
     readOptions(
       argv
@@ -34,8 +32,10 @@ export const fit: Command = {
         })
         .option('trials', {
           type: 'string',
+          array: true,
+          nargs: 1,
           demandOption: true,
-          describe: 'trial log, CSV or YAML, one row a run',
+          describe: 'trial log, CSV or YAML, one row a run (repeatable); new --log writes an empty one',
         })
         .option('output', { alias: 'o', type: 'string', describe: 'calibration file to write' })
         .option('without', {
@@ -83,7 +83,10 @@ export const fit: Command = {
       if (options.output === undefined) return;
       const head = {
         scenario: scenario.title,
-        log: basename(log.name),
+        log: log.name
+          .split(', ')
+          .map((path) => basename(path))
+          .join(', '),
         trials: found.comparisons.map(({ trial }) => trial.name),
         leftAsGiven: report.fit.leftAsGiven,
         date: new Date().toISOString().slice(0, 10),
@@ -128,7 +131,7 @@ async function trialsFor(
         message: 'a fit starts from the uncalibrated scenario: take calibration: out of the file',
       },
     ]);
-  const log = await readTrialLog(String(options.trials), scenario, {
+  const log = await readTrialLogs(options.trials as string[], scenario, {
     reading: statedOptions(options as Parameters<typeof statedOptions>[0]),
     ...motor,
     ...(options.laserToSieve === undefined ? {} : { laserToSieve: Number(options.laserToSieve) }),

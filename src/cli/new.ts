@@ -6,8 +6,6 @@ import { writeWhole } from './write-file.ts';
 
 /** `new FILE`: a commented scenario to start from. */
 export const newScenario: Command = {
-  usage: 'new <file>',
-  summary: 'write a commented scenario to start from',
   options: (argv) =>
     argv
       .positional('file', { type: 'string', describe: 'where to write it', demandOption: true })

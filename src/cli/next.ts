@@ -28,8 +28,6 @@ const BOUNDS = {
 
 /** `next FILE`: the trials that would teach most, as a run sheet. */
 export const next: Command = {
-  usage: 'next <file>',
-  summary: 'the trials that would teach most within the powder and hours left, as a run sheet',
   options: (argv) =>
     argv
       .positional('file', { type: 'string', describe: 'scenario', demandOption: true })

@@ -37,14 +37,27 @@ function sectionBlocks({ heading, sentences = [], tables = [], listing }: Sectio
   return [[...head, ...sentences, ...(blocks[0] ?? [])], ...blocks.slice(1)];
 }
 
-function tableLines({ caption, columns, rows, notes = [] }: AnswerTable): string[] {
-  const cells = rows.map((row) => row.map((cell) => marked(cell)));
+/** Longest line of a table; a wider one is written row by row. */
+const WIDEST = 150;
+
+function tableLines(table: AnswerTable): string[] {
+  const { caption, columns, rows, notes = [] } = table;
+  const heads = columns.map(columnHead);
+  const cells = [heads, ...rows.map((row) => row.map(marked))];
+  const text = columnsOf(cells.map((row) => row.map((cell, i) => (i === 0 ? `  ${cell}` : cell))));
+  const wide = text.split('\n').some((line) => line.length > WIDEST);
   return [
     ...(caption ? [caption] : []),
-    columnsOf(
-      [columns.map(columnHead), ...cells].map((row) => row.map((cell, i) => (i === 0 ? `  ${cell}` : cell))),
-    ),
+    ...(wide ? rows.flatMap((row) => rowLines(heads, row.map(marked))) : [text]),
     ...notes.map((note) => `  ${note}`),
+  ];
+}
+
+/** A row as a block: what it is about, then each cell under its head. */
+function rowLines(heads: readonly string[], [first = '', ...cells]: readonly string[]): string[] {
+  return [
+    `  ${first}`,
+    ...cells.flatMap((cell, i) => (cell === '' ? [] : [`      ${heads[i + 1]}: ${cell}`])),
   ];
 }
 

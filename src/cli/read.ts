@@ -1,3 +1,4 @@
+import { textTable } from '../answers/text-table.ts';
 import { InputError } from '../scenario/errors.ts';
 import { percentileOf } from '../scenario/measurement/measured-curve.ts';
 import type { MeasuredSample } from '../scenario/measurement/measured-sample.ts';
@@ -9,14 +10,11 @@ import { type Command, EXIT } from './command.ts';
 import { refuseOutside } from './number-option.ts';
 import { type NamedReading, readAll } from './read-all.ts';
 import { readOptions, statedOptions } from './read-options.ts';
-import { textTable } from './text-table.ts';
 
 const STATED_NOTE = 1e-3;
 
 /** `read FILE…`: what an analyser or sieve export was understood to say. */
 export const read: Command = {
-  usage: 'read <files..>',
-  summary: 'what an analyser or sieve export says: sizes, unit, basis, percentiles, repeats',
   options: (argv) =>
     readOptions(
       argv

@@ -16,9 +16,6 @@ import { settable } from './set-option.ts';
 
 /** `scale FILE --to MACHINE`: the same product on another machine. */
 export const scale: Command = {
-  usage: 'scale <file>',
-  summary:
-    'settings and rate of another machine for the same product, what limits it, and what does not scale',
   options: (argv) =>
     argv
       .positional('file', { type: 'string', describe: 'scenario', demandOption: true })

@@ -6,8 +6,6 @@ import { timeJson, timeText } from './time-summary.ts';
 
 /** `time FILE`: the same balance against time. */
 export const time: Command = {
-  usage: 'time <file>',
-  summary: 'start-up, steps and feeder noise against time; when a sample is worth taking',
   options: (argv) =>
     argv
       .positional('file', { type: 'string', describe: 'scenario', demandOption: true })

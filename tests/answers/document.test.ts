@@ -6,6 +6,7 @@ import { answerBody } from '../../src/viz/html/answer-body.ts';
 
 const DOCUMENT: AnswerDocument = {
   command: 'try',
+  found: true,
   title: 'Lot <1>',
   opening: 'Uncalibrated estimate:',
   answer: ['run it at 90 m/s.', 'The motor limits it.'],

@@ -18,7 +18,7 @@ export interface Coefficient {
   readonly upper: number;
 }
 
-/** Prior standard deviations of the logarithms (physics section 12, `assumed`). */
+/** Prior standard deviations of the logarithms (eq. K1, `assumed`). */
 export const SPREAD = {
   friability: 1,
   threshold: 1,

@@ -15,14 +15,14 @@ export interface Prior {
   readonly covariance: Matrix;
 }
 
-/** Part of a wheel's spread that is its own and not shared with the other wheels (15 % of χ_c `assumed`, section 12). */
+/** Part of a wheel's spread that is its own and not shared with the other wheels (15 % of χ_c `assumed`, eq. K1). */
 const OWN = { cut: 0.15, sharpness: 0.1 } as const;
 const SHARPNESS_LIMITS = [0.1, 0.95] as const;
 
 /**
  * What the trials of a scenario can move: breakage of the material, cut and sharpness of every wheel of the machine, the
  * power factor, and every number the file gives as a range or unknown. Velocity ratio and hit factor are held: scaling
- * them changes no curve that the others could not give (section 12).
+ * them changes no curve that the others could not give (eq. K1).
  */
 export function priorOf(scenario: Scenario): Prior {
   const ranged = uncertainCoefficients(scenario);

@@ -1,36 +1,35 @@
-import { listed } from '../../answers/join-words.ts';
-import { measureText } from '../../answers/measure.ts';
-import type { Table } from '../../answers/table.ts';
-import { label } from '../../answers/text.ts';
-import { pageUnit, quantityMeasure } from '../../answers/words.ts';
 import { quantityNamed } from '../../scenario/outcome/quantities.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
-import { formatNumber, formatQuantity, toShown } from '../../scenario/units/display.ts';
+import { formatNumber, formatQuantity, labelOf, toShown } from '../../scenario/units/display.ts';
 import { OFF, overlap } from '../../search/compare/band.ts';
+import type { AtTarget } from '../../search/compare/compared.ts';
 import type { Comparison } from '../../search/compare/comparison.ts';
 import { energyOf, type RotorAtTarget } from '../../search/compare/rotors.ts';
 import { finesBelow } from '../../search/compare/values.ts';
-import { targetWords } from './words.ts';
+import { type AnswerTable, columns } from '../document.ts';
+import { listed } from '../join-words.ts';
+import { label, sentence } from '../text.ts';
+import { nameInWords, pageUnit } from '../words.ts';
+import { rangeText, rpm, targetUnit, targetWords } from './target-words.ts';
 
-const rpm = (speed: number) => formatNumber(toShown(speed, 'rpm'), 4);
 const energy = (value: number) =>
   Number.isFinite(value) ? formatNumber(toShown(value, 'kWh/t'), 3) : 'not reached';
 
-type Reached = RotorAtTarget & { readonly matched: { readonly reached: true } };
+type ReachedRotor = RotorAtTarget & { readonly matched: AtTarget };
 
 /** What the comparison of rotors finds, in sentences. */
 export function rotorFindings({ settings }: Scenario, comparison: Comparison): string[] {
   const rotors = comparison.rotors ?? [];
-  const able = rotors.filter((rotor): rotor is Reached => rotor.matched.reached);
+  const able = rotors.filter((rotor): rotor is ReachedRotor => rotor.matched.reached);
   const held = `at ${formatQuantity(settings.feedRate, 'kg/h', 4)} with the ${label(settings.wheel)} wheel`;
-  const missing = rotors.flatMap((rotor) => missingWords(rotor, comparison));
+  const missing = rotors.flatMap((rotor) => missingSentence(rotor, comparison));
   if (able.length === 0) return [`No rotor reaches ${targetWords(comparison)} ${held}.`, ...missing];
   const order = [...able].sort((a, b) => energyOf(a.matched.solved) - energyOf(b.matched.solved));
   const first = `Matched at ${targetWords(comparison)} ${held}, whose speed is solved anew for each rotor`;
-  return [`${first}${apartWords(order)}`, ...rankWords(order), ...missing];
+  return [`${first}${apartWords(order)}`, ...rankSentences(order), ...missing];
 }
 
-function apartWords(order: readonly Reached[]): string {
+function apartWords(order: readonly ReachedRotor[]): string {
   if (order.length === 1) return `: only ${label(order[0]!.name)} reaches it.`;
   const medians = order.map(({ matched }) => quantityNamed('x50')!.of(matched.solved));
   const apart = formatNumber((Math.max(...medians) / Math.min(...medians) - 1) * 100, 2);
@@ -38,30 +37,28 @@ function apartWords(order: readonly Reached[]): string {
   return `: x50 differs by ${apart} %, specific energy goes from ${least} to ${most} kWh/t.`;
 }
 
-/** Rotors by their specific energy, neighbours apart only where their bands are. */
-function rankWords(order: readonly Reached[]): string[] {
+/** Rotors by their specific energy; neighbours whose bands overlap cannot be ranked. */
+function rankSentences(order: readonly ReachedRotor[]): string[] {
   if (order.length < 2) return [];
-  const unresolved = order
-    .slice(1)
-    .flatMap((rotor, k) =>
-      overlap(order[k]!.band!, rotor.band!) ? [`${label(order[k]!.name)} against ${label(rotor.name)}`] : [],
-    );
   const first = `Least specific energy first: ${listed(order.map(({ name }) => label(name)))}.`;
-  return [
-    unresolved.length === 0
-      ? `${first} The order holds with each factor of the rotor off by ${OFF * 100} %.`
-      : `${first} Not resolved while each factor of the rotor may be ${OFF * 100} % off: ${listed(unresolved)}.`,
-  ];
+  const unresolved = order.slice(1).flatMap((rotor, k) => {
+    const before = order[k]!;
+    if (!overlap(before.band!, rotor.band!)) return [];
+    return [
+      `${sentence(label(before.name))} and ${label(rotor.name)} cannot be ranked: their difference is within a ${OFF * 100} % error of the rotor coefficients.`,
+    ];
+  });
+  if (unresolved.length > 0) return [first, ...unresolved];
+  return [`${first} The order holds with each rotor coefficient ${OFF * 100} % off.`];
 }
 
-function missingWords({ name, matched }: RotorAtTarget, { target }: Comparison): string[] {
+function missingSentence({ name, matched }: RotorAtTarget, { target }: Comparison): string[] {
   if (matched.reached) return [];
   if (matched.because === 'rotor too fast')
-    return [`Rotor ${label(name)} may not turn as fast as the file asks.`];
-  const { shownIn } = quantityNamed(target.quantity)!;
+    return [`Rotor ${label(name)}: the speed in the file is above its maximum.`];
   const nearest = Number.isNaN(matched.nearest)
     ? ''
-    : `, nearest ${formatQuantity(matched.nearest, shownIn, 3)}`;
+    : `, nearest ${formatQuantity(matched.nearest, targetUnit(target), 3)}`;
   const why = {
     'top speed': 'below the highest speed of the wheel',
     'chokes before': 'before the mill chokes',
@@ -73,35 +70,38 @@ function missingWords({ name, matched }: RotorAtTarget, { target }: Comparison):
 }
 
 const SHOWN = ['x50', 'span', 'feedAtChoke', 'feedMargin', 'rotorPower', 'motorLoad'] as const;
-const MORE = ['specificEnergy', 'tipSpeed', 'hitsPerPass', 'passes', 'outletTemperature'] as const;
+const MORE = ['tipSpeed', 'hitsPerPass', 'passes', 'outletTemperature'] as const;
 
-/** A column for each rotor, those that do not reach the target among them. */
-export function rotorColumns({ rotors = [], target, fines }: Comparison): Table {
-  const { shownIn } = quantityNamed(target.quantity)!;
+/** A row for each rotor, those that do not reach the target among them. */
+export function rotorTable({ rotors = [], target, fines }: Comparison): AnswerTable {
   const quantities = [...SHOWN, ...MORE].map((name) => quantityNamed(name)!);
-  const cells = rotors.map(({ matched, band }): string[] => {
+  const rows = rotors.map(({ name, matched, band }): string[] => {
     if (!matched.reached) {
       const why = matched.because === 'rotor too fast' ? 'rotor too fast' : 'chokes';
       const nearest = Number.isNaN(matched.nearest)
         ? why
-        : `not reached: ${formatQuantity(matched.nearest, shownIn, 3)}`;
-      return [rpm(matched.speed), nearest, ...Array<string>(quantities.length + 1).fill('–')];
+        : `not reached: ${formatQuantity(matched.nearest, targetUnit(target), 3)}`;
+      return [label(name), rpm(matched.speed), nearest, ...Array<string>(quantities.length + 1).fill('–')];
     }
     return [
+      label(name),
       rpm(matched.speed),
-      `${energy(band!.low)} to ${energy(band!.high)}`,
+      rangeText(energyOf(matched.solved), band, 'kWh/t'),
       formatNumber(finesBelow(matched.solved, fines) * 100, 3),
       ...quantities.map((each) => formatNumber(toShown(each.of(matched.solved), pageUnit(each.name)), 3)),
     ];
   });
-  const heads = [
-    'wheel speed, rpm',
-    `specific energy, each factor of the rotor ±${OFF * 100} %, kWh/t`,
-    `below ${formatQuantity(fines, 'um', 3)}, %`,
-    ...quantities.map(({ name }) => measureText(quantityMeasure(name))),
-  ];
   return {
-    heads: ['', ...rotors.map(({ name }) => label(name))],
-    rows: heads.map((head, r) => [head, ...cells.map((column) => column[r]!)]),
+    columns: [
+      ...columns(
+        'rotor',
+        'wheel speed, rpm',
+        'specific energy, kWh/t',
+        `below ${formatQuantity(fines, 'um', 3)}, %`,
+      ),
+      ...quantities.map(({ name }) => ({ name: nameInWords(name), unit: labelOf(pageUnit(name)) })),
+    ],
+    rows,
+    notes: [`In brackets: the range left by a ${OFF * 100} % error of each rotor coefficient.`],
   };
 }

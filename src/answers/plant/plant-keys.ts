@@ -1,15 +1,15 @@
-import type { PlantState, ProductStream } from '../plant/plant-state.ts';
-import type { PresetInUse } from '../plant/presets.ts';
-import { SAFETY_CHECKLIST } from '../plant/safety/checklist.ts';
-import type { ShaftRundown } from '../plant/safety/dust-screening.ts';
-import type { ScreeningLine } from '../plant/safety/plant-screening.ts';
-import { gasFlow, humidityOf, solidsFlow } from '../plant/stream.ts';
-import { PLANT_QUANTITIES } from '../scenario/outcome/plant-quantities.ts';
-import type { Solved } from '../scenario/outcome/quantity.ts';
-import { toShown } from '../scenario/units/display.ts';
+import type { PlantState, ProductStream } from '../../plant/plant-state.ts';
+import type { PresetInUse } from '../../plant/presets.ts';
+import { SAFETY_CHECKLIST } from '../../plant/safety/checklist.ts';
+import type { ShaftRundown } from '../../plant/safety/dust-screening.ts';
+import type { ScreeningLine } from '../../plant/safety/plant-screening.ts';
+import { gasFlow, humidityOf, solidsFlow } from '../../plant/stream.ts';
+import { PLANT_QUANTITIES } from '../../scenario/outcome/plant-quantities.ts';
+import type { Solved } from '../../scenario/outcome/quantity.ts';
+import { toShown } from '../../scenario/units/display.ts';
 
-/** `plant --json`: every key carries its unit. */
-export function plantJson(
+/** Keys of `plant --json`; every one carries its unit. */
+export function plantKeys(
   solved: Solved,
   screening: { readonly lines: readonly ScreeningLine[]; readonly shafts: readonly ShaftRundown[] },
   presets: readonly PresetInUse[],
