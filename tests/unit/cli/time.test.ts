@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
-import { timeOf } from '../../../src/cli/time-run.ts';
-import { timeText } from '../../../src/cli/time-summary.ts';
+import { timeOf } from '../../../src/answers/time/time-run.ts';
+import { timeSentences } from '../../../src/answers/time/time-words.ts';
 import { solve } from '../../../src/model/loop/solve.ts';
 import { shownAfter } from '../../../src/scenario/casing-of-scenario.ts';
 import { filesBeside } from '../../../src/scenario/load.ts';
@@ -143,7 +143,7 @@ time: ${time}
     );
   const told = (time: string, spec?: string) => {
     const of = text(time, spec);
-    return timeText(of, timeOf(of, true));
+    return timeSentences(of, timeOf(of, true)).join('\n');
   };
   test('a wheel that runs down coarsens the product until it is out of specification', () => {
     const of = text('{ duration: 30 min, events: [ { at: 6 min, trip: wheel } ] }');
@@ -173,7 +173,7 @@ time: ${time}
     expect(stopped.choked).toBe(false);
     expect(stopped.series.rotorPower.at(-1)!).toBeLessThan(0.05 * rotor.series.rotorPower[10]!);
     expect(told('{ duration: 10 min, events: [ { at: 6 min, trip: rotor } ] }')).toMatch(
-      /^The mill chokes \d+ s after the rotor trip at 6 min; stop the feed before that\.$/m,
+      /^the mill chokes \d+ s after the rotor trip at 6 min; stop the feed before that\.$/m,
     );
     expect(timeOf(text('{ duration: 10 min, events: [ { at: 6 min, trip: fan } ] }'), true).choked).toBe(
       true,

@@ -1,23 +1,29 @@
-import type { Case } from '../model/case.ts';
-import { solve } from '../model/loop/solve.ts';
-import { sizeAt } from '../model/psd/curve.ts';
-import { type Casing, warmAfter, warmUp } from '../model/time/casing.ts';
-import { type Masses, massesBetween } from '../model/time/off-spec.ts';
-import { runInTime, settlingTime, spreadAfter, type TimePlan, type TimeSeries } from '../model/time/run.ts';
-import { fanDecides, solveWithFan } from '../plant/fan-operating-point.ts';
-import { type FeedEvent, type FeederInTime, feedersInTime } from '../plant/feed-in-time.ts';
-import { type FeedWander, feeder } from '../plant/feeder.ts';
-import type { Plant } from '../plant/plant.ts';
-import { filled, plantFrom, type StatedPlant } from '../plant/presets.ts';
-import { casesUnderTrips, type Trip, type TripOf } from '../plant/trips.ts';
-import { casingOfScenario } from '../scenario/casing-of-scenario.ts';
-import { InputError } from '../scenario/errors.ts';
-import { type SitedCase, toCase } from '../scenario/operating-point.ts';
-import { sizeJudge } from '../scenario/outcome/size-spec.ts';
-import { productCurve } from '../scenario/outcome/solved.ts';
-import { TIME_NUMBERS } from '../scenario/read/plant-and-time-blocks.ts';
-import type { Scenario } from '../scenario/scenario.ts';
-import { formatQuantity } from '../scenario/units/display.ts';
+import type { Case } from '../../model/case.ts';
+import { solve } from '../../model/loop/solve.ts';
+import { sizeAt } from '../../model/psd/curve.ts';
+import { type Casing, warmAfter, warmUp } from '../../model/time/casing.ts';
+import { type Masses, massesBetween } from '../../model/time/off-spec.ts';
+import {
+  runInTime,
+  settlingTime,
+  spreadAfter,
+  type TimePlan,
+  type TimeSeries,
+} from '../../model/time/run.ts';
+import { fanDecides, solveWithFan } from '../../plant/fan-operating-point.ts';
+import { type FeedEvent, type FeederInTime, feedersInTime } from '../../plant/feed-in-time.ts';
+import { type FeedWander, feeder } from '../../plant/feeder.ts';
+import type { Plant } from '../../plant/plant.ts';
+import { filled, plantFrom, type StatedPlant } from '../../plant/presets.ts';
+import { casesUnderTrips, type Trip, type TripOf } from '../../plant/trips.ts';
+import { casingOfScenario } from '../../scenario/casing-of-scenario.ts';
+import { InputError } from '../../scenario/errors.ts';
+import { type SitedCase, toCase } from '../../scenario/operating-point.ts';
+import { sizeJudge } from '../../scenario/outcome/size-spec.ts';
+import { productCurve } from '../../scenario/outcome/solved.ts';
+import { TIME_NUMBERS } from '../../scenario/read/plant-and-time-blocks.ts';
+import type { Scenario } from '../../scenario/scenario.ts';
+import { formatQuantity } from '../../scenario/units/display.ts';
 
 /** A sample is good once x50 and x95 stay within this of where they end. */
 const SETTLED = 0.02;
