@@ -6,10 +6,15 @@ import { solvePoint } from '../../src/scenario/outcome/solved.ts';
 import type { Scenario } from '../../src/scenario/scenario.ts';
 import { demo, requiring } from './cases.ts';
 
-const PATHS = { 'wheel speed': 'wheelSpeed', 'rotor speed': 'rotorSpeed', 'feed rate': 'feedRate' } as const;
-const SI = { rpm: 60, 'kg/h': 3600 } as const;
+const PATHS = {
+  'wheel speed': 'wheelSpeed',
+  'rotor speed': 'rotorSpeed',
+  'feed rate': 'feedRate',
+  'air flow': 'air.flow',
+} as const;
+const SI = { rpm: 60, 'kg/h': 3600, 'm³/h': 3600 } as const;
 
-function valueOf(scenario: Scenario, name: string): number {
+function quantityAt(scenario: Scenario, name: string): number {
   const point = solvePoint(toCase(scenario), { choke: false });
   if (point.status === 'choked') throw new Error('the demo runs');
   return quantityNamed(name)!.of(point);
@@ -24,20 +29,20 @@ describe('how far to turn a setting', () => {
     ['the rotor draws 1 kW too much', 'rotorPower', -1000],
   ])('%s: each setting turned as said changes it by just that', async (words, name, change) => {
     const scenario = await demo();
-    const before = valueOf(scenario, name);
+    const before = quantityAt(scenario, name);
     const { turns } = turnsView(scenario).wishes.find((wish) => wish.words === words)!;
     let checked = 0;
     for (const { setting, turn } of turns) {
       const path = PATHS[setting as keyof typeof PATHS];
-      const found = /^([\d.]+) → ([\d.]+) (rpm|kg\/h) \(([+−])[\d.]+ %\)$/.exec(turn);
+      const found = /^([\d.]+) → ([\d.]+) (rpm|kg\/h|m³\/h) \(([+−])[\d.]+ %\)/.exec(turn);
       if (!path || !found) continue;
       const to = Number(found[2]);
-      const after = valueOf(
+      const after = quantityAt(
         withValue(
           scenario,
           path,
           to / SI[found[3] as keyof typeof SI],
-          path === 'feedRate' ? undefined : 'shaft',
+          path.endsWith('Speed') ? 'shaft' : undefined,
         ),
         name,
       );
@@ -52,11 +57,11 @@ describe('how far to turn a setting', () => {
 
   test('what a point misses comes first, by just as much as it misses', async () => {
     const scenario = requiring(await demo(), 'x95 <= 65 um', 'motorLoad <= 90 %');
-    const missed = valueOf(scenario, 'x95') - 65e-6;
+    const missed = quantityAt(scenario, 'x95') - 65e-6;
     const [first] = turnsView(scenario).wishes;
     expect(first!.words).toBe(`"x95 at most 65 µm" is missed by ${Number((missed * 1e6).toPrecision(2))} µm`);
     const { turn } = first!.turns.find(({ setting }) => setting === 'wheel speed')!;
     const to = Number(/→ ([\d.]+) rpm/.exec(turn)![1]);
-    expect(valueOf(withValue(scenario, 'wheelSpeed', to / 60, 'shaft'), 'x95') / 65e-6).toBeCloseTo(1, 2);
+    expect(quantityAt(withValue(scenario, 'wheelSpeed', to / 60, 'shaft'), 'x95') / 65e-6).toBeCloseTo(1, 2);
   });
 });
