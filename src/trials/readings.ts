@@ -12,7 +12,8 @@ export interface Readings {
   readonly power: Band;
   /** Outlet temperature [K]. */
   readonly temperature: Band;
-  /** x95 by the analyser [m]. */
+  /** x50 and x95 by the analyser [m]. */
+  readonly x50: Band;
   readonly x95: Band;
 }
 
@@ -35,6 +36,7 @@ export function expectedReadings(scenario: Scenario, posterior: Posterior, seed 
   return {
     power: bandOf(points.map(({ state }) => read(state.conditions.rotorPower))),
     temperature: bandOf(points.map(({ state }) => state.conditions.temperature)),
+    x50: bandOf(points.map(({ curve }) => sizeAt(curve, 0.5))),
     x95: bandOf(points.map(({ curve }) => sizeAt(curve, 0.95))),
   };
 }

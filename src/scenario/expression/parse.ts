@@ -1,11 +1,12 @@
 import type { MathNode } from 'mathjs';
+import { isPure, sameBase } from '../units/dimension.ts';
 import { isShownUnit, siUnitOf } from '../units/display.ts';
 import { isolatedMath } from '../units/mathjs.ts';
 import { plainSymbols, plainUnit } from '../units/normalise.ts';
 import { quoted } from '../units/parse.ts';
 import { isProblem, type Problem, problem } from '../units/problem.ts';
-import { isPure, sameBase } from './dimension.ts';
 import type { Expression, Requirement } from './expression.ts';
+import { simpleTree } from './simple-tree.ts';
 import { translate } from './translate.ts';
 import type { Named, Typed } from './typed.ts';
 
@@ -86,7 +87,7 @@ function parseTree(text: string): MathNode | Problem {
   }
   if ((plain.match(/\(/g)?.length ?? 0) > 20) return problem('is nested too deep');
   try {
-    return isolatedMath().parse(plain);
+    return simpleTree(plain) ?? isolatedMath().parse(plain);
   } catch {
     return problem(`is not understood: ${quoted(text)}`);
   }

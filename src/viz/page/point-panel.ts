@@ -41,6 +41,7 @@ export class PointPanel {
 
   private update(): void {
     this.climb = undefined;
+    this.client.giveUp('ladder', 'ladderBands', 'sway', 'turns');
     void this.updatePoint();
     this.slowly();
   }

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { timeOf } from '../../../src/cli/time-run.ts';
+import { timeOf } from '../../../src/answers/time/time-run.ts';
 import { filesBeside } from '../../../src/scenario/load.ts';
 import { parseScenario } from '../../../src/scenario/parse.ts';
 

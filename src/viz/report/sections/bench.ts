@@ -106,7 +106,7 @@ export function controlsHtml(live: boolean, what: 'sweep' | 'run' = 'sweep'): Ht
   return html`<aside class="panel" aria-label="Settings"><details open>
 <summary>Settings<span class="brief" id="brief"></span></summary>
 <div id="controls"></div>
-<div class="buttons"><button type="button" id="reset">${what === 'sweep' ? 'Recommended' : 'As in the file'}</button>${what === 'sweep' ? TO_FILE : undefined}${copies}</div>
+<div class="buttons"><button type="button" id="undo" disabled>Undo</button><button type="button" id="redo" disabled>Redo</button><button type="button" id="reset">${what === 'sweep' ? 'Recommended' : 'As in the file'}</button>${what === 'sweep' ? TO_FILE : undefined}${copies}</div>
 <textarea id="copy-text" hidden readonly rows="4" aria-label="Settings as text"></textarea>
 <p id="copied" role="status"></p>
 </details></aside>`;

@@ -1,18 +1,18 @@
-import type { Case } from '../model/case.ts';
-import { solve } from '../model/loop/solve.ts';
-import { sizeAt } from '../model/psd/curve.ts';
-import { runInTime, settlingTime, spreadAfter, type TimeSeries } from '../model/time/run.ts';
-import { fanDecides, solveWithFan } from '../plant/fan-operating-point.ts';
-import { type FeedEvent, type FeederInTime, feedersInTime } from '../plant/feed-in-time.ts';
-import { type FeedWander, feeder } from '../plant/feeder.ts';
-import type { Plant } from '../plant/plant.ts';
-import { filled, plantFrom, type StatedPlant } from '../plant/presets.ts';
-import { InputError } from '../scenario/errors.ts';
-import { type SitedCase, toCase } from '../scenario/operating-point.ts';
-import { productCurve } from '../scenario/outcome/solved.ts';
-import { TIME_NUMBERS } from '../scenario/read/plant-and-time-blocks.ts';
-import type { Scenario } from '../scenario/scenario.ts';
-import { formatQuantity } from '../scenario/units/display.ts';
+import type { Case } from '../../model/case.ts';
+import { solve } from '../../model/loop/solve.ts';
+import { sizeAt } from '../../model/psd/curve.ts';
+import { runInTime, settlingTime, spreadAfter, type TimeSeries } from '../../model/time/run.ts';
+import { fanDecides, solveWithFan } from '../../plant/fan-operating-point.ts';
+import { type FeedEvent, type FeederInTime, feedersInTime } from '../../plant/feed-in-time.ts';
+import { type FeedWander, feeder } from '../../plant/feeder.ts';
+import type { Plant } from '../../plant/plant.ts';
+import { filled, plantFrom, type StatedPlant } from '../../plant/presets.ts';
+import { InputError } from '../../scenario/errors.ts';
+import { type SitedCase, toCase } from '../../scenario/operating-point.ts';
+import { productCurve } from '../../scenario/outcome/solved.ts';
+import { TIME_NUMBERS } from '../../scenario/read/plant-and-time-blocks.ts';
+import type { Scenario } from '../../scenario/scenario.ts';
+import { formatQuantity } from '../../scenario/units/display.ts';
 
 /** A sample is good once x50 and x95 stay within this of where they end. */
 const SETTLED = 0.02;

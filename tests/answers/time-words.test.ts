@@ -1,0 +1,67 @@
+import { expect, test } from 'vitest';
+import type { TimeResult } from '../../src/answers/time/time-run.ts';
+import { sampleWords, timeSentences, warmSentence } from '../../src/answers/time/time-words.ts';
+import type { Scenario } from '../../src/scenario/scenario.ts';
+
+const SCENARIO = { components: [{ material: { name: 'sugar' } }] } as unknown as Scenario;
+const RESULT = {
+  series: {
+    chokedAt: Number.POSITIVE_INFINITY,
+    time: [0, 600, 1200, 1201, 1203],
+    holdup: [0, 2, 2, 1, 0.01],
+  },
+  events: [{ at: 1200, rate: 0 }],
+  settled: [
+    { from: 0, mill: 3.75, sample: 236 },
+    { from: 1200, mill: 4, sample: 200 },
+  ],
+  spread: {
+    x50: { mean: 30, deviation: 0.03 },
+    x95: { mean: 70, deviation: 0.14 },
+    feedRate: { mean: 300, deviation: 12 },
+  },
+  warm: 3300,
+  coldShift: -0.029,
+  choked: false,
+} as unknown as TimeResult;
+
+test('start, warm-up, a stop and the feeder, each in one sentence', () => {
+  expect(timeSentences(SCENARIO, RESULT)).toEqual([
+    'the mill itself settles in 3.75 s after start, a sample behind duct and cyclone in 236 s: sample from 4 min on.',
+    'The outlet temperature needs 55 min to come within 1 K of its steady value; while the mill is cold, x95 is up to 2.9 % finer.',
+    'Feed stopped at 20 min: 99 % of the hold-up is ground out 3 s later. Rotor and wheel still turn.',
+    'Feeder noise of 4 % gives a scatter of 0.1 % in x50 and 0.2 % in x95 from sample to sample.',
+  ]);
+});
+
+test('a change of feed says when to sample again', () => {
+  const changed = { ...RESULT, events: [{ at: 1200, rate: 0.1 }] } as TimeResult;
+  expect(timeSentences(SCENARIO, changed)[2]).toBe(
+    'After the change at 20 min the mill settles in 4 s, a sample behind duct and cyclone in 200 s: sample from 3.5 min on.',
+  );
+});
+
+test('a mill that passes its load limit says so and no more', () => {
+  const choked = { ...RESULT, choked: true, series: { ...RESULT.series, chokedAt: 75.2 } } as TimeResult;
+  expect(timeSentences(SCENARIO, choked)).toEqual([
+    'the mill passes its load limit 75.2 s after start: it chokes.',
+  ]);
+});
+
+test.each([
+  [240, 'a sample behind duct and cyclone in 240 s: sample from 4 min on'],
+  [241, 'a sample behind duct and cyclone in 241 s: sample from 4.5 min on'],
+  [Number.NaN, 'a sample not within the time computed: make time.duration longer'],
+])('a sample settled after %d s', (seconds, words) => {
+  expect(sampleWords(seconds)).toBe(words);
+});
+
+test.each([
+  [0.03, '; while the mill is cold, x95 is up to 3 % coarser.'],
+  [-0.03, '; while the mill is cold, x95 is up to 3 % finer.'],
+  [Number.NaN, '; a cold mill would choke.'],
+])('a cold mill: %d', (shift, end) => {
+  expect(warmSentence(600, shift)).toBe(
+    `The outlet temperature needs 10 min to come within 1 K of its steady value${end}`,
+  );
+});
