@@ -1,6 +1,7 @@
 import { textTable } from '../answers/text-table.ts';
 import { REPEATABILITY_SOURCE } from '../scenario/measurement/repeatability.ts';
 import { formatNumber } from '../scenario/units/display.ts';
+import type { Coverage } from '../trials/foretold.ts';
 import type { TrialReport } from '../trials/report-data.ts';
 
 /** What a fit found, on one screen: coefficients, what goes together, runs, and how far to trust it. */
@@ -36,6 +37,10 @@ export function fitAsText(report: TrialReport, out: string | undefined): string 
       ...(fits === false ? [misfitInWords(name, summary.suspects.includes(name))] : []),
     ]),
     ...temperatureCheck(report),
+    ...foretoldLines(report.foretold),
+    ...(report.ignored.length > 0
+      ? [`Columns kept as remarks, ignored by the fit: ${report.ignored.join(', ')}.`]
+      : []),
     '',
     `${summary.agreeing} of ${summary.starts} starts came to the same answer. Weights: ${REPEATABILITY_SOURCE}; power 3 % or as the log says.`,
     ...(summary.effective < FEW
@@ -46,6 +51,24 @@ export function fitAsText(report: TrialReport, out: string | undefined): string 
       : `Written to ${out}; a scenario takes it up by calibration: ${out}`,
   ];
   return `${lines.filter((line, i) => line !== '' || lines[i - 1] !== '').join('\n')}\n`;
+}
+
+/** What was foretold beside what came out, run by run, and how many readings lay inside. */
+function foretoldLines({ readings, inside, of }: Coverage): string[] {
+  if (of === 0) return [];
+  const digits = (value: number): string => formatNumber(value, 3);
+  const rows = readings.map(({ run, reading, unit, low, median, high, measured, inside: within }) => [
+    run,
+    `${reading} [${unit}]`,
+    `${digits(median)} (${digits(low)} to ${digits(high)})`,
+    digits(measured),
+    within ? 'yes' : 'NO',
+  ]);
+  return [
+    '',
+    textTable([['run', 'reading', 'foretold (95 %)', 'measured', 'inside'], ...rows]),
+    `Of ${of} readings foretold with a 95 % band ${inside} lay inside.`,
+  ];
 }
 
 function misfitInWords(name: string, alone: boolean): string {

@@ -13,7 +13,8 @@ export interface Readings {
   readonly power: Band;
   /** What a thermometer in the outlet shows at the end of the run [K]. */
   readonly temperature: Band;
-  /** x95 by the analyser [m]. */
+  /** x50 and x95 by the analyser [m]. */
+  readonly x50: Band;
   readonly x95: Band;
 }
 
@@ -42,6 +43,7 @@ export function expectedReadings(
   return {
     power: bandOf(points.map(({ state }) => read(state.conditions.rotorPower))),
     temperature: bandOf(points.map(({ state }) => shownAfter(scenario, state.conditions.temperature, after))),
+    x50: bandOf(points.map(({ curve }) => sizeAt(curve, 0.5))),
     x95: bandOf(points.map(({ curve }) => sizeAt(curve, 0.95))),
   };
 }

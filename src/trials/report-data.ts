@@ -8,6 +8,7 @@ import type { Fit } from './fit/fit.ts';
 import type { IdleNumber } from './fit/idle.ts';
 import { leftAsGiven } from './fit/material.ts';
 import { trialMisfits } from './fit/misfit.ts';
+import { coverageOf } from './foretold.ts';
 import type { LoggedTrial, TrialLog } from './log/logged.ts';
 
 const SHARES = [0.1, 0.5, 0.9, 0.95] as const;
@@ -22,6 +23,8 @@ export function trialReport(log: TrialLog, fit: Fit, idle?: IdleNumber) {
   const wheels = new Set(fit.comparisons.map(({ trial }) => trial.scenario.settings.wheel));
   return {
     log: log.name,
+    ignored: log.ignored,
+    foretold: coverageOf(log.trials),
     fit: {
       chiSquare: fit.chiSquare,
       freedom: fit.freedom,
