@@ -22,7 +22,7 @@ export function setConditions(w: Workspace, circulating: number): void {
   const wheelThroughput = massFlow + circulating;
   const inlet = c.air.temperature;
   const sources = {
-    fixed: fixed.idlePower + fixed.pickUpWork * circulating + fixed.vaneWork * wheelThroughput,
+    fixed: fixed.idlePower + w.casingHeat + fixed.pickUpWork * circulating + fixed.vaneWork * wheelThroughput,
     hits: fixed.hitWork * crowdedHits * circulating,
     lean: fixed.leanWork * wheelThroughput,
   };
