@@ -38,7 +38,7 @@ describe('run', () => {
       wheelSpeed_rpm: expect.closeTo(2000, 9),
       wheel: 'medium-leaning',
       feedRate_kg_per_h: expect.closeTo(300, 9),
-      airFlow_m3_per_h: expect.closeTo(2000, 9),
+      airFlow_m3_per_h: expect.closeTo(1500, 9),
     });
     expect(Object.keys(outcome.verdict)).toEqual(['meets', 'probability', 'chokes', 'fails', 'nearest']);
     expect(Object.keys(outcome.assumptions[0]).sort()).toEqual(['label', 'name', 'source', 'unit', 'value']);
