@@ -17,8 +17,6 @@ const HIGHEST = 0.995;
 
 /** `find FILE`: settings that meet the spec best. */
 export const find: Command = {
-  usage: 'find <file>',
-  summary: 'settings that meet the spec and serve the goal best, what limits them, how far the margin is',
   options: (argv) =>
     argv
       .positional('file', { type: 'string', describe: 'scenario', demandOption: true })

@@ -23,8 +23,6 @@ import { readOptions, statedOptions } from './read-options.ts';
 
 /** `grade FEED FINES COARSE`: how sharply a wheel sorted, from three measured curves. */
 export const grade: Command = {
-  usage: 'grade <feed> <fines> <coarse>',
-  summary: 'grade efficiency from three measured curves: closure, cut, sharpness, bypass, as a wheel entry',
   options: (argv) =>
     readOptions(
       argv

@@ -1,5 +1,4 @@
 #!/usr/bin/env node
-import { hideBin } from 'yargs/helpers';
 import { EXIT } from './command.ts';
 import { runCommandLine } from './command-line.ts';
 
@@ -8,4 +7,4 @@ process.stdout.on('error', (error: NodeJS.ErrnoException) => {
   if (error.code === 'EPIPE') process.exit(EXIT.done);
   throw error;
 });
-process.exitCode = await runCommandLine(hideBin(process.argv));
+process.exitCode = await runCommandLine(process.argv.slice(2));

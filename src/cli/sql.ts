@@ -7,8 +7,6 @@ const MOST_ROWS = 1_000_000;
 
 /** `sql OUT "…"`: asks the store. */
 export const sql: Command = {
-  usage: 'sql <out> <question>',
-  summary: 'asks the store of a sweep in SQL, e.g. "select * from points where meetsSpec"',
   options: (argv) =>
     argv
       .positional('out', { type: 'string', describe: 'as given to sweep -o', demandOption: true })

@@ -10,7 +10,7 @@ const APART = [['sweep', 'trials']];
 /** Where `node:` and packages that need it may stand. */
 const ON_NODE = [
   /^cli\//,
-  /^scenario\/load\.ts$/,
+  /^scenario\/(load|package-folder)\.ts$/,
   /^trials\/log/,
   /^sweep\/(workers|store|study)\//,
   /^viz\/(write|report|lesson|compare|notebook|image)/,
