@@ -91,7 +91,27 @@ function temperatureCheck({ runs }: TrialReport): string[] {
   if (gaps.length === 0) return [];
   const mean = gaps.reduce((sum, gap) => sum + gap, 0) / gaps.length;
   const seen = `Outlet temperature, kept out of the fit: ${formatNumber(mean, 2)} K off the model on average`;
-  return [Math.abs(mean) > WARM ? `${seen}: check air flow, inlet temperature and heat loss.` : `${seen}.`];
+  return [
+    Math.abs(mean) > WARM ? `${seen}: check air flow, inlet temperature and heat loss.` : `${seen}.`,
+    ...shortRuns(runs),
+  ];
+}
+
+/** Kelvin by which a short run must miss the steady outlet temperature to be named. */
+const MISSED = 0.3;
+
+/** Runs that ended before the casing was warm: their thermometer is held against what it shows by then. */
+function shortRuns(runs: TrialReport['runs']): string[] {
+  const short = runs.filter(
+    ({ outletTemperature_C: { measured, model }, outletAtRest_C: rest }) =>
+      measured !== null && model !== null && rest !== null && Math.abs(rest - model) > MISSED,
+  );
+  const [shortest] = short.toSorted((a, b) => a.minutes! - b.minutes!);
+  if (!shortest) return [];
+  const { minutes, name, outletTemperature_C: at, outletAtRest_C: rest } = shortest;
+  return [
+    `A run of ${formatNumber(minutes!, 2)} min cannot show the steady outlet temperature: run ${name} shows ${formatNumber(at.model!, 3)} °C by then and ${formatNumber(rest!, 3)} °C once the casing is warm. Measured values are compared with the former.`,
+  ];
 }
 
 const STATE = { settled: 'settled', weak: 'weakly', held: 'held by its prior' } as const;

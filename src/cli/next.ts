@@ -92,7 +92,10 @@ export const next: Command = {
       seed: Number(options.seed),
       ...(options.here ? { answerAt: scenario } : {}),
     });
-    const rows = plan.runs.map((run) => ({ run, ...expectedReadings(run.trial.scenario, posterior) }));
+    const rows = plan.runs.map((run) => ({
+      run,
+      ...expectedReadings(run.trial.scenario, posterior, 1, run.cost.duration),
+    }));
     const sheet = runSheet(scenario, plan, rows, budget);
     const text = sheetText(sheet);
     // first on the terminal: a sheet that cannot be written is not lost

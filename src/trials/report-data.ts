@@ -1,4 +1,5 @@
 import { sizeAt, undersizeAt } from '../model/psd/curve.ts';
+import { shownAfter } from '../scenario/casing-of-scenario.ts';
 import { percentileOf } from '../scenario/measurement/measured-curve.ts';
 import { toShown } from '../scenario/units/display.ts';
 import { boundPairs, combinationsKnown, correlationsOf, standingsOf } from './fit/coefficient-summary.ts';
@@ -74,7 +75,10 @@ function runReport(
       'kW',
     ),
     powerFrom: trial.powerFrom ?? null,
-    outletTemperature_C: pair(trial.outletTemperature, conditions?.temperature, 'degC'),
+    outletTemperature_C: pair(trial.outletTemperature, shownAtEnd(trial, conditions?.temperature), 'degC'),
+    // a short run ends before the casing is warm: what the thermometer would show at rest
+    outletAtRest_C: pair(undefined, conditions?.temperature, 'degC').model,
+    minutes: trial.duration === undefined ? null : toShown(trial.duration, 'min'),
     percentiles: SHARES.map((share) => ({
       share,
       ...pair(trial.sizes && percentileOf(trial.sizes, share), steady && sizeAt(steady.curve, share), 'um'),
@@ -86,6 +90,11 @@ function runReport(
     },
     closure: trial.closure ?? null,
   };
+}
+
+/** What the thermometer shows at the end of a run from cold; the steady value where its duration is not known. */
+function shownAtEnd({ scenario, duration }: LoggedTrial, steady: number | undefined): number | undefined {
+  return steady === undefined || duration === undefined ? steady : shownAfter(scenario, steady, duration);
 }
 
 function pair(measured: number | undefined, model: number | undefined, unit: string) {
