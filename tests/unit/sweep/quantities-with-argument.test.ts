@@ -17,6 +17,8 @@ test('a share at a size can be stored by its name, once, whichever way its size 
 
 test('one that needs a size and has none is refused with an example', async () => {
   const scenario = await demo();
-  expect(() => studyOf(scenario, { quantities: ['passing'] })).toThrow('passing needs a size, e.g. passing(75 um)');
+  expect(() => studyOf(scenario, { quantities: ['passing'] })).toThrow(
+    'passing needs a size, e.g. passing(75 um)',
+  );
   expect(() => studyOf(scenario, { quantities: ['x95', 'finess'] })).toThrow('no quantity finess');
 });
