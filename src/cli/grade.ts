@@ -1,31 +1,27 @@
-import { textTable } from '../answers/text-table.ts';
+import { basename } from 'node:path';
+import { gradeDocument } from '../answers/grade/grade-document.ts';
+import type { NamedReading } from '../answers/read/read-document.ts';
 import { EFFICIENCY_LAWS } from '../model/wheel/efficiency/index.ts';
 import { InputError } from '../scenario/errors.ts';
 import { shareBelow } from '../scenario/measurement/measured-curve.ts';
 import type { MeasuredSample } from '../scenario/measurement/measured-sample.ts';
 import type { ReadOptions } from '../scenario/measurement/read-options.ts';
 import { averageRepeats } from '../scenario/measurement/replicates.ts';
-import {
-  cutFromSplit,
-  fitGrade,
-  type GradeFit,
-  type GradePoint,
-  gradePoints,
-} from '../trials/grade/efficiency.ts';
-import { type Split, splitOf } from '../trials/grade/split.ts';
-import { wheelEntry } from '../trials/grade/wheel-entry.ts';
+import { cutFromSplit, fitGrade, gradePoints } from '../trials/grade/efficiency.ts';
+import { splitOf } from '../trials/grade/split.ts';
 import { mixedMethods } from '../trials/method.ts';
 import { checkedTogether } from './collect-faults.ts';
 import { type Command, EXIT } from './command.ts';
+import { documentOptions, giveDocument, givingOf } from './document-output.ts';
 import { refuseOutside } from './number-option.ts';
-import { type NamedReading, readAll } from './read-all.ts';
+import { readAll } from './read-all.ts';
 import { readOptions, statedOptions } from './read-options.ts';
 
 /** `grade FEED FINES COARSE`: how sharply a wheel sorted, from three measured curves. */
 export const grade: Command = {
   options: (argv) =>
     readOptions(
-      argv
+      documentOptions(argv)
         .positional('feed', {
           type: 'string',
           demandOption: true,
@@ -40,7 +36,11 @@ export const grade: Command = {
           choices: Object.keys(EFFICIENCY_LAWS),
           describe: 'grade-efficiency law to fit',
         })
-        .option('json', { type: 'boolean', default: false, describe: 'print the result as JSON' }),
+        .example('grindloop grade feed.csv fines.csv coarse.csv', 'cut, sharpness and bypass of a wheel')
+        .example(
+          'grindloop grade feed.csv fines.csv coarse.csv --yield 32 -o grade.html',
+          'the same as a page',
+        ),
     ),
   run: async (options) => {
     const [, stated] = await checkedTogether<[unknown, ReadOptions]>([
@@ -59,10 +59,8 @@ export const grade: Command = {
     const fit = fitGrade(points, String(options.law));
     if (!fit) return noAnswer('too few sizes hold mass in both streams for a grade efficiency');
     const estimate = cutFromSplit((size) => shareBelow(feed!, size) || 0, rangeOf(feed!), split.finesYield);
-    process.stdout.write(
-      options.json ? asJson(split, points, fit, estimate) : asText(split, points, fit, estimate),
-    );
-    return EXIT.done;
+    const title = `Grade efficiency: ${files.map((file) => basename(file)).join(', ')}`;
+    return giveDocument(gradeDocument({ split, points, fit, estimate }, title), givingOf(options));
   },
 };
 
@@ -80,58 +78,4 @@ function meanOf({ file, reading }: NamedReading): MeasuredSample {
 
 function rangeOf(sample: MeasuredSample): readonly [number, number] {
   return [sample.points[0]!.size, sample.points[sample.points.length - 1]!.size];
-}
-
-function digits(value: number, count = 3): string {
-  return Number.isFinite(value) ? Number(value.toPrecision(count)).toString() : '–';
-}
-
-function asText(split: Split, points: readonly GradePoint[], fit: GradeFit, estimate: number): string {
-  const { closure } = split;
-  const yieldText = split.given
-    ? `${digits(100 * split.finesYield)} % (weighed)`
-    : `${digits(100 * split.finesYield)} ± ${digits(100 * split.yieldError, 2)} % (from the curves)`;
-  const heading = [
-    `cut ${digits(fit.cutSize * 1e6)} µm ± ${digits(100 * fit.errors.logCut, 2)} %, sharpness ${digits(fit.sharpness)} ± ${digits(fit.errors.sharpness, 2)}, bypass ${digits(100 * fit.bypass)} ± ${digits(100 * fit.errors.bypass, 2)} %`,
-    `fines yield ${yieldText}`,
-    `closure: largest gap ${digits(100 * closure.largest)} % at ${digits(closure.at * 1e6)} µm, rms ${digits(100 * closure.rms)} % — ${split.closes ? 'the three curves close' : 'the three curves DO NOT close; treat the result as a sketch'}`,
-    `${fit.law} misses the points by ${digits(100 * fit.misfit)} % rms; cut from split and feed curve alone ${digits(estimate * 1e6)} µm`,
-  ];
-  const rows = points.map((point) => [
-    digits(point.size * 1e6),
-    digits(100 * point.toCoarse),
-    digits(100 * point.weight),
-  ]);
-  return `${heading.join('\n')}\n\n${textTable([['size [µm]', 'to coarse [%]', 'of feed [%]'], ...rows])}\n\n${wheelEntry(fit)}`;
-}
-
-function asJson(split: Split, points: readonly GradePoint[], fit: GradeFit, estimate: number): string {
-  const body = {
-    cutSize_um: fit.cutSize * 1e6,
-    sharpness: fit.sharpness,
-    bypass: fit.bypass,
-    law: fit.law,
-    standardErrors: {
-      cutSize_um: fit.cutSize * fit.errors.logCut * 1e6,
-      sharpness: fit.errors.sharpness,
-      bypass: fit.errors.bypass,
-    },
-    misfit: fit.misfit,
-    finesYield: split.finesYield,
-    yieldError: split.yieldError,
-    closure: {
-      largest: split.closure.largest,
-      at_um: split.closure.at * 1e6,
-      rms: split.closure.rms,
-      closes: split.closes,
-    },
-    cutFromSplit_um: estimate * 1e6,
-    points: points.map((point) => ({
-      size_um: point.size * 1e6,
-      toCoarse: point.toCoarse,
-      weight: point.weight,
-    })),
-    wheelEntry: wheelEntry(fit),
-  };
-  return `${JSON.stringify(body, (_, value) => (Number.isNaN(value) ? null : value), 2)}\n`;
 }

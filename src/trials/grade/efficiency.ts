@@ -96,6 +96,11 @@ export function fitGrade(points: readonly GradePoint[], lawName = 'rosin-rammler
   };
 }
 
+/** T at a size [m] by a fitted grade efficiency. */
+export function gradeAt({ law, cutSize, sharpness, bypass }: GradeFit, size: number): number {
+  return efficiencyAt(EFFICIENCY_LAWS[law]!, [Math.log(cutSize), sharpness, bypass], size);
+}
+
 function efficiencyAt(
   law: EfficiencyLaw,
   [logCut, sharpness, bypass]: readonly number[],
