@@ -6,8 +6,8 @@ import type { Listed } from './command.ts';
  */
 export const COMMANDS: readonly Listed[] = [
   {
-    usage: 'new <file>',
-    summary: 'write a commented scenario to start from',
+    usage: 'new [file]',
+    summary: 'write a commented scenario to start from, or with --log an empty trial log',
     load: async () => (await import('./new.ts')).newScenario,
   },
   {

@@ -13,8 +13,8 @@ import { timeSentences } from './time-words.ts';
 
 /** Most rows of the table. */
 const ROWS = 24;
-/** Hold-up below which a mill is called empty [kg]. */
-const EMPTY = 1e-6;
+/** Values of the table below this are shown as 0. */
+const LEAST_SHOWN = 1e-4;
 
 /**
  * The `time:` block of a scenario run: when mill and sample have settled, how the mill warms up, how the feeder shows.
@@ -52,7 +52,7 @@ export function timeDocument(scenario: Scenario, quiet: boolean): AnswerDocument
 }
 
 /** Feed, product and outlet temperature over the same minutes; the temperature with its steady value. */
-function courseOf(scenario: Scenario, { series, events, settled }: TimeResult): CourseInput {
+function courseOf(scenario: Scenario, { series, events, trips, settled }: TimeResult): CourseInput {
   const minutes = series.time.map((t) => t / 60);
   const shown = (values: readonly number[], unit: string) => values.map((value) => toShown(value, unit));
   const steady = solvePoint(toCase(scenario), { choke: false });
@@ -95,22 +95,24 @@ function courseOf(scenario: Scenario, { series, events, settled }: TimeResult): 
         at: at / 60,
         words: rate === 0 ? 'feed stops' : `feed ${n(toShown(rate, 'kg/h'), 3)} kg/h`,
       })),
+      ...trips.map(({ at, trip }) => ({ at: at / 60, words: `${trip} trips` })),
     ],
     caption:
-      'The product settles within seconds at the wheel and within minutes in a sample; the outlet temperature follows the casing and takes longest.',
+      'The product reaches steady state within seconds at the wheel and within minutes in a sample; the outlet air shows most of its rise at once, and the rest as the casing warms up.',
   };
 }
 
 function seriesTable(series: TimeSeries): AnswerTable {
   const every = Math.max(1, Math.ceil(series.time.length / ROWS));
-  const shown = (value: number) => (Number.isFinite(value) ? n(value, 3) : '–');
+  const shown = (value: number) =>
+    Number.isFinite(value) ? n(Math.abs(value) < LEAST_SHOWN ? 0 : value, 3) : '–';
   const row = (t: number, i: number): string[] => [
     shown(t / 60),
     shown(toShown(series.feedRate[i]!, 'kg/h')),
     shown(toShown(series.x50[i]!, 'um')),
     shown(toShown(series.x95[i]!, 'um')),
     shown(toShown(series.sampleX95[i]!, 'um')),
-    series.holdup[i]! < EMPTY ? '0' : shown(series.holdup[i]!),
+    shown(series.holdup[i]!),
     shown(toShown(series.rotorPower[i]!, 'kW')),
     shown(toShown(series.temperature[i]!, 'degC')),
   ];

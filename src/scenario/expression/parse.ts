@@ -10,6 +10,7 @@ import { simpleTree } from './simple-tree.ts';
 import { translate } from './translate.ts';
 import type { Named, Typed } from './typed.ts';
 
+const TURNED = { '>=': '<=', '<=': '>=', '>': '<', '<': '>' } as const;
 const LONGEST = 300;
 const RELATIONS = { largerEq: '>=', smallerEq: '<=', larger: '>', smaller: '<' } as const;
 const PERCENTILE_POINT = /\bx(\d{1,2})\.(\d{1,4})\b/g;
@@ -46,7 +47,10 @@ export function parseRequirement(text: string, quantities: readonly Named[]): Re
   if (mismatch) return mismatch;
   if (!left.names.length && !right.names.length) return problem(`must name a quantity; is ${quoted(text)}`);
   const shownIn = shownUnit(text, left, right, quantities);
-  return { text, relation, left: left.expression, right: right.expression, shownIn };
+  // what is required stands on the left, its limit on the right, whichever way it was typed
+  return left.names.length > 0
+    ? { text, relation, left: left.expression, right: right.expression, shownIn }
+    : { text, relation: TURNED[relation], left: right.expression, right: left.expression, shownIn };
 }
 
 /**
