@@ -1,6 +1,6 @@
 import { basename } from 'node:path';
 import { gradeDocument } from '../answers/grade/grade-document.ts';
-import type { NamedReading } from '../answers/read/read-document.ts';
+import type { NamedReading } from '../answers/read/read-keys.ts';
 import { EFFICIENCY_LAWS } from '../model/wheel/efficiency/index.ts';
 import { InputError } from '../scenario/errors.ts';
 import { shareBelow } from '../scenario/measurement/measured-curve.ts';

@@ -1,4 +1,4 @@
-import type { NamedReading } from '../answers/read/read-document.ts';
+import type { NamedReading } from '../answers/read/read-keys.ts';
 import { InputError } from '../scenario/errors.ts';
 import type { Reading } from '../scenario/measurement/read-measurement.ts';
 import type { ReadOptions } from '../scenario/measurement/read-options.ts';

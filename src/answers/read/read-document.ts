@@ -1,28 +1,12 @@
 import { percentileOf } from '../../scenario/measurement/measured-curve.ts';
 import type { MeasuredSample } from '../../scenario/measurement/measured-sample.ts';
-import type { Reading } from '../../scenario/measurement/read-measurement.ts';
 import { REPEATABILITY_SOURCE } from '../../scenario/measurement/repeatability.ts';
 import type { Averaged } from '../../scenario/measurement/replicates.ts';
 import { formatNumber } from '../../scenario/units/display.ts';
 import { type SampleSummary, summarise } from '../../trials/summary.ts';
 import { type AnswerDocument, type AnswerTable, columns, type Section } from '../document.ts';
 import { listed } from '../join-words.ts';
-import { readKeys, shareSymbol } from './read-keys.ts';
-
-/** A file and what was read from it. */
-export interface NamedReading {
-  readonly file: string;
-  readonly reading: Reading;
-}
-
-/** What exports were understood to say. */
-export interface ReadExports {
-  readonly readings: readonly NamedReading[];
-  readonly samples: readonly MeasuredSample[];
-  readonly averaged: Averaged | undefined;
-  /** [kg/m³] */
-  readonly density: number | undefined;
-}
+import { type NamedReading, type ReadExports, readKeys, shareSymbol } from './read-keys.ts';
 
 /** Relative difference from what the file states of itself that is worth a line. */
 const STATED_NOTE = 1e-3;

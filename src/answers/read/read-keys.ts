@@ -1,7 +1,23 @@
 import type { MeasuredSample } from '../../scenario/measurement/measured-sample.ts';
+import type { Reading } from '../../scenario/measurement/read-measurement.ts';
 import { REPEATABILITY_SOURCE } from '../../scenario/measurement/repeatability.ts';
+import type { Averaged } from '../../scenario/measurement/replicates.ts';
 import { summarise } from '../../trials/summary.ts';
-import type { ReadExports } from './read-document.ts';
+
+/** A file and what was read from it. */
+export interface NamedReading {
+  readonly file: string;
+  readonly reading: Reading;
+}
+
+/** What exports were understood to say. */
+export interface ReadExports {
+  readonly readings: readonly NamedReading[];
+  readonly samples: readonly MeasuredSample[];
+  readonly averaged: Averaged | undefined;
+  /** [kg/m³] */
+  readonly density: number | undefined;
+}
 
 /** Keys of `read --json`; every one carries its unit. */
 export function readKeys({ readings, samples, averaged, density }: ReadExports) {
