@@ -1,14 +1,19 @@
 import { basename } from 'node:path';
 import { gradeDocument } from '../answers/grade/grade-document.ts';
 import type { NamedReading } from '../answers/read/read-keys.ts';
+import { humidAirDensity } from '../model/air.ts';
 import { EFFICIENCY_LAWS } from '../model/wheel/efficiency/index.ts';
 import { InputError } from '../scenario/errors.ts';
 import { shareBelow } from '../scenario/measurement/measured-curve.ts';
 import type { MeasuredSample } from '../scenario/measurement/measured-sample.ts';
 import type { ReadOptions } from '../scenario/measurement/read-options.ts';
 import { averageRepeats } from '../scenario/measurement/replicates.ts';
+import { parseValue } from '../scenario/units/parse.ts';
+import { isProblem } from '../scenario/units/problem.ts';
+import { withAnalyserErrors } from '../trials/grade/analyser-errors.ts';
 import { cutFromSplit, fitGrade, gradePoints } from '../trials/grade/efficiency.ts';
 import { splitOf } from '../trials/grade/split.ts';
+import { wheelEntry } from '../trials/grade/wheel-entry.ts';
 import { mixedMethods } from '../trials/method.ts';
 import { checkedTogether } from './collect-faults.ts';
 import { type Command, EXIT } from './command.ts';
@@ -30,6 +35,19 @@ export const grade: Command = {
         .positional('fines', { type: 'string', demandOption: true, describe: 'export of the fines' })
         .positional('coarse', { type: 'string', demandOption: true, describe: 'export of the coarse' })
         .option('yield', { type: 'number', describe: 'fines over feed by weight [%], where it was weighed' })
+        .option('loading', {
+          type: 'number',
+          describe:
+            'mass to the wheel over mass of air in the test [kg/kg], for sharpness and bypass without load',
+        })
+        .option('feed-rate', {
+          type: 'string',
+          describe: 'feed to the wheel, e.g. "900 kg/h"; with --air it gives the loading',
+        })
+        .option('air', {
+          type: 'string',
+          describe: 'air through the wheel, e.g. "1500 m^3/h", counted as air of 20 °C and 101.3 kPa',
+        })
         .option('law', {
           type: 'string',
           default: 'rosin-rammler',
@@ -43,9 +61,10 @@ export const grade: Command = {
         ),
     ),
   run: async (options) => {
-    const [, stated] = await checkedTogether<[unknown, ReadOptions]>([
-      () => refuseOutside(options, { yield: { above: 0, most: 100 } }),
+    const [, stated, loading] = await checkedTogether<[unknown, ReadOptions, number | undefined]>([
+      () => refuseOutside(options, { yield: { above: 0, most: 100 }, loading: { above: 0, most: 20 } }),
       () => statedOptions(options),
+      () => loadingOf(options),
     ]);
     const files = [options.feed, options.fines, options.coarse].map(String);
     const readings = await readAll(files, stated);
@@ -56,13 +75,49 @@ export const grade: Command = {
     const split = splitOf(feed!, fines!, coarse!, weighed);
     if (typeof split === 'string') return noAnswer(split);
     const points = gradePoints(split);
-    const fit = fitGrade(points, String(options.law));
-    if (!fit) return noAnswer('too few sizes hold mass in both streams for a grade efficiency');
+    const bare = fitGrade(points, String(options.law));
+    if (!bare) return noAnswer('too few sizes hold mass in both streams for a grade efficiency');
+    const fit = withAnalyserErrors(bare, { feed: feed!, fines: fines!, coarse: coarse! }, split, weighed);
     const estimate = cutFromSplit((size) => shareBelow(feed!, size) || 0, rangeOf(feed!), split.finesYield);
     const title = `Grade efficiency: ${files.map((file) => basename(file)).join(', ')}`;
-    return giveDocument(gradeDocument({ split, points, fit, estimate }, title), givingOf(options));
+    const entry = wheelEntry(fit, {
+      ...(loading === undefined ? {} : { loading }),
+      source: files.map((file) => basename(file)).join(', '),
+      closes: split.closes,
+    });
+    return giveDocument(gradeDocument({ split, points, fit, estimate, entry }, title), givingOf(options));
   },
 };
+
+/** Density of air at 20 °C and 101.325 kPa [kg/m³]. */
+const AIR_DENSITY = humidAirDensity(293.15, 101_325, 0);
+
+/** Loading of the test as stated, or from feed rate and air flow. */
+function loadingOf(options: Readonly<Record<string, unknown>>): number | undefined {
+  const rate = options['feed-rate'] ?? options.feedRate;
+  const { air, loading } = options;
+  if (loading !== undefined && (rate !== undefined || air !== undefined))
+    throw new InputError([
+      { place: '--loading', message: 'give the loading, or --feed-rate and --air, not both' },
+    ]);
+  if (loading !== undefined) return Number(loading);
+  if (rate === undefined && air === undefined) return undefined;
+  if (rate === undefined || air === undefined)
+    throw new InputError([
+      { place: '--feed-rate, --air', message: 'give both, for the loading of the test' },
+    ]);
+  const values = [
+    { place: '--feed-rate', value: parseValue(String(rate), { unit: 'kg/s', shownIn: 'kg/h' }) },
+    { place: '--air', value: parseValue(String(air), { unit: 'm^3/s', shownIn: 'm^3/h' }) },
+  ];
+  const faults = values.flatMap(({ place, value }) => {
+    if (isProblem(value)) return [{ place, message: value.problem }];
+    return value.value > 0 ? [] : [{ place, message: 'must be above 0' }];
+  });
+  if (faults.length > 0) throw new InputError(faults);
+  const [feed, flow] = values.map(({ value }) => (value as { value: number }).value) as [number, number];
+  return feed / (flow * AIR_DENSITY);
+}
 
 function noAnswer(reason: string): number {
   process.stderr.write(`${reason}\n`);

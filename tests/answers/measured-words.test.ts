@@ -10,7 +10,9 @@ const FIT = {
   cutSize: 30e-6,
   sharpness: 0.62,
   bypass: 0.1,
-  errors: { logCut: 0.018, sharpness: 0.0045, bypass: 0.0041 },
+  leakage: 0,
+  atBound: [],
+  errors: { logCut: 0.018, sharpness: 0.0045, bypass: 0.0041, leakage: 0 },
   misfit: 0.012,
 } as const;
 const graded = (closes: boolean, given: boolean): Graded => ({
@@ -28,6 +30,7 @@ const graded = (closes: boolean, given: boolean): Graded => ({
   points: [{ size: 30e-6, toCoarse: 0.55, weight: 0.1 }],
   fit: FIT,
   estimate: 29e-6,
+  entry: 'efficiency: rosin-rammler\n',
 });
 
 test('grade says cut, sharpness and bypass with their errors, whether the curves close, and the yield', () => {
@@ -45,6 +48,13 @@ test('curves that do not close make a sketch; a yield that was weighed says so',
     /^The three curves do NOT close, so treat the result as a sketch: the largest gap is 4\.4 % at 20 µm/,
   );
   expect(yields).toBe('The fines yield is 32.5 % (weighed).');
+});
+
+test('leakage is said where the curves show some', () => {
+  const leaking = { ...FIT, leakage: 0.02, errors: { ...FIT.errors, leakage: 0.004 } };
+  expect(gradeSentences({ ...graded(true, true), fit: leaking })[0]).toBe(
+    'The cut is 30 µm ± 1.8 %, sharpness 0.62 ± 0.0045, bypass 10 % ± 0.41 %, leakage 2 % ± 0.4 %.',
+  );
 });
 
 test('the figure draws the law through half of what is not bypassed at the cut', () => {

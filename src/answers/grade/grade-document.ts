@@ -1,7 +1,6 @@
 import { formatNumber as n } from '../../scenario/units/display.ts';
 import { type GradeFit, type GradePoint, gradeAt } from '../../trials/grade/efficiency.ts';
 import type { Split } from '../../trials/grade/split.ts';
-import { wheelEntry } from '../../trials/grade/wheel-entry.ts';
 import { type AnswerDocument, type AnswerTable, columns, type Section } from '../document.ts';
 import type { GradeLine } from '../point-view.ts';
 
@@ -15,11 +14,13 @@ export interface Graded {
   readonly fit: GradeFit;
   /** Cut from the fines yield and the feed curve alone [m]. */
   readonly estimate: number;
+  /** Entry of the wheel in a scenario, ready to be copied. */
+  readonly entry: string;
 }
 
 /** Cut, sharpness and bypass of a wheel from its measured feed, fines and coarse, as an entry for a scenario. */
 export function gradeDocument(graded: Graded, title: string): AnswerDocument {
-  const { fit } = graded;
+  const { fit, entry } = graded;
   return {
     command: 'grade',
     found: true,
@@ -27,12 +28,9 @@ export function gradeDocument(graded: Graded, title: string): AnswerDocument {
     answer: gradeSentences(graded),
     sections: [
       curveSection(graded),
-      { id: 'entry', heading: 'Entry of the wheel for a scenario', listing: wheelEntry(fit) },
+      { id: 'entry', heading: 'Entry of the wheel for a scenario', listing: entry },
     ],
-    notes: [
-      'Sharpness and bypass hold at the loading of this test; a wheel that carries more sorts less sharply.',
-      'Three curves give no leakage: coarse particles in the fines show only in the coarse tail of the fines.',
-    ],
+    notes: fit.leakage > 0 ? [] : ['These curves show no leakage: it stays at its default.'],
     cautions: [],
     keys: gradeKeys(graded),
   };
@@ -47,8 +45,10 @@ export function gradeSentences({ split, fit, estimate }: Graded): string[] {
   const closes = split.closes
     ? 'The three curves close'
     : 'The three curves do NOT close, so treat the result as a sketch';
+  const leakage =
+    fit.leakage > 0 ? `, leakage ${percent(fit.leakage)} ± ${percent(fit.errors.leakage, 2)}` : '';
   return [
-    `The cut is ${n(fit.cutSize * MICRO, 3)} µm ± ${percent(fit.errors.logCut, 2)}, sharpness ${n(fit.sharpness, 3)} ± ${n(fit.errors.sharpness, 2)}, bypass ${percent(fit.bypass)} ± ${percent(fit.errors.bypass, 2)}.`,
+    `The cut is ${n(fit.cutSize * MICRO, 3)} µm ± ${percent(fit.errors.logCut, 2)}, sharpness ${n(fit.sharpness, 3)} ± ${n(fit.errors.sharpness, 2)}, bypass ${percent(fit.bypass)} ± ${percent(fit.errors.bypass, 2)}${leakage}.`,
     `${closes}: the largest gap is ${percent(Math.abs(closure.largest))} at ${n(closure.at * MICRO, 3)} µm, ${percent(closure.rms)} on average (root mean square).`,
     `The fines yield is ${yieldText}.`,
     `The ${fit.law} law misses the points by ${percent(fit.misfit)} on average (root mean square); the cut from the fines yield and the feed curve alone is ${n(estimate * MICRO, 3)} µm.`,
@@ -103,16 +103,19 @@ function pointsTable(points: readonly GradePoint[]): AnswerTable {
   };
 }
 
-function gradeKeys({ split, points, fit, estimate }: Graded) {
+function gradeKeys({ split, points, fit, estimate, entry }: Graded) {
   return {
     cutSize_um: fit.cutSize * MICRO,
     sharpness: fit.sharpness,
     bypass: fit.bypass,
+    leakage: fit.leakage,
+    atBound: fit.atBound,
     law: fit.law,
     standardErrors: {
       cutSize_um: fit.cutSize * fit.errors.logCut * MICRO,
       sharpness: fit.errors.sharpness,
       bypass: fit.errors.bypass,
+      leakage: fit.errors.leakage,
     },
     misfit: fit.misfit,
     finesYield: split.finesYield,
@@ -125,6 +128,6 @@ function gradeKeys({ split, points, fit, estimate }: Graded) {
     },
     cutFromSplit_um: estimate * MICRO,
     points: points.map(({ size, toCoarse, weight }) => ({ size_um: size * MICRO, toCoarse, weight })),
-    wheelEntry: wheelEntry(fit),
+    wheelEntry: entry,
   };
 }
