@@ -1,11 +1,9 @@
-import { findAnswer } from '../answers/find/find-answer.ts';
+import { findAnswer, type Searchable, searchable } from '../answers/find/find-answer.ts';
 import { findDocument } from '../answers/find/find-document.ts';
 import { InputError } from '../scenario/errors.ts';
 import { loadScenario } from '../scenario/load.ts';
-import type { Scenario } from '../scenario/scenario.ts';
 import { parseValue } from '../scenario/units/parse.ts';
 import { isProblem } from '../scenario/units/problem.ts';
-import { type SearchSpace, searchSpace } from '../search/find/space.ts';
 import { checkedTogether } from './collect-faults.ts';
 import type { Command } from './command.ts';
 import { documentOptions, giveDocument, givingOf } from './document-output.ts';
@@ -33,9 +31,7 @@ export const find: Command = {
       ),
   run: async (options) => {
     const asked = options.confidence !== undefined;
-    const [confidence, , { scenario, space }] = await checkedTogether<
-      [number | undefined, undefined, { scenario: Scenario; space: SearchSpace }]
-    >([
+    const [confidence, , problem] = await checkedTogether<[number | undefined, undefined, Searchable]>([
       () => (asked ? confidenceOf(String(options.confidence)) : undefined),
       () => {
         refuseOutside(options, { seed: SEED });
@@ -45,24 +41,14 @@ export const find: Command = {
         searchable(await loadScenario(String(options.file), { set: options.set as string[] }), asked),
     ]);
     const seed = Number(options.seed);
-    const answer = findAnswer(scenario, space, seed, confidence);
+    const answer = findAnswer(problem, seed, confidence);
     const found = confidence === undefined ? answer.nominal.meets : answer.robust?.supported === true;
-    return giveDocument(findDocument(answer, found), givingOf(options, scenario.text));
+    return giveDocument(findDocument(answer, found), givingOf(options, problem.scenario.text));
   },
 };
 
-function searchable(scenario: Scenario, atConfidence: boolean): { scenario: Scenario; space: SearchSpace } {
-  if (scenario.spec.length === 0 && !scenario.goal)
-    throw new InputError([{ place: 'spec', message: 'find needs a spec or a goal in the scenario' }]);
-  if (scenario.spec.length === 0 && atConfidence)
-    throw new InputError([{ place: 'spec', message: '--confidence needs a spec in the scenario' }]);
-  const space = searchSpace(scenario);
-  if (typeof space === 'string') throw new InputError([{ place: 'sweep.factors', message: space }]);
-  return { scenario, space };
-}
-
 /**
- * A chance as typed: a bare number counts as per cent, a decimal comma is understood.
+ * A probability as typed: a bare number counts as per cent, a decimal comma is understood.
  *
  * @throws InputError outside 50 % to 99.5 %
  */
