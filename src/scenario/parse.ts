@@ -80,7 +80,7 @@ export function parseScenario(text: string, options: ParseOptions = {}): Scenari
 function assemble(context: Context, root: Block, text: string, name: string): Scenario {
   checkKeys(context, root, '', [...KEYS, ...Object.keys(BLOCKS)]);
   readText(context, childOf(root, 'description'), 'description');
-  const title = readText(context, childOf(root, 'title'), 'title', 300) ?? name;
+  const title = (readText(context, childOf(root, 'title'), 'title', 300) ?? name).replace(/\s+/g, ' ');
   const { components, evaporation } = readFeedstock(context, root);
   const machine = readMachine(context, childOf(root, 'machine'), evaporation);
   const air = readAir(context, childOf(root, 'air'));
