@@ -2,6 +2,7 @@ import { SAFETY_CAUTION } from '../plant/safety/checklist.ts';
 import type { Outcome } from '../scenario/outcome/outcome.ts';
 import type { Scenario } from '../scenario/scenario.ts';
 import { formatNumber } from '../scenario/units/display.ts';
+import { unconfirmedWords } from './evidence-sentence.ts';
 import { asInFile } from './recommend.ts';
 import { type Answer, answerOf } from './report-answer.ts';
 import { sentence } from './text.ts';
@@ -40,10 +41,9 @@ export function runText({ scenario, outcome, answer }: RunAnswer): string {
   lines.push(...body(outcome));
   if (outcome.warnings.length > 0)
     lines.push('', ...outcome.warnings.map(({ message }) => `note: ${message}`));
-  const assumed = outcome.assumptions.filter(({ label }) => label === 'assumed').length;
   lines.push(
     '',
-    `${assumed} coefficients in use are assumed; \`check\` lists every one with its source.`,
+    `${unconfirmedWords(scenario)}; \`check\` lists every one with its source.`,
     SAFETY_CAUTION,
     '',
   );
