@@ -1,7 +1,8 @@
 import { SAFETY_CAUTION } from '../plant/safety/checklist.ts';
-import type { Outcome } from '../scenario/outcome/outcome.ts';
+import { type Outcome, outcomeOf } from '../scenario/outcome/outcome.ts';
 import type { Scenario } from '../scenario/scenario.ts';
 import { formatNumber } from '../scenario/units/display.ts';
+import { withSpread } from '../trials/spread.ts';
 import { asInFile } from './recommend.ts';
 import { type Answer, answerOf } from './report-answer.ts';
 import { sentence } from './text.ts';
@@ -13,13 +14,11 @@ export interface RunAnswer {
   readonly answer: Answer;
 }
 
-/**
- * The answer of `run`.
- *
- * @param outcome of the scenario's operating point
- */
-export function runAnswer(scenario: Scenario, outcome: Outcome): RunAnswer {
-  return { scenario, outcome, answer: answerOf(asInFile(scenario), scenario) };
+/** The answer of `run`: the scenario's own operating point, with the bands of its calibration where it has one. */
+export function runAnswer(scenario: Scenario): RunAnswer {
+  const own = asInFile(scenario);
+  const outcome = withSpread(scenario, outcomeOf(scenario, own.standing.point));
+  return { scenario, outcome, answer: answerOf(own, scenario) };
 }
 
 /** `run --json`. */
@@ -69,7 +68,7 @@ function body(outcome: Outcome): string[] {
   return [
     `  product   x10 ${n(product.x10_um)}  x50 ${n(product.x50_um)}  x90 ${n(product.x90_um)}  x97 ${n(product.x97_um)} µm, span ${n(product.span)}`,
     `  wheel     cut ${n(wheel.cutSize_um)} µm, sharpness ${n(wheel.sharpness)}, rim ${n(wheel.rimSpeed_m_per_s)} m/s, ${n(wheel.power_kW)} kW`,
-    `  loop      ${n(loop.passes)} passes, ${n(loop.loading_kg_per_kg)} kg solids per kg air, ${n(loop.residence_s)} s, chokes from about ${n(loop.feedAtChoke_kg_per_h)} kg/h`,
+    `  loop      ${n(loop.passes)} passes, ${n(loop.loading_kg_per_kg)} kg solids per kg air, ${n(loop.residence_s)} s, chokes from about ${formatNumber(loop.feedAtChoke_kg_per_h as number, 3)} kg/h`,
     `  rotor     ${n(rotor.tipSpeed_m_per_s)} m/s, ${n(rotor.power_kW)} kW (idle ${n(rotor.idlePower_kW)}), motor at ${n(100 * rotor.motorLoad!)} %`,
     `  air       outlet ${n(air.outletTemperature_C)} °C, ${n(air.flowAtOutlet_m3_per_h)} m³/h, ${n(air.productLoading_kg_per_m3)} kg product per m³`,
     `  energy    ${n(energy.specific_kWh_per_t)} kWh/t, of it grinding ${n(energy.net_kWh_per_t)}`,

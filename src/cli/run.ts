@@ -1,8 +1,5 @@
 import { runAnswer, runJson, runText } from '../answers/run-text.ts';
 import { loadScenario } from '../scenario/load.ts';
-import { toCase } from '../scenario/operating-point.ts';
-import { type Outcome, outcomeOf } from '../scenario/outcome/outcome.ts';
-import { solvePoint } from '../scenario/outcome/solved.ts';
 import type { Scenario } from '../scenario/scenario.ts';
 import { programVersion } from '../sweep/store/version.ts';
 import type { FigureOffer } from '../viz/figures/figure-offer.ts';
@@ -23,13 +20,11 @@ export const run: Command = {
       () => figureWish(options),
       () => loadScenario(String(options.file), { set: options.set as string[] }),
     ]);
-    const point = solvePoint(toCase(scenario));
-    const outcome = await spreadOf(scenario, outcomeOf(scenario, point));
-    const answer = runAnswer(scenario, outcome);
+    const answer = runAnswer(scenario);
     const written = wish ? await writeFigure(await figuresOf(scenario), wish) : [];
     process.stdout.write(options.json ? runJson(answer) : runText(answer));
     if (written.length > 0 && !options.json) process.stdout.write(`\n${written.join('\n')}\n`);
-    return outcome.status === 'choked' ? EXIT.noAnswer : EXIT.done;
+    return answer.outcome.status === 'choked' ? EXIT.noAnswer : EXIT.done;
   },
 };
 
@@ -38,11 +33,4 @@ async function figuresOf(scenario: Scenario): Promise<FigureOffer> {
   const { runReport } = await import('../viz/report/run-report.ts');
   const date = new Date().toISOString().slice(0, 10);
   return runReport(scenario, { version: programVersion(), date, audience: 'engineer' }).offer;
-}
-
-/** With the bands of its calibration, where it has one; what computes them is loaded then. */
-async function spreadOf(scenario: Scenario, outcome: Outcome): Promise<Outcome> {
-  if (!scenario.calibration) return outcome;
-  const { withSpread } = await import('../trials/spread.ts');
-  return withSpread(scenario, outcome);
 }

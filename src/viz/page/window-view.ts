@@ -1,9 +1,9 @@
 import type { Measure } from '../../answers/measure.ts';
 import type { PlaneAxis } from '../../answers/plane.ts';
 import { endsOf, quantityOf, type SweepTable } from '../../answers/sweep-table.ts';
-import { type Bands, banded, levelsOf, sweepWindow } from '../../answers/sweep-window.ts';
+import { type Bands, banded, levelsOf, operatingWindow, sweepWindow } from '../../answers/sweep-window.ts';
 import type { LevelGrid, Position } from '../../search/window/levels.ts';
-import { operatingWindow, type PlaneFields } from '../../search/window/window.ts';
+import type { PlaneFields } from '../../search/window/window.ts';
 import { windowFigure } from '../figures/window.ts';
 import type { WindowInput } from '../figures/window-input.ts';
 import type { ReportData } from '../report/report-data.ts';
