@@ -1,13 +1,13 @@
-import { toCase } from '../scenario/operating-point.ts';
-import type { Scenario } from '../scenario/scenario.ts';
-import { toShown } from '../scenario/units/display.ts';
-import type { RunCost } from '../search/next/budget.ts';
-import type { Plan } from '../search/next/plan.ts';
-import type { Band } from '../trials/fit/quantile.ts';
+import { toCase } from '../../scenario/operating-point.ts';
+import type { Scenario } from '../../scenario/scenario.ts';
+import { toShown } from '../../scenario/units/display.ts';
+import type { RunCost } from '../../search/next/budget.ts';
+import type { Plan } from '../../search/next/plan.ts';
+import type { Band } from '../../trials/fit/quantile.ts';
 import type { Expected } from './run-sheet.ts';
 
-/** A plan of trials as JSON, units in the names. */
-export function nextJson(scenario: Scenario, plan: Plan, rows: readonly Expected[]): string {
+/** Keys of `next --json`; every one carries its unit. */
+export function nextKeys(scenario: Scenario, plan: Plan, rows: readonly Expected[]) {
   const setting = (at: Scenario) => {
     const { settings } = toCase(at);
     return {
@@ -20,7 +20,7 @@ export function nextJson(scenario: Scenario, plan: Plan, rows: readonly Expected
   const bandIn = ({ low, median, high }: Band, unit: string) =>
     [low, median, high].map((value) => toShown(value, unit));
   const cost = ({ feed, duration }: RunCost) => ({ feed_kg: feed, duration_min: toShown(duration, 'min') });
-  const body = {
+  return {
     title: scenario.title,
     answer: {
       lines: plan.answer.lines.map(({ text, value }) => ({ text, value })),
@@ -46,5 +46,4 @@ export function nextJson(scenario: Scenario, plan: Plan, rows: readonly Expected
     })),
     repeatOfFirst: plan.repeat ? cost(plan.repeat) : null,
   };
-  return `${JSON.stringify(body, (_, value) => (Number.isNaN(value) ? null : value), 2)}\n`;
 }
