@@ -81,13 +81,13 @@ const EXPECTED: Readonly<Record<string, readonly RegExp[]>> = {
   'zero-feed': [/settings\.feedRate \(line 5\): must be > 0 kg\/h, is 0 kg\/h/],
 };
 
-describe('scenarios/invalid', () => {
-  const files = readdirSync('scenarios/invalid').map((file) => file.replace('.yaml', ''));
+describe('tests/fixtures/invalid', () => {
+  const files = readdirSync('tests/fixtures/invalid').map((file) => file.replace('.yaml', ''));
   test('has an expectation for every file', () => {
     expect(Object.keys(EXPECTED).sort()).toEqual(files.sort());
   });
   test.each(files)('%s', async (name) => {
-    const error = await loadScenario(`scenarios/invalid/${name}.yaml`).then(
+    const error = await loadScenario(`tests/fixtures/invalid/${name}.yaml`).then(
       () => undefined,
       (reason: unknown) => reason,
     );
