@@ -1,3 +1,7 @@
+import { documentJson } from '../answers/document-json.ts';
+import { nextDocument } from '../answers/next/next-document.ts';
+import { nextKeys } from '../answers/next/next-keys.ts';
+import { type Expected, runSheet } from '../answers/next/run-sheet.ts';
 import { InputError } from '../scenario/errors.ts';
 import { loadScenario } from '../scenario/load.ts';
 import type { Scenario } from '../scenario/scenario.ts';
@@ -10,9 +14,7 @@ import { expectedReadings } from '../trials/readings.ts';
 import { runSheetText } from '../viz/write/run-sheet.ts';
 import { checkedTogether } from './collect-faults.ts';
 import { type Command, EXIT } from './command.ts';
-import { nextJson } from './next-json.ts';
 import { refuseOutside, SEED } from './number-option.ts';
-import { type Expected, runSheet } from './run-sheet.ts';
 import { sheetText } from './run-sheet-text.ts';
 import { settable } from './set-option.ts';
 import { writeWhole } from './write-file.ts';
@@ -33,7 +35,7 @@ export const next: Command = {
     argv
       .positional('file', { type: 'string', describe: 'scenario', demandOption: true })
       .option('trials', { type: 'number', default: 3, describe: `trials wanted, 1 to ${MOST_TRIALS}` })
-      .option('hours', { type: 'number', default: 6, describe: 'hours at hand' })
+      .option('hours', { type: 'number', default: 6, describe: 'hours available' })
       .option('method', {
         choices: ['laser', 'sieve'] as const,
         default: 'laser',
@@ -75,7 +77,9 @@ export const next: Command = {
       })
       .option('seed', { type: 'number', default: 1, describe: 'seed of the search' })
       .option('json', { type: 'boolean', default: false, describe: 'print the result as JSON' })
-      .option('set', settable('change a value, e.g. --set powder.have="8 kg" (repeatable)')),
+      .option('set', settable('change a value, e.g. --set powder.have="8 kg" (repeatable)'))
+      .example('grindloop next my-case.yaml -o sheet.html', 'the trials to run, as a sheet to print')
+      .example('grindloop next my-case.yaml --hours 3 --trials 2', 'what fits into three hours'),
   run: async (options) => {
     const count = Number(options.trials);
     const hours = Number(options.hours);
@@ -109,12 +113,14 @@ export const next: Command = {
     const sheet = runSheet(scenario, plan, rows, budget);
     const text = sheetText(sheet);
     // first on the terminal: a sheet that cannot be written is not lost
-    process.stdout.write(options.json ? nextJson(scenario, plan, rows) : text);
+    const found = plan.runs.length > 0 || plan.ends === 'settled';
+    const keys = nextKeys(scenario, plan, rows);
+    process.stdout.write(options.json ? documentJson(nextDocument(sheet, keys, found)) : text);
     if (typeof options.log === 'string')
       writeWhole(options.log, logOf(rows, plan.repeat !== undefined), 'never');
     if (typeof options.output === 'string')
       writeWhole(options.output, /\.html?$/i.test(options.output) ? runSheetText(sheet) : text);
-    return plan.runs.length > 0 || plan.ends === 'settled' ? EXIT.done : EXIT.noAnswer;
+    return found ? EXIT.done : EXIT.noAnswer;
   },
 };
 

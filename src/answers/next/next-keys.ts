@@ -1,14 +1,14 @@
-import { toCase } from '../scenario/operating-point.ts';
-import type { Scenario } from '../scenario/scenario.ts';
-import { toShown } from '../scenario/units/display.ts';
-import type { RunCost } from '../search/next/budget.ts';
-import type { Plan } from '../search/next/plan.ts';
-import { crossings, stopLimits } from '../search/next/stop-limits.ts';
-import type { Band } from '../trials/fit/quantile.ts';
+import { toCase } from '../../scenario/operating-point.ts';
+import type { Scenario } from '../../scenario/scenario.ts';
+import { toShown } from '../../scenario/units/display.ts';
+import type { RunCost } from '../../search/next/budget.ts';
+import type { Plan } from '../../search/next/plan.ts';
+import { crossings, stopLimits } from '../../search/next/stop-limits.ts';
+import type { Band } from '../../trials/fit/quantile.ts';
 import type { Expected } from './run-sheet.ts';
 
-/** A plan of trials as JSON, units in the names. */
-export function nextJson(scenario: Scenario, plan: Plan, rows: readonly Expected[]): string {
+/** Keys of `next --json`; every one carries its unit. */
+export function nextKeys(scenario: Scenario, plan: Plan, rows: readonly Expected[]) {
   const setting = (at: Scenario) => {
     const { settings } = toCase(at);
     return {
@@ -33,7 +33,7 @@ export function nextJson(scenario: Scenario, plan: Plan, rows: readonly Expected
       airFlow_m3_per_h: toShown(airFlow, 'm^3/h'),
     };
   };
-  const body = {
+  return {
     title: scenario.title,
     answer: {
       lines: plan.answer.lines.map(({ text, value }) => ({ text, value })),
@@ -65,5 +65,4 @@ export function nextJson(scenario: Scenario, plan: Plan, rows: readonly Expected
     })),
     repeatOfFirst: plan.repeat ? cost(plan.repeat) : null,
   };
-  return `${JSON.stringify(body, (_, value) => (Number.isNaN(value) ? null : value), 2)}\n`;
 }

@@ -1,17 +1,17 @@
-import type { Table } from '../answers/table.ts';
-import { nameInWords, pathInWords, requirementWords } from '../answers/words.ts';
-import { SAFETY_CAUTION } from '../plant/safety/checklist.ts';
-import { toCase } from '../scenario/operating-point.ts';
-import type { Drive, Scenario } from '../scenario/scenario.ts';
-import { formatNumber, formatQuantity, toShown } from '../scenario/units/display.ts';
-import type { Budget, RunCost } from '../search/next/budget.ts';
-import type { Plan, PlannedRun } from '../search/next/plan.ts';
-import { crossings, type StopLimits, stopLimits } from '../search/next/stop-limits.ts';
-import { WORTH_MOVING } from '../search/next/value-of-trial.ts';
-import type { NotRun } from '../search/next/wanted-trials.ts';
-import type { Band } from '../trials/fit/quantile.ts';
-import type { Readings } from '../trials/readings.ts';
-import { BLANK, type RunPlan, type RunSheet } from '../viz/run-sheet/sheet.ts';
+import { SAFETY_CAUTION } from '../../plant/safety/checklist.ts';
+import { toCase } from '../../scenario/operating-point.ts';
+import type { Drive, Scenario } from '../../scenario/scenario.ts';
+import { formatNumber, formatQuantity, toShown } from '../../scenario/units/display.ts';
+import type { Budget, RunCost } from '../../search/next/budget.ts';
+import type { Plan, PlannedRun } from '../../search/next/plan.ts';
+import { crossings, type StopLimits, stopLimits } from '../../search/next/stop-limits.ts';
+import { WORTH_MOVING } from '../../search/next/value-of-trial.ts';
+import type { NotRun } from '../../search/next/wanted-trials.ts';
+import type { Band } from '../../trials/fit/quantile.ts';
+import type { Readings } from '../../trials/readings.ts';
+import type { Table } from '../table.ts';
+import { nameInWords, pathInWords, requirementWords } from '../words.ts';
+import { BLANK, type RunPlan, type RunSheet } from './run-sheet-content.ts';
 
 /** One run with the bands its readings are to be held against. */
 export interface Expected extends Readings {
@@ -53,24 +53,24 @@ function band({ low, median, high }: Band, unit: string): string {
   return `${shown[1]} (${shown[0]}–${shown[2]})`;
 }
 
-/** Doubt as a text: ±9 %. */
-function doubt(error: number): string {
-  return error < 1 ? `±${formatNumber(100 * error, 2)} %` : 'more than ±100 %';
+/** Uncertainty as a text: 9 %. */
+function uncertainty(error: number): string {
+  return error < 1 ? `${formatNumber(100 * error, 2)} %` : 'more than 100 %';
 }
 
 const ENDS: Readonly<Record<Plan['ends'], string>> = {
   asked: '',
-  powder: 'The powder at hand ends the list.',
-  time: 'The hours at hand end the list.',
+  powder: 'The list ends because the powder is used up.',
+  time: 'The list ends because the time is used up.',
   settled: `Another trial would move the settings by less than ${100 * WORTH_MOVING} %: stop there.`,
-  nothing: 'No other settings within the ranges can be run safely by what is known now.',
+  nothing: 'By present knowledge no other settings within the ranges can be run safely.',
 };
 
-/** Settings that miss the spec say so, however sure that is: then it is not a trial that is wanted but other settings. */
+/** Settings that miss the spec are named as such, however sure that is: other settings are wanted then, not a trial. */
 function missedLine({ answer: { missed } }: Plan): string[] {
   if (missed.length === 0) return [];
   return [
-    `By the best that is known the settings asked about miss the spec: ${missed.join('; ')}. No trial mends that; find names others.`,
+    `By present estimates these settings miss the spec (${missed.join('; ')}). A trial cannot fix that; run find for others.`,
   ];
 }
 
@@ -92,7 +92,7 @@ function headline(plan: Plan, budget: Budget): string[] {
   if (last === undefined) {
     return plan.ends === 'settled'
       ? [
-          `Stop: no trial is needed. Another one would move the settings by less than ${100 * WORTH_MOVING} %; all that is still not known could move them by ${doubt(plan.settingsInDoubt)}.`,
+          `Stop: no trial is needed. Another one would move the settings by less than ${100 * WORTH_MOVING} %; all that is still not known could move them by ${uncertainty(plan.settingsInDoubt)}.`,
         ]
       : [`No trial can be planned. ${ENDS[plan.ends]}${shortOf(plan, budget)}`];
   }
@@ -101,17 +101,17 @@ function headline(plan: Plan, budget: Budget): string[] {
     ? `${formatQuantity(plan.powder, 'kg', 3)} of ${formatQuantity(budget.powder, 'kg', 3)}`
     : formatQuantity(plan.powder, 'kg', 3);
   return [
-    `Run ${plan.runs.length} trial${plan.runs.length > 1 ? 's' : ''}: expected to bring the doubt of the answer from ${doubt(first)} to ${doubt(last)}.`,
-    `They take ${powder} and ${formatQuantity(plan.time, 'h', 2)}, the empty run first${plan.repeat ? ' and one repeat last' : '; there is no room for a repeat, so drift will not show'}. ${ENDS[plan.ends]}`.trim(),
+    `Run ${plan.runs.length} trial${plan.runs.length > 1 ? 's' : ''}: expected to reduce the uncertainty of the answer from ${uncertainty(first)} to ${uncertainty(last)}.`,
+    `${plan.runs.length > 1 ? 'They take' : 'It takes'} ${powder} and ${formatQuantity(plan.time, 'h', 2)}, the empty run first${plan.repeat ? ' and one repeat last' : '; there is no room for a repeat, so drift will not show'}. ${ENDS[plan.ends]}`.trim(),
   ];
 }
 
 /** What the cheapest run would take of what there is too little of. */
 function shortOf({ ends, least }: Plan, budget: Budget): string {
   if (ends === 'powder' && least)
-    return ` ${formatQuantity(budget.powder, 'kg', 3)} may be spent above the reserve; the smallest run here takes ${formatQuantity(least.powder, 'kg', 3)} (${formatQuantity(least.feed, 'kg', 3)} fed, ${formatQuantity(budget.lossPerRun, 'kg', 3)} lost). Shorter runs (--minutes) or a smaller reserve would make room.`;
+    return ` ${formatQuantity(budget.powder, 'kg', 3)} of powder is available above the reserve; the smallest run here takes ${formatQuantity(least.powder, 'kg', 3)} (${formatQuantity(least.feed, 'kg', 3)} fed, ${formatQuantity(budget.lossPerRun, 'kg', 3)} lost). Shorten the runs (--minutes) or reduce the reserve.`;
   if (ends === 'time' && least)
-    return ` ${formatQuantity(budget.time, 'h', 3)} are there; warming up takes ${formatQuantity(budget.empty, 'min', 3)}, and the smallest run ${formatQuantity(least.duration, 'min', 3)}.`;
+    return ` ${formatQuantity(budget.time, 'h', 3)} are available; warming up takes ${formatQuantity(budget.empty, 'min', 3)}, and the smallest run ${formatQuantity(least.duration, 'min', 3)}.`;
   return '';
 }
 
@@ -176,7 +176,7 @@ function runWords(row: Expected, name: string, answer: Scenario): string[] {
     const [what, unit] = reading === 'power' ? ['rotor power', 'kW'] : ['outlet temperature', 'degC'];
     return `${name}: ${what} may reach ${formatQuantity(high, unit!, 3)} (95 %), its limit is ${formatQuantity(limit, unit!, 3)}: raise the feed rate in steps and watch it.`;
   });
-  return [`${name}${at}${at === '' ? '' : ' it'} is to settle ${settlesText(run)}`, ...watched];
+  return [`${name}${at}${at === '' ? '' : ' it'} is to determine ${determinesText(run)}`, ...watched];
 }
 
 /** Numeric limits as a clause: `at 13.5 kW, 50 °C, or below 1350 m³/h`. */
@@ -227,9 +227,9 @@ function settingsTable(scenario: Scenario, plan: Plan, rows: readonly Expected[]
   };
 }
 
-function settlesText({ settles, before, after }: PlannedRun): string {
+function determinesText({ settles, before, after }: PlannedRun): string {
   const coefficients = settles.map(
-    (one) => `${pathInWords(one.path)} ${one.symbol} ${doubt(one.before)} → ${doubt(one.after)}`,
+    (one) => `${pathInWords(one.path)} ${one.symbol} ${uncertainty(one.before)} → ${uncertainty(one.after)}`,
   );
-  return `${coefficients.join(', ')}; the answer ${doubt(before)} → ${doubt(after)}`;
+  return `${coefficients.join(', ')}; the answer ${uncertainty(before)} → ${uncertainty(after)}`;
 }
