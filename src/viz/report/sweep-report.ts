@@ -4,6 +4,7 @@ import { measuredNear, measuredTrials } from '../../answers/measured-trials.ts';
 import { pointView } from '../../answers/point-view.ts';
 import { recommend } from '../../answers/recommend.ts';
 import { answerOf } from '../../answers/report-answer.ts';
+import { reportJson } from '../../answers/report-json.ts';
 import { turnsView } from '../../answers/setting-corrections.ts';
 import { type SweepTable, tableGrid } from '../../answers/sweep-table.ts';
 import { commonReason } from '../../answers/sweep-window.ts';
@@ -83,6 +84,7 @@ export function sweepReport(source: SweepSource, deflate: Deflate): ReportParts 
 <main>${answerSection(answer, standsOn(best.scenario, source.audience))}
 <div class="bench"><div class="work">${bench.map(([, , section]) => section)}</div>${controlsHtml(whole)}</div>
 ${rest.map(([, , section]) => section)}</main>`,
+    json: reportJson(best, answer),
     data: { ...dataOf(context, window, deflate), ...(whole && surfaces ? { solid: true } : {}) },
     offer: {
       figures: context.offered,
