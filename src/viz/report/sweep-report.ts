@@ -21,6 +21,7 @@ import {
   mattersPart,
   pointPart,
   surfacesPart,
+  sweptPart,
 } from './parts-of-sweep.ts';
 import { plainJson } from './plain.ts';
 import { pointFigures } from './point-figures.ts';
@@ -45,8 +46,10 @@ export function sweepReport(source: SweepSource, deflate: Deflate): ReportParts 
   const view = pointView(best.scenario);
   const answer = answerOf(best, study.scenario);
   const window = windowPart(context);
+  const swept = window ? undefined : sweptPart(context);
   const bench: Part[] = [
     ...(window ? [['window', 'Operating window', window.section] as const] : []),
+    ...(swept ? [['swept', 'What was swept', swept] as const] : []),
     [
       'point',
       'The point',
