@@ -3,6 +3,7 @@ import { type Outcome, outcomeOf } from '../scenario/outcome/outcome.ts';
 import type { Scenario } from '../scenario/scenario.ts';
 import { formatNumber } from '../scenario/units/display.ts';
 import { withSpread } from '../trials/spread.ts';
+import { unconfirmedWords } from './evidence-sentence.ts';
 import { asInFile } from './recommend.ts';
 import { type Answer, answerOf } from './report-answer.ts';
 import { sentence } from './text.ts';
@@ -39,10 +40,9 @@ export function runText({ scenario, outcome, answer }: RunAnswer): string {
   lines.push(...body(outcome));
   if (outcome.warnings.length > 0)
     lines.push('', ...outcome.warnings.map(({ message }) => `note: ${message}`));
-  const assumed = outcome.assumptions.filter(({ label }) => label === 'assumed').length;
   lines.push(
     '',
-    `${assumed} coefficients in use are assumed; \`check\` lists every one with its source.`,
+    `${unconfirmedWords(scenario)}; \`check\` lists every one with its source.`,
     SAFETY_CAUTION,
     '',
   );
