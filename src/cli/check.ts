@@ -15,7 +15,8 @@ export const check: Command = {
     argv
       .positional('file', { type: 'string', describe: 'scenario', demandOption: true })
       .option('set', settable('change a value first, e.g. --set settings.wheelSpeed="2400 rpm" (repeatable)'))
-      .option('json', { type: 'boolean', default: false, describe: 'print values and warnings as JSON' }),
+      .option('json', { type: 'boolean', default: false, describe: 'print values and warnings as JSON' })
+      .example('grindloop check my-case.yaml', 'every fault at once, or every value with its source'),
   run: async (options) => {
     const file = String(options.file);
     const scenario = await loadScenario(file, { set: options.set as string[] });

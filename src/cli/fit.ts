@@ -53,15 +53,15 @@ export const fit: Command = {
           default: [] as string[],
           describe: 'leave this run out (repeatable)',
         })
-        .option('noLoadCurrent', { type: 'number', describe: 'uncoupled no-load current of the motor [A]' })
-        .option('ratedCurrent', { type: 'number', describe: 'rated current of the motor [A]' })
-        .option('laserToSieve', {
+        .option('no-load-current', { type: 'number', describe: 'uncoupled no-load current of the motor [A]' })
+        .option('rated-current', { type: 'number', describe: 'rated current of the motor [A]' })
+        .option('laser-to-sieve', {
           type: 'number',
           describe: 'laser size over sieve size of one sample measured both ways',
         })
         .option('starts', { type: 'number', default: 8, describe: 'starts of the search' })
         .option('seed', { type: 'number', default: 1, describe: 'seed of starts and draws' })
-        .option('set', settable('change a value of the scenario (repeatable)'))
+        .option('set', settable('change a value, e.g. --set settings.feedRate="200 kg/h" (repeatable)'))
         .option('json', { type: 'boolean', default: false, describe: 'print everything as JSON' })
         .example('grindloop fit my-case.yaml --trials log.csv -o cal.yaml', 'a calibration from a trial log')
         .example(
@@ -135,9 +135,9 @@ function filesOf(files: readonly string[]): [calibration: string | undefined, pa
 const BOUNDS = {
   starts: { whole: true, least: 1, most: MOST_STARTS },
   seed: SEED,
-  noLoadCurrent: { least: 0, most: 1e5 },
-  ratedCurrent: { above: 0, most: 1e5 },
-  laserToSieve: { above: 0, most: 100 },
+  'no-load-current': { least: 0, most: 1e5 },
+  'rated-current': { above: 0, most: 1e5 },
+  'laser-to-sieve': { above: 0, most: 100 },
 } as const;
 
 /** The plain scenario and the runs of its log that are to be fitted. */
@@ -169,7 +169,7 @@ function motorOf({ noLoadCurrent, ratedCurrent }: Readonly<Record<string, unknow
   if (!(motor.noLoad < motor.rated))
     throw new InputError([
       {
-        place: '--noLoadCurrent, --ratedCurrent',
+        place: '--no-load-current, --rated-current',
         message: 'give both, the rated current above the no-load current',
       },
     ]);

@@ -57,6 +57,14 @@ export const next: Command = {
         default: false,
         describe: 'ask about the settings of the file, not about the best found',
       })
+      .option('include', {
+        type: 'string',
+        array: true,
+        nargs: 1,
+        default: [] as string[],
+        describe:
+          'a run to plan whatever it teaches, e.g. "wheel=long-leaning, wheelSpeed=1500 rpm, feedRate=200 kg/h" (repeatable)',
+      })
       .option('output', {
         alias: 'o',
         type: 'string',
@@ -81,6 +89,7 @@ export const next: Command = {
     ]);
     const space = searchSpace(scenario);
     if (typeof space === 'string') throw new InputError([{ place: 'sweep.factors', message: space }]);
+    const include = await included(options);
     const posterior = posteriorOf(scenario);
     const minutes = (name: string): number => 60 * Number(options[name]);
     const budget = budgetOf(scenario, hours, {
@@ -94,6 +103,7 @@ export const next: Command = {
       count,
       method,
       seed: Number(options.seed),
+      include,
       ...(options.here ? { answerAt: scenario } : {}),
     });
     const rows = plan.runs.map((run) => ({
@@ -113,6 +123,25 @@ export const next: Command = {
     return found ? EXIT.done : EXIT.noAnswer;
   },
 };
+
+/** Scenarios at the settings of each `--include`; what it leaves out is as the file has it. */
+async function included(options: Readonly<Record<string, unknown>>): Promise<Scenario[]> {
+  const scenarios: Scenario[] = [];
+  for (const text of options.include as string[]) {
+    const pairs = text.split(',').map((pair) => pair.trim());
+    const odd = pairs.filter((pair) => !/^[A-Za-z]+ *=./.test(pair));
+    if (odd.length > 0)
+      throw new InputError(
+        odd.map((pair) => ({
+          place: '--include',
+          message: `must be name=value, e.g. feedRate=200 kg/h, is "${pair.slice(0, 60)}"`,
+        })),
+      );
+    const set = [...(options.set as string[]), ...pairs.map((pair) => `settings.${pair}`)];
+    scenarios.push(await loadScenario(String(options.file), { set }));
+  }
+  return scenarios;
+}
 
 /** The planned runs as lines of a log, named as on the sheet. */
 function logOf(rows: readonly Expected[], repeat: boolean): string {

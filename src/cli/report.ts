@@ -50,7 +50,20 @@ export const report: Command = {
           default: 'engineer' as const,
           describe: 'a customer gets no coefficients, no scenario text and no model',
         })
-        .option('set', settable('change a value of a run (repeatable)')),
+        .option('json', {
+          type: 'boolean',
+          default: false,
+          describe: 'print the answer as JSON; a page is then written only with -o',
+        })
+        .option(
+          'set',
+          settable('change a value of a run, e.g. --set settings.feedRate="200 kg/h" (repeatable)'),
+        )
+        .example('grindloop report out/my-case', 'the page of a sweep')
+        .example(
+          'grindloop report my-case.yaml -o run.html --for customer',
+          'the page of one run, for a customer',
+        ),
     ),
   run: async (options) => {
     const wish = figureWish(options);
@@ -68,12 +81,14 @@ export const report: Command = {
       ? await ofRun(out, options.set as string[], trialsOf, readers)
       : await ofSweep(out, options.set as string[], trialsOf, readers);
     const written = wish ? await writeFigure(parts.offer, wish) : [];
-    if (typeof options.output === 'string' || !wish) {
+    if (typeof options.output === 'string' || !(wish || options.json)) {
       const file = typeof options.output === 'string' ? options.output : placeFor(out);
       writeWhole(file, reportText(parts));
       written.unshift(file);
     }
-    process.stdout.write(`${written.join('\n')}\n`);
+    process.stdout.write(
+      options.json ? `${JSON.stringify(parts.json, null, 2)}\n` : `${written.join('\n')}\n`,
+    );
     return EXIT.done;
   },
 };

@@ -3,6 +3,7 @@ import type { Scenario } from '../../scenario/scenario.ts';
 import { toShown } from '../../scenario/units/display.ts';
 import type { RunCost } from '../../search/next/budget.ts';
 import type { Plan } from '../../search/next/plan.ts';
+import { crossings, stopLimits } from '../../search/next/stop-limits.ts';
 import type { Band } from '../../trials/fit/quantile.ts';
 import type { Expected } from './run-sheet.ts';
 
@@ -19,7 +20,19 @@ export function nextKeys(scenario: Scenario, plan: Plan, rows: readonly Expected
   };
   const bandIn = ({ low, median, high }: Band, unit: string) =>
     [low, median, high].map((value) => toShown(value, unit));
-  const cost = ({ feed, duration }: RunCost) => ({ feed_kg: feed, duration_min: toShown(duration, 'min') });
+  const cost = ({ feed, powder, duration }: RunCost) => ({
+    feed_kg: feed,
+    powder_kg: powder,
+    duration_min: toShown(duration, 'min'),
+  });
+  const stopJson = (at: Scenario) => {
+    const { power, temperature, airFlow } = stopLimits(at);
+    return {
+      power_kW: toShown(power, 'kW'),
+      outletTemperature_C: temperature === undefined ? null : toShown(temperature, 'degC'),
+      airFlow_m3_per_h: toShown(airFlow, 'm^3/h'),
+    };
+  };
   return {
     title: scenario.title,
     answer: {
@@ -31,8 +44,14 @@ export function nextKeys(scenario: Scenario, plan: Plan, rows: readonly Expected
     settingsInDoubt: plan.settingsInDoubt,
     powder_kg: plan.powder,
     time_h: toShown(plan.time, 'h'),
-    runs: rows.map(({ run, power, temperature, x95 }) => ({
+    notRun: plan.notRun.map(({ why, reason, scenario: at }) => ({ why, reason, settings: setting(at) })),
+    runs: rows.map(({ run, power, temperature, x50, x95 }) => ({
+      why: run.why,
       settings: setting(run.trial.scenario),
+      stopAt: stopJson(run.trial.scenario),
+      crosses: crossings({ power, temperature, x50, x95 }, stopLimits(run.trial.scenario)).map(
+        ({ reading }) => reading,
+      ),
       ...cost(run.cost),
       expected: {
         power_kW: bandIn(power, 'kW'),

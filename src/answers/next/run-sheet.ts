@@ -4,7 +4,9 @@ import type { Drive, Scenario } from '../../scenario/scenario.ts';
 import { formatNumber, formatQuantity, toShown } from '../../scenario/units/display.ts';
 import type { Budget, RunCost } from '../../search/next/budget.ts';
 import type { Plan, PlannedRun } from '../../search/next/plan.ts';
+import { crossings, type StopLimits, stopLimits } from '../../search/next/stop-limits.ts';
 import { WORTH_MOVING } from '../../search/next/value-of-trial.ts';
+import type { NotRun } from '../../search/next/wanted-trials.ts';
 import type { Band } from '../../trials/fit/quantile.ts';
 import type { Readings } from '../../trials/readings.ts';
 import type { Table } from '../table.ts';
@@ -30,7 +32,7 @@ export function runSheet(
 ): RunSheet {
   const sheet = {
     title: scenario.title,
-    headline: [...headline(plan, budget), ...missedLine(plan)],
+    headline: [...headline(plan, budget), ...missedLine(plan), ...plan.notRun.map(notRunWords)],
     asked: plan.answer.lines.map(({ text }) => askedWords(scenario, text)).join('; '),
     at: settingsText(plan.answer.scenario),
     cautions: CAUTIONS,
@@ -70,6 +72,19 @@ function missedLine({ answer: { missed } }: Plan): string[] {
   return [
     `By present estimates these settings miss the spec (${missed.join('; ')}). A trial cannot fix that; run find for others.`,
   ];
+}
+
+const NOT_RUN: Readonly<Record<NotRun['reason'], string>> = {
+  limit: 'by present estimates they choke the mill or cross a limit',
+  powder: 'the powder left is not enough',
+  time: 'the hours left are not enough',
+};
+
+/** Settings that were to be run and are not in the plan. */
+function notRunWords({ why, reason, scenario }: NotRun): string {
+  const what =
+    why === 'asked' ? 'The settings asked about' : `The settings asked for (${settingsText(scenario)})`;
+  return `${what} are not in the plan: ${NOT_RUN[reason]}.`;
 }
 
 function headline(plan: Plan, budget: Budget): string[] {
@@ -134,12 +149,43 @@ function runPlan(scenario: Scenario, plan: Plan, rows: readonly Expected[]): Run
       ],
       rows: settings.rows.map(([name]) => [name!, ...Array.from({ length: 8 }, () => BLANK)]),
     },
-    settles: rows.map(({ run }, i) => `run ${i + 1} is to determine ${determinesText(run)}`),
+    settles: rows.flatMap((row, i) => runWords(row, `run ${i + 1}`, plan.answer.scenario)),
     stopRules: [
-      'Stop a run when motor or outlet temperature nears its limit, the mill sounds wrong or the air flow falls; write what was seen.',
+      ...rows.map(
+        ({ run }, i) =>
+          `Stop run ${i + 1} ${stopWords(stopLimits(run.trial.scenario))}, or the mill sounds wrong; write what was seen.`,
+      ),
       `After each run: fit, then next again. Stop the campaign when it says another trial would move the settings by less than ${100 * WORTH_MOVING} %, when the repeat of run 1 is off by more than 3 % at x50, or when the powder is at its reserve.`,
     ],
   };
+}
+
+/** What a run is for, and what to watch where its 95 % band crosses a limit. */
+function runWords(row: Expected, name: string, answer: Scenario): string[] {
+  const { run } = row;
+  const share = run.trial.scenario.settings.feedRate / answer.settings.feedRate;
+  const less = share < 0.995 ? `, with ${formatNumber(100 * share, 2)} % of their feed rate` : '';
+  const at =
+    run.why === 'asked'
+      ? ` is at the settings asked about${less};`
+      : run.why === 'included'
+        ? ' was included by name;'
+        : '';
+  const limits = stopLimits(run.trial.scenario);
+  const watched = crossings(row, limits).map(({ reading, limit, high }) => {
+    const [what, unit] = reading === 'power' ? ['rotor power', 'kW'] : ['outlet temperature', 'degC'];
+    return `${name}: ${what} may reach ${formatQuantity(high, unit!, 3)} (95 %), its limit is ${formatQuantity(limit, unit!, 3)}: raise the feed rate in steps and watch it.`;
+  });
+  return [`${name}${at}${at === '' ? '' : ' it'} is to determine ${determinesText(run)}`, ...watched];
+}
+
+/** Numeric limits as a clause: `at 13.5 kW, 50 °C, or below 1350 m³/h`. */
+function stopWords({ power, temperature, airFlow }: StopLimits): string {
+  const upper = [
+    formatQuantity(power, 'kW', 3),
+    ...(temperature === undefined ? [] : [`${formatQuantity(temperature, 'degC', 3)} at the outlet`]),
+  ];
+  return `when it reaches ${upper.join(' or ')}, when the air flow falls below ${formatQuantity(airFlow, 'm^3/h', 3)}`;
 }
 
 /** The runs in their order, the repeat of the first last, each with what to set and what to expect. */
@@ -154,6 +200,7 @@ function settingsTable(scenario: Scenario, plan: Plan, rows: readonly Expected[]
       onPanel(settings.wheelSpeed, drives.wheel),
       formatNumber(toShown(settings.feedRate, 'kg/h')),
       formatNumber(cost.feed, 3),
+      formatNumber(cost.powder, 3),
       formatNumber(toShown(cost.duration, 'min'), 3),
       band(expected.power, 'kW'),
       band(expected.temperature, 'degC'),
@@ -169,7 +216,8 @@ function settingsTable(scenario: Scenario, plan: Plan, rows: readonly Expected[]
       'wheel',
       'wheel rpm',
       'kg/h',
-      'kg',
+      'kg fed',
+      'kg with losses',
       'min',
       'kW (95 %)',
       'out °C at the end (95 %)',

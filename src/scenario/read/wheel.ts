@@ -18,8 +18,7 @@ import { readWheelGeometry } from './wheel-geometry.ts';
 /** Names that can stand in a dotted path. */
 export const PLAIN_NAME = /^\p{L}[\p{L}\p{M}\p{N}_-]{0,59}$/u;
 /** What such a name is, in words. */
-export const NAME_RULE =
-  'a name of letters of any script, digits, - and _, starting with a letter, at most 60 of them';
+export const NAME_RULE = 'a name of letters (of any script), digits, - and _, starting with a letter';
 /** Wheels of one machine. */
 export const MOST_WHEELS = 50;
 const KEYS = ['description', 'geometry', 'coefficients', 'efficiency', 'motor', 'maxSpeed'];

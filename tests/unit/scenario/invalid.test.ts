@@ -22,7 +22,7 @@ const EXPECTED: Readonly<Record<string, readonly RegExp[]>> = {
     /machine\.rotors\.dense\.geometry\.cuont \(line 7\): unknown key; did you mean count\?/,
     /machine\.rotors\.wide\.geometry\.gap \(line 8\): must be > 0 mm, is -2 mm; did you mean 2 mm\?$/m,
     /machine\.rotors\.wide\.maxSpeed \(line 8\): has no unit; write \d+ m\/s \(rotor tip\) or \d+ rpm \(shaft\)$/m,
-    /machine\.rotors\.2nd \(line 9\): must have a name of letters of any script, digits, - and _, starting with a letter, at most 60 of them/,
+    /machine\.rotors\.2nd \(line 9\): must have a name of letters \(of any script\), digits, - and _, starting with a letter/,
     /machine\.rotors\.listed \(line 10\): must be a block of keys \(key: value\), is a list$/m,
     /machine\.rotors\.borrowed\.from \(line 11\): /,
   ],
