@@ -47,7 +47,7 @@ export const COMMANDS: readonly Listed[] = [
   },
   {
     usage: 'sql <out> <question>',
-    summary: 'asks the store of a sweep in SQL, e.g. "select * from points where meetsSpec"',
+    summary: 'queries the store of a sweep in SQL, e.g. "select * from points where meetsSpec"',
     load: async () => (await import('./sql.ts')).sql,
   },
   {
@@ -63,7 +63,7 @@ export const COMMANDS: readonly Listed[] = [
   },
   {
     usage: 'lesson',
-    summary: 'the teaching page: how going round narrows the product, in seven steps moved by hand',
+    summary: 'the teaching page: how recirculation narrows the product, in seven interactive steps',
     load: async () => (await import('./lesson.ts')).lesson,
   },
   {
