@@ -62,6 +62,11 @@ export const COMMANDS: readonly Listed[] = [
     load: async () => (await import('./compare.ts')).compare,
   },
   {
+    usage: 'desk [file]',
+    summary: 'the whole tool as one HTML file that opens from disk, for people without Node',
+    load: async () => (await import('./desk.ts')).desk,
+  },
+  {
     usage: 'lesson',
     summary: 'the teaching page: how going round narrows the product, in seven steps moved by hand',
     load: async () => (await import('./lesson.ts')).lesson,
