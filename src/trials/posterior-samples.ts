@@ -32,8 +32,8 @@ export function worldsOf(posterior: Posterior, count: number, seed = 1): World[]
   return drawsOf(posterior, count, seed).map((draw) => ({
     ...draw,
     lot: Math.exp(LOT_SPREAD * normal(random)),
-    shift: median * normal(random),
-    tilt: tilt * normal(random),
+    shift: draw.scatter * median * normal(random),
+    tilt: draw.scatter * tilt * normal(random),
   }));
 }
 
@@ -45,7 +45,7 @@ export function pointInWorld(scenario: Scenario, posterior: Posterior, world: Wo
 
 /** A scenario with the coefficients and the feed lot of one world. */
 export function scenarioInWorld(scenario: Scenario, { prior }: Posterior, world: World): Scenario {
-  return withLot(withCoefficients(scenario, prior.coefficients, world.logarithms), world.lot);
+  return withLot(withCoefficients(scenario, prior.coefficients, world.coordinates), world.lot);
 }
 
 /** A point solved in a world with the model's own error and the analyser's laid on. */

@@ -9,6 +9,7 @@ import { planTrials } from '../../src/search/next/plan.ts';
 import { fitTrials, MODEL_FLOOR, type Posterior } from '../../src/trials/fit/fit.ts';
 import type { Random } from '../../src/trials/random.ts';
 import type { Trial } from '../../src/trials/trial.ts';
+import { FEW } from './light.ts';
 import { measuredRun, type Settings, scenarioAt, type Truth } from './campaign.ts';
 
 /** Where a campaign stands after so many trials. */
@@ -30,9 +31,6 @@ export interface Forecast {
 }
 
 export type Strategy = (posterior: Posterior, done: readonly Trial[]) => Scenario;
-
-/** A strategy asks for best coefficients and their covariance, not for the ends of intervals. */
-export const FEW = { evaluations: 900, effective: 40, most: 1500 };
 
 /** One trial after another by a strategy, the fit repeated after each. */
 export function follow(
@@ -76,7 +74,7 @@ function forecastAgainst(
 ): Forecast | undefined {
   const planned = plannedTrial(there, before, 'laser');
   const after = linesAt(asked, fit);
-  const real = linesAt(asked, { ...before, mean: truth.logarithms });
+  const real = linesAt(asked, { ...before, mean: truth.coordinates });
   if (!planned || !after || !real) return undefined;
   const foretold = covarianceAfter(before.covariance, planned.information);
   const rows = answerAt(asked, before).lines.flatMap(({ text, gradient }) => {

@@ -4,6 +4,7 @@ import { standingsOf } from '../fit/coefficient-summary.ts';
 import type { Fit } from '../fit/fit.ts';
 import type { IdleNumber } from '../fit/idle.ts';
 import { trialMisfits } from '../fit/misfit.ts';
+import { rowOf } from './draw-row.ts';
 
 /** What a calibration file says besides the numbers. */
 export interface CalibrationHead {
@@ -105,9 +106,7 @@ function jointOf({ prior, mean, covariance, draws, discrepancy }: Fit) {
 
 /** Draws as one text, a draw a line: thousands of numbers that no reader of YAML need look at one by one. */
 function drawsText(draws: Fit['draws']): string {
-  const line = ({ logarithms, discrepancy }: Fit['draws'][number]): string =>
-    [...logarithms, discrepancy].map(short).join(' ');
-  return `${draws.map(line).join('\n')}\n`;
+  return `${draws.map((draw) => rowOf(draw).map(short).join(' ')).join('\n')}\n`;
 }
 
 /** A row a line: a matrix is read across. */

@@ -6,17 +6,27 @@ import { type Random, seeded } from '../random.ts';
 import { MEASUREMENT_ERRORS, type MeasurementErrors, type Trial } from '../trial.ts';
 import { type Prior, priorOf } from './coefficients.ts';
 import { type Comparison, prepareComparison } from './compare.ts';
-import { type DiscrepancyBelief, discrepancyBelief, jointDensity } from './density.ts';
-import type { SamplingEffort } from './importance.ts';
+import { jointDensity } from './density.ts';
+import { MODEL_FLOOR } from './error-levels.ts';
+import { measuredIdle } from './idle.ts';
 import { misfitOf } from './misfit.ts';
 import { optimaOf } from './multistart.ts';
 import { suspectRuns } from './outlier-runs.ts';
 import { fitProblem } from './problem.ts';
 import { quantile } from './quantile.ts';
 import { type Settled, settle, settleFrom, withSlopes } from './refine-optimum.ts';
-import { covarianceOf, EFFORT, type PosteriorDraw, type PosteriorSample, samplePosterior } from './sample.ts';
+import {
+  covarianceOf,
+  EFFORT,
+  type Effort,
+  type PosteriorDraw,
+  type PosteriorSample,
+  samplePosterior,
+} from './sample.ts';
 
-/** Coefficients with what the trials left of their uncertainty. Logarithms throughout; SI. */
+export { MODEL_FLOOR };
+
+/** Coefficients with what the trials left of their uncertainty, along their scales. */
 export interface Posterior {
   readonly prior: Prior;
   /** The best coefficients: least squares with the prior. */
@@ -53,13 +63,11 @@ export interface FitOptions {
   readonly errors?: MeasurementErrors;
   readonly starts?: number;
   readonly seed?: number;
-  readonly effort?: SamplingEffort;
+  readonly effort?: Effort;
+  /** Told the share done, 0…1. */
+  readonly progress?: (share: number) => void;
 }
 
-/** Relative size error believed of a model of this kind before any trial (`assumed`). */
-export const MODEL_FLOOR = 0.02;
-/** Least error of the model that trials may settle on (`assumed`); half of what is believed lies below `MODEL_FLOOR`. */
-const LEAST_ERROR = 0.005;
 /** Chance of χ² below which the model is said not to fit. */
 const LACK_LIMIT = 0.01;
 const STARTS = 8;
@@ -85,7 +93,7 @@ export function fitTrials(
   options: FitOptions = {},
 ): Fit | undefined {
   const errors = options.errors ?? MEASUREMENT_ERRORS;
-  const prior = priorOf(scenario);
+  const prior = priorOf(scenario, measuredIdle(trials));
   const used = trials.filter((trial) => trial.sizes || trial.power);
   const random = seeded(options.seed ?? 1);
   const rough = used.map((trial) => prepareComparison(trial, errors));
@@ -95,16 +103,15 @@ export function fitTrials(
   const { chiSquare, freedom } = misfitOf(plain, measured);
   const probability = chiSquareTail(chiSquare, freedom);
   const lackOfFit = probability < LACK_LIMIT;
-  const belief = discrepancyBelief(LEAST_ERROR, MODEL_FLOOR);
   const effort = options.effort ?? EFFORT;
   const others = optima.solutions.slice(1, MODES).map(({ parameters }) => parameters);
-  const modes = ranked(prior, measured, belief, [
-    settle(prior, measured, errors, belief, plain),
-    ...others.flatMap((at) => settleFrom(prior, measured, errors, belief, at) ?? []),
+  const modes = ranked(prior, measured, [
+    settle(prior, measured, errors, plain),
+    ...others.flatMap((at) => settleFrom(prior, measured, errors, at) ?? []),
   ]);
   const { settled, draws, effective } = sampledAbout(modes, (about) => ({
-    sample: sampled(prior, about, belief, random, effort),
-    from: (at) => settleFrom(prior, about[0]!.measured, errors, belief, at),
+    sample: sampled(prior, about, random, effort, options.progress),
+    from: (at) => settleFrom(prior, about[0]!.measured, errors, at),
   }));
   return {
     prior,
@@ -152,10 +159,9 @@ function sampledAbout(
 function ranked(
   prior: Prior,
   measured: readonly Comparison[],
-  belief: DiscrepancyBelief,
   optima: readonly Settled[],
 ): Settled[] {
-  const { marginal } = jointDensity(prior, measured, belief);
+  const { marginal } = jointDensity(prior, measured);
   const at = new Map(optima.map((one) => [one, marginal(one.solution.parameters)]));
   return [...optima].sort((a, b) => at.get(b)! - at.get(a)!);
 }
@@ -163,10 +169,10 @@ function ranked(
 function sampled(
   prior: Prior,
   modes: readonly Settled[],
-  belief: DiscrepancyBelief,
   random: Random,
-  effort: SamplingEffort,
+  effort: Effort,
+  progress: ((share: number) => void) | undefined,
 ): PosteriorSample {
   const solutions = modes.map(({ solution }) => solution);
-  return samplePosterior(prior, modes[0]!.measured, belief, solutions, random, effort);
+  return samplePosterior(prior, modes[0]!.measured, solutions, random, effort, progress);
 }

@@ -1,6 +1,7 @@
 import { inletAir } from '../../model/air.ts';
 import { idlePower } from '../../model/rotor.ts';
 import { toCase } from '../../scenario/operating-point.ts';
+import type { Scenario } from '../../scenario/scenario.ts';
 import type { Trial } from '../trial.ts';
 
 /** Idle number from powers measured without feed. */
@@ -36,4 +37,26 @@ export function idleNumberOf(trials: readonly Trial[]): IdleNumber | undefined {
   if (!(value > 0)) return undefined;
   const square = values.reduce((sum, one) => sum + (one - value) ** 2, 0);
   return { value, deviation: Math.sqrt(square / (values.length - 1)), runs: values.length };
+}
+
+/** Idle power of eq. 22 at a scenario's settings [W]. */
+export function modelIdlePower(scenario: Scenario): number {
+  const c = toCase(scenario);
+  const { density, massFlow } = inletAir(c.air);
+  return idlePower(c.rotor, c.settings.rotorSpeed, density, massFlow);
+}
+
+/** Relative standard error of one idle reading, and least error of their mean (`assumed`). */
+const READING_ERROR = 0.03;
+const LEAST_ERROR = 0.01;
+
+/** The idle number as measured: its value, and the standard deviation of its logarithm. */
+export function measuredIdle(
+  trials: readonly Trial[],
+): { readonly value: number; readonly spread: number } | undefined {
+  const found = idleNumberOf(trials);
+  if (!found) return undefined;
+  const scatter = Number.isFinite(found.deviation) ? found.deviation / found.value : 0;
+  const spread = Math.max(READING_ERROR, scatter) / Math.sqrt(found.runs);
+  return { value: found.value, spread: Math.max(LEAST_ERROR, spread) };
 }

@@ -15,9 +15,10 @@ import { trialMisfits } from '../../../src/trials/fit/misfit.ts';
 import { trialModel } from '../../../src/trials/fit/model.ts';
 import { seeded } from '../../../src/trials/random.ts';
 import { campaign, campaignScenario, hiddenTruth, RUNS, scenarioAt } from '../../campaign/campaign.ts';
+import { FEW } from '../../campaign/light.ts';
 import { close } from '../../close.ts';
 
-const LIGHT = { starts: 4, effort: { evaluations: 900, effective: 40, most: 1500 } };
+const LIGHT = { starts: 4, effort: FEW };
 const scenario = campaignScenario();
 
 /** The demo with a second component of a given share. */
@@ -99,8 +100,8 @@ describe('what is claimed', () => {
     const fit = fitTrials(scenario, campaign(scenario, truth, 1, 'sieve', random))!;
     const threshold = fit.prior.coefficients.findIndex(({ symbol }) => symbol === 'c');
     const [low, high] = intervalOf(fit, threshold);
-    expect(Math.exp(truth.logarithms[threshold]!)).toBeGreaterThan(low);
-    expect(Math.exp(truth.logarithms[threshold]!)).toBeLessThan(high);
+    expect(Math.exp(truth.coordinates[threshold]!)).toBeGreaterThan(low);
+    expect(Math.exp(truth.coordinates[threshold]!)).toBeLessThan(high);
     expect(low).toBeGreaterThan(0.1);
   });
 });

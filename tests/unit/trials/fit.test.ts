@@ -143,7 +143,7 @@ describe('campaigns with a hidden truth', () => {
       expect(fit.agreeing).toBe(fit.starts);
       fit.mean.forEach((value, i) => {
         const error = Math.sqrt(fit.covariance.get(i, i));
-        expect(Math.abs(value - truth.logarithms[i]!)).toBeLessThan(4 * error);
+        expect(Math.abs(value - truth.coordinates[i]!)).toBeLessThan(4 * error);
       });
       const standings = standingsOf(fit);
       expect(standings.find(({ symbol }) => symbol === 'q')!.state).toBe('settled');
@@ -236,16 +236,16 @@ describe('a calibration file', () => {
     });
     close(posterior.discrepancy, fit.discrepancy, 1e-8);
     expect(posterior.draws).toHaveLength(fit.draws.length);
-    fit.draws.slice(0, 20).forEach(({ logarithms, discrepancy }, k) => {
+    fit.draws.slice(0, 20).forEach(({ coordinates, discrepancy }, k) => {
       const taken = posterior.draws![k]!;
       close(taken.discrepancy, discrepancy, 1e-5);
-      logarithms.forEach((value, i) => {
-        close(taken.logarithms[i]!, value, 1e-5);
+      coordinates.forEach((value, i) => {
+        close(taken.coordinates[i]!, value, 1e-5);
       });
     });
     // worlds are the draws themselves, each once before any twice
-    const worlds = drawsOf(posterior, fit.draws.length, 3).map(({ logarithms }) => logarithms);
-    expect(new Set(worlds)).toEqual(new Set(posterior.draws!.map(({ logarithms }) => logarithms)));
+    const worlds = drawsOf(posterior, fit.draws.length, 3).map(({ coordinates }) => coordinates);
+    expect(new Set(worlds)).toEqual(new Set(posterior.draws!.map(({ coordinates }) => coordinates)));
   });
 
   test('idle powers made with c_0 0.8 give it back', () => {

@@ -1,0 +1,59 @@
+import { appendFileSync, existsSync, readFileSync } from 'node:fs';
+import { BLIND, campaignScenario, RUNS, scenarioAt } from '../campaign/campaign.ts';
+import { type HeldOut, heldOutTruth, NOISE, readRun, WRONG, type Wrong } from '../campaign/held-out.ts';
+import { type ForecastScore, scoreForecasts, sumUp } from '../campaign/forecast-score.ts';
+import { fitTrials } from '../../src/trials/fit/fit.ts';
+import { seeded } from '../../src/trials/random.ts';
+
+/**
+ * `node dist/tests/bench/held-out-main.js --campaigns 20 --truths FILE [--only KIND]`: truths of the plain coding are kept in
+ * the file named, so that they are made once; three trials each, ten settings held out.
+ */
+const campaigns = Number(argument('--campaigns') ?? 10);
+const from = Number(argument('--from') ?? 40_000);
+const file = argument('--truths');
+const only = argument('--only')?.split(',') as Wrong[] | undefined;
+const runs = Number(argument('--runs') ?? 3);
+const known = new Map<string, HeldOut>();
+if (file && existsSync(file))
+  for (const line of readFileSync(file, 'utf8').split('\n').filter(Boolean)) {
+    const { key, truth } = JSON.parse(line, revived);
+    known.set(key, truth);
+  }
+const scenario = campaignScenario();
+for (const wrong of only ?? WRONG) {
+  const scores: ForecastScore[] = [];
+  for (let seed = from; seed < from + campaigns; seed++) {
+    const key = `${wrong} ${seed}`;
+    const random = seeded(seed);
+    const truth = known.get(key) ?? heldOutTruth(scenario, wrong, RUNS, BLIND, random);
+    if (file && !known.has(key)) appendFileSync(file, `${JSON.stringify({ key, truth }, written)}\n`);
+    const noise = seeded(seed + 500_000);
+    const trials = RUNS.slice(0, runs).map((settings, i) =>
+      readRun(`run ${i + 1}`, scenarioAt(scenario, settings), truth.tried[i]!, NOISE, noise),
+    );
+    const begun = process.cpuUsage().user;
+    const fit = fitTrials(scenario, trials);
+    const seconds = (process.cpuUsage().user - begun) / 1e6;
+    if (!fit) throw new Error(`campaign ${seed} found no fit`);
+    const score = scoreForecasts(scenario, fit, BLIND, truth.blind, seconds);
+    scores.push(score);
+    if (process.argv.includes('--each')) process.stdout.write(`${key} ${JSON.stringify(score.brief)}\n`);
+  }
+  process.stdout.write(`${wrong.padEnd(16)} ${sumUp(scores)}\n`);
+}
+
+function written(_: string, value: unknown): unknown {
+  return value instanceof Float64Array ? { floats: Array.from(value, (x) => Number(x.toPrecision(9))) } : value;
+}
+
+function revived(_: string, value: unknown): unknown {
+  return typeof value === 'object' && value !== null && 'floats' in value
+    ? Float64Array.from((value as { floats: number[] }).floats)
+    : value;
+}
+
+function argument(name: string): string | undefined {
+  const at = process.argv.indexOf(name);
+  return at >= 0 ? process.argv[at + 1] : undefined;
+}
