@@ -4,6 +4,7 @@ import { storeFault } from '../sweep/store/fault.ts';
 import { EXIT } from './command.ts';
 import { COMMANDS } from './commands.ts';
 import { contradictedSwitches, misstatedOptions, unknownOptions } from './option-faults.ts';
+import { nameOfCommand, unknownCommand, usageFault } from './usage-faults.ts';
 
 type Command = (typeof COMMANDS)[number];
 
@@ -18,13 +19,11 @@ export async function runCommandLine(words: readonly string[]): Promise<number> 
     .parserConfiguration({ 'boolean-negation': false, 'dot-notation': false })
     .option('debug', { type: 'boolean', describe: 'show the stack trace of a fault', default: false })
     .strict()
-    .recommendCommands()
-    .demandCommand(1, 'name a command; --help lists them')
     .version(false)
     .wrap(Math.min(WIDEST, process.stdout.columns ?? WIDEST))
     .exitProcess(false)
     .fail((message, error) => {
-      throw message ? usageFault(message, words) : error;
+      throw message ? new InputError([usageFault(message, commandOf(words))]) : error;
     });
   for (const command of COMMANDS) {
     parser.command(command.usage, command.summary, command.options, async (values) => {
@@ -42,18 +41,17 @@ export async function runCommandLine(words: readonly string[]): Promise<number> 
   return code;
 }
 
-function usageFault(message: string, words: readonly string[]): InputError {
-  const command = COMMANDS.find(({ usage }) => usage.split(' ')[0] === words[0]);
-  const help = command ? `; grindloop ${words[0]} --help shows what it takes` : '';
-  const text = message.replace(/\s*\n\s*/g, ' ').trim();
-  return new InputError([{ place: 'command line', message: `${text}${help}` }]);
+function commandOf(words: readonly string[]): Command | undefined {
+  return COMMANDS.find((command) => nameOfCommand(command) === words[0]);
 }
 
 /** Before the parser, which would read some of them as something else. */
 function refuseUnknown(words: readonly string[]): void {
-  const command = COMMANDS.find(({ usage }) => usage.split(' ')[0] === words[0]);
+  const command = commandOf(words);
   const rest = words.slice(1);
-  const faults = command ? [...unknownOptions(command, rest), ...contradictedSwitches(command, rest)] : [];
+  const faults = command
+    ? [...unknownOptions(command, rest), ...contradictedSwitches(command, rest)]
+    : unknownCommand(words[0], COMMANDS);
   if (faults.length > 0) throw new InputError(faults);
 }
 

@@ -1,7 +1,7 @@
+import { type FindAnswer, typedSetting } from '../answers/find-words.ts';
 import { toShown } from '../scenario/units/display.ts';
 import type { FoundPoint, FoundSetting } from '../search/find/find.ts';
 import { withSpread } from '../trials/spread.ts';
-import { type FindAnswer, typedSetting } from './find-words.ts';
 
 /** `find --json`: `best` is the answer asked: the nominal one unless a confidence was. */
 export function findJson({ nominal, robust, capacity, relaxed }: FindAnswer): string {

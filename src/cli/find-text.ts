@@ -1,10 +1,3 @@
-import { SAFETY_CAUTION } from '../plant/safety/checklist.ts';
-import type { SpecResult } from '../scenario/outcome/spec.ts';
-import type { Scenario } from '../scenario/scenario.ts';
-import { formatNumber, formatQuantity, labelOf } from '../scenario/units/display.ts';
-import type { Supported } from '../search/find/chance-constrained.ts';
-import type { FoundPoint } from '../search/find/find.ts';
-import { withSpread } from '../trials/spread.ts';
 import {
   type FindAnswer,
   goalInWords,
@@ -12,7 +5,14 @@ import {
   settingInWords,
   settingsInWords,
   typedSetting,
-} from './find-words.ts';
+} from '../answers/find-words.ts';
+import { SAFETY_CAUTION } from '../plant/safety/checklist.ts';
+import type { SpecResult } from '../scenario/outcome/spec-result.ts';
+import type { Scenario } from '../scenario/scenario.ts';
+import { formatNumber, formatQuantity, labelOf } from '../scenario/units/display.ts';
+import type { Supported } from '../search/find/chance-constrained.ts';
+import type { FoundPoint } from '../search/find/find.ts';
+import { withSpread } from '../trials/spread.ts';
 import { textTable } from './text-table.ts';
 
 /** What `find` prints: the answer asked first, the other beside it, what limits them, and how to see them. */

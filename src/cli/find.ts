@@ -1,3 +1,4 @@
+import type { FindAnswer } from '../answers/find-words.ts';
 import { InputError } from '../scenario/errors.ts';
 import { loadScenario } from '../scenario/load.ts';
 import type { Scenario } from '../scenario/scenario.ts';
@@ -12,7 +13,6 @@ import { checkedTogether } from './collect-faults.ts';
 import { type Command, EXIT } from './command.ts';
 import { findJson } from './find-json.ts';
 import { findText } from './find-text.ts';
-import type { FindAnswer } from './find-words.ts';
 import { refuseOutside, SEED } from './number-option.ts';
 import { settable } from './set-option.ts';
 

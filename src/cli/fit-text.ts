@@ -1,5 +1,5 @@
+import { REPEATABILITY_SOURCE } from '../scenario/measurement/repeatability.ts';
 import { formatNumber } from '../scenario/units/display.ts';
-import { REPEATABILITY_SOURCE } from '../trials/repeatability.ts';
 import type { TrialReport } from '../trials/report-data.ts';
 import { textTable } from './text-table.ts';
 

@@ -1,6 +1,9 @@
 import { EFFICIENCY_LAWS } from '../model/wheel/efficiency/index.ts';
 import { InputError } from '../scenario/errors.ts';
-import { shareBelow } from '../trials/curve.ts';
+import { shareBelow } from '../scenario/measurement/measured-curve.ts';
+import type { MeasuredSample } from '../scenario/measurement/measured-sample.ts';
+import type { ReadOptions } from '../scenario/measurement/read-options.ts';
+import { averageRepeats } from '../scenario/measurement/replicates.ts';
 import {
   cutFromSplit,
   fitGrade,
@@ -11,9 +14,6 @@ import {
 import { type Split, splitOf } from '../trials/grade/split.ts';
 import { wheelEntry } from '../trials/grade/wheel-entry.ts';
 import { mixedMethods } from '../trials/method.ts';
-import type { ReadOptions } from '../trials/read/options.ts';
-import type { MeasuredSample } from '../trials/read/sample.ts';
-import { averageRepeats } from '../trials/replicates.ts';
 import { checkedTogether } from './collect-faults.ts';
 import { type Command, EXIT } from './command.ts';
 import { refuseOutside } from './number-option.ts';

@@ -3,6 +3,7 @@ import yargs from 'yargs/yargs';
 import type { Fault } from '../scenario/errors.ts';
 import { nearestName } from '../scenario/read/did-you-mean.ts';
 import type { Command } from './command.ts';
+import { nameOfCommand } from './usage-faults.ts';
 
 /** What the parser knows of a command's options; it is not in its published types. */
 interface Declared {
@@ -18,7 +19,7 @@ interface Declared {
 /** A dash alone, which the parser drops from a list of files. */
 const LONE_DASH: Fault = {
   place: '-',
-  message: 'stands for no file: standard input and output are not used here; name a file',
+  message: 'is not a file name; standard input and output are not used, name a file',
 };
 
 /** Options every command has. */
@@ -39,8 +40,8 @@ export function unknownOptions(command: Command, words: readonly string[]): Faul
   const unknown = [...new Set(stated)]
     .filter((name) => !known.has(name))
     .map((name) => ({
-      place: written(name),
-      message: `no option of ${command.usage.split(' ')[0]}${meant(name, names)}`,
+      place: '',
+      message: `${nameOfCommand(command)} has no option ${written(name)}${meant(name, names, nameOfCommand(command))}`,
     }));
   return words.includes('-') ? [...unknown, LONE_DASH] : unknown;
 }
@@ -58,7 +59,7 @@ export function contradictedSwitches(command: Command, words: readonly string[])
         if (!spellings.has(name!)) return [];
         return [value ?? (/^(true|false)$/.test(options[i + 1] ?? '') ? options[i + 1]! : 'true')];
       });
-      const message = `is stated more than one way: ${ways.join(', ')}`;
+      const message = `is given in more than one way (${ways.join(', ')}); keep one`;
       return new Set(ways).size > 1 ? [{ place: spelt(all), message }] : [];
     });
 }
@@ -79,10 +80,11 @@ export function misstatedOptions(command: Command, values: Readonly<Record<strin
     const name = all[0]!;
     const value = values[name];
     const place = spelt(all);
-    if (Array.isArray(value) && !arrays.includes(name)) return [{ place, message: 'is stated twice' }];
+    if (Array.isArray(value) && !arrays.includes(name))
+      return [{ place, message: 'is given twice; keep one' }];
     const empty = [value].flat().some(isBlank);
     if (valued.includes(name) && Number.isNaN(value))
-      return [{ place, message: 'needs a value: a number, its decimals after a point' }];
+      return [{ place, message: 'must be a number (decimal point, no comma)' }];
     if (valued.includes(name) && empty) return [{ place, message: 'needs a value' }];
     return typeof value === 'number' && !Number.isFinite(value)
       ? [{ place, message: 'must be a finite number' }]
@@ -117,12 +119,12 @@ function positionals({ usage }: Command): string[] {
   return [...usage.matchAll(/[<[](\w+)/g)].map((found) => found[1]!);
 }
 
-function meant(typed: string, names: readonly (readonly string[])[]): string {
+function meant(typed: string, names: readonly (readonly string[])[], command: string): string {
   const full = names.map((all) => hyphened(all.toSorted((a, b) => b.length - a.length)[0]!));
   const begins = full.filter((name) => name.startsWith(typed) || typed.startsWith(name));
   const near = begins[0] ?? nearestName(typed, full);
   const found = names.find((all) => all.some((name) => hyphened(name) === near));
-  return found ? `; did you mean ${spelt(found)}?` : '; --help lists them';
+  return found ? `; did you mean ${spelt(found)}?` : `; grindloop ${command} --help lists them`;
 }
 
 /** `-o/--output`. */

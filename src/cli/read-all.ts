@@ -1,7 +1,7 @@
 import { InputError } from '../scenario/errors.ts';
-import { readMeasurementFile } from '../trials/read/file.ts';
-import type { ReadOptions } from '../trials/read/options.ts';
-import type { Reading } from '../trials/read/reading.ts';
+import type { Reading } from '../scenario/measurement/read-measurement.ts';
+import type { ReadOptions } from '../scenario/measurement/read-options.ts';
+import { readMeasurementFile } from '../trials/measurement-file.ts';
 
 /** A file and what was read from it. */
 export interface NamedReading {

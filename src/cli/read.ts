@@ -1,9 +1,9 @@
 import { InputError } from '../scenario/errors.ts';
-import { percentileOf } from '../trials/curve.ts';
+import { percentileOf } from '../scenario/measurement/measured-curve.ts';
+import type { MeasuredSample } from '../scenario/measurement/measured-sample.ts';
+import { REPEATABILITY_SOURCE } from '../scenario/measurement/repeatability.ts';
+import { type Averaged, averageRepeats } from '../scenario/measurement/replicates.ts';
 import { mixedMethods } from '../trials/method.ts';
-import type { MeasuredSample } from '../trials/read/sample.ts';
-import { REPEATABILITY_SOURCE } from '../trials/repeatability.ts';
-import { type Averaged, averageRepeats } from '../trials/replicates.ts';
 import { type SampleSummary, summarise } from '../trials/summary.ts';
 import { type Command, EXIT } from './command.ts';
 import { refuseOutside } from './number-option.ts';

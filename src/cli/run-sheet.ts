@@ -1,3 +1,5 @@
+import type { Table } from '../answers/table.ts';
+import { nameInWords, pathInWords, requirementWords } from '../answers/words.ts';
 import { SAFETY_CAUTION } from '../plant/safety/checklist.ts';
 import { toCase } from '../scenario/operating-point.ts';
 import type { Drive, Scenario } from '../scenario/scenario.ts';
@@ -7,9 +9,7 @@ import type { Plan, PlannedRun } from '../search/next/plan.ts';
 import { WORTH_MOVING } from '../search/next/value-of-trial.ts';
 import type { Band } from '../trials/fit/quantile.ts';
 import type { Readings } from '../trials/readings.ts';
-import type { Table } from '../viz/drawing.ts';
 import { BLANK, type RunPlan, type RunSheet } from '../viz/run-sheet/sheet.ts';
-import { nameInWords, pathInWords, requirementWords } from '../viz/words.ts';
 
 /** One run with the bands its readings are to be held against. */
 export interface Expected extends Readings {

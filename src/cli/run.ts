@@ -1,3 +1,4 @@
+import { runAnswer, runJson, runText } from '../answers/run-text.ts';
 import { loadScenario } from '../scenario/load.ts';
 import { toCase } from '../scenario/operating-point.ts';
 import { outcomeOf } from '../scenario/outcome/outcome.ts';
@@ -10,7 +11,6 @@ import { runReport } from '../viz/report/run-report.ts';
 import { checkedTogether } from './collect-faults.ts';
 import { type Command, EXIT } from './command.ts';
 import { type FigureWish, figureOptions, figureWish, writeFigure } from './figure-options.ts';
-import { runSummary } from './run-summary.ts';
 import { settable } from './set-option.ts';
 
 /** `run FILE`: one operating point. */
@@ -29,10 +29,9 @@ export const run: Command = {
     ]);
     const point = solvePoint(toCase(scenario));
     const outcome = withSpread(scenario, outcomeOf(scenario, point));
+    const answer = runAnswer(scenario, outcome);
     const written = wish ? await writeFigure(figuresOf(scenario), wish) : [];
-    process.stdout.write(
-      options.json ? `${JSON.stringify(outcome, null, 2)}\n` : runSummary(scenario, outcome),
-    );
+    process.stdout.write(options.json ? runJson(answer) : runText(answer));
     if (written.length > 0 && !options.json) process.stdout.write(`\n${written.join('\n')}\n`);
     return outcome.status === 'choked' ? EXIT.noAnswer : EXIT.done;
   },

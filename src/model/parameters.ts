@@ -27,6 +27,11 @@ export interface Parameter {
   /** Left out without a preset it stays absent. */
   readonly optional?: boolean;
   /**
+   * Range values are found in by common practice (from memory, SI); a value outside is questioned. `of` as in `prior`. A
+   * parameter without one is held to its prior, widened threefold.
+   */
+  readonly usual?: { readonly low: number; readonly high: number; readonly of?: string };
+  /**
    * Wide range that stands for `unknown` (SI); a parameter without one must be known. `of` names a neighbour in the same
    * block: low and high are then multiples of it.
    */

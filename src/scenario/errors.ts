@@ -1,6 +1,6 @@
 /** One fault of the user's input. */
 export interface Fault {
-  /** Where: a path in the file, an option, a file name. */
+  /** Where: a path in the file, an option, a file name; empty where the message says it. */
   readonly place: string;
   readonly line?: number;
   /** What must hold, what was found, and what to do, in one sentence. */
@@ -21,6 +21,7 @@ export class InputError extends Error {
 /** `machine.rotor.geometry.gap (line 12): must be > 0 mm, is -2 mm`. */
 export function describeFault(fault: Fault): string {
   const line = fault.line === undefined ? '' : ` (line ${fault.line})`;
+  if (fault.place === '') return printable(fault.message);
   const place = printable(fault.place).trim() || '(a name without letters)';
   return `${place}${line}: ${printable(fault.message)}`;
 }

@@ -32,13 +32,15 @@ export async function loadScenario(
 /** Files named by a scenario at `path`, each relative to the file that names it, and the package's catalogue. */
 export function filesBeside(path: string): Files {
   const places = new Map<string, string>();
+  const placeOf = (name: string, from: string | undefined): string => {
+    const base = from === undefined ? resolve(path) : (places.get(from) ?? resolve(path));
+    const place = resolve(dirname(base), name);
+    places.set(name, place);
+    return place;
+  };
   return {
-    readFile: (name, from) => {
-      const base = from === undefined ? resolve(path) : (places.get(from) ?? resolve(path));
-      const place = resolve(dirname(base), name);
-      places.set(name, place);
-      return readRegularFile(place);
-    },
+    readFile: (name, from) => readRegularFile(placeOf(name, from)),
+    readBytes: (name, from) => bytesOfFile(placeOf(name, from), LARGEST),
     ...packageCatalogue(),
   };
 }

@@ -10,9 +10,11 @@ import { override } from './read/apply-set.ts';
 import { BLOCKS, readBlock } from './read/blocks.ts';
 import { takeUpCalibration } from './read/calibration.ts';
 import { asBlock, type Context, checkKeys, emptyContext, fault, readText } from './read/context.ts';
+import { checkFeed } from './read/feed-fits.ts';
 import type { Files } from './read/files.ts';
 import { toldOnce } from './read/inherited-faults.ts';
 import { readMachine } from './read/machine.ts';
+import { checkAirPerPower } from './read/machine-fits.ts';
 import { readFeedstock } from './read/material.ts';
 import { toldTogether } from './read/merge-faults.ts';
 import { type Block, childOf } from './read/node.ts';
@@ -60,7 +62,7 @@ const MOST_FAULTS = 100;
 export function parseScenario(text: string, options: ParseOptions = {}): Scenario {
   const files = withDefaults(options);
   const sets = options.set ?? [];
-  const context = emptyContext(files.readFile);
+  const context = emptyContext(files);
   const read = readYaml(text, { name: '', kind: 'scenario' });
   if (read.faults.length > 0) throw new InputError(named(read.faults, options.name));
   const file = asBlock(context, read.node, options.name ?? 'file');
@@ -93,12 +95,17 @@ function assemble(context: Context, root: Block, text: string, name: string): Sc
   }
   const job = readJob(context, root);
   if (!machine) throw new InputError(faultsOf(context));
+  checkAirPerPower(context, childOf(root, 'air'), air.flow, machine.rotor.motor.power);
   const { settings, proposed } = readSettings(context, childOf(root, 'settings'), {
     machine,
     components,
     air,
     spec,
   });
+  if (context.faults.length === 0) {
+    const placed = spec.map((requirement, i) => ({ requirement, place: `spec[${i}]`, node: undefined }));
+    checkFeed(context, root, components, machine.rotor, placed);
+  }
   const sweep = readSweep(context, childOf(root, 'sweep'), { machine, settings });
   return {
     title,
@@ -134,7 +141,7 @@ function faultPlantQuantities(
         context,
         childOf(root, place),
         place,
-        `${name} needs a plant; \`plant: {}\` takes presets for all of it`,
+        `${name} needs a plant block; \`plant: {}\` uses presets throughout`,
       );
     }
   };
@@ -163,10 +170,11 @@ function readJob(context: Context, root: Block): Readonly<Record<string, string>
 
 function withDefaults(options: ParseOptions): Files {
   const none = (path: string): string => {
-    throw new Error(`no file ${path} is at hand here`);
+    throw new Error(`file ${path} is not available here`);
   };
   return {
     readFile: options.readFile ?? none,
+    ...(options.readBytes ? { readBytes: options.readBytes } : {}),
     catalogue: options.catalogue ?? (() => undefined),
     catalogueNames: options.catalogueNames ?? (() => []),
   };

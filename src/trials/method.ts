@@ -1,4 +1,4 @@
-import type { MeasuredSample } from './read/sample.ts';
+import type { MeasuredSample } from '../scenario/measurement/measured-sample.ts';
 
 /**
  * A sieve result brought to the scale of the laser by a stated factor: x_laser = factor · x_sieve. A sieve passes a

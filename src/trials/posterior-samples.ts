@@ -1,6 +1,7 @@
 import type { LawChoice, Table } from '../model/parameters.ts';
 import { FEED_LAWS } from '../model/psd/feed/index.ts';
 import { toCase } from '../scenario/operating-point.ts';
+import { withinMachine } from '../scenario/outcome/machine-limits.ts';
 import type { Solved } from '../scenario/outcome/quantity.ts';
 import { type Point, solvePoint } from '../scenario/outcome/solved.ts';
 import { asksFeedAtChoke, isMet, marginOf } from '../scenario/outcome/spec.ts';
@@ -139,7 +140,7 @@ export function chanceOver(spec: Scenario['spec'], points: readonly Point[]): Ch
   let chokes = 0;
   points.forEach((point, k) => {
     if (point.status === 'choked') chokes++;
-    let all = point.status === 'steady';
+    let all = point.status === 'steady' && withinMachine(point);
     spec.forEach((requirement, i) => {
       const margin = point.status === 'steady' ? marginOf(requirement, point) : Number.NEGATIVE_INFINITY;
       const good = isMet(requirement, margin);

@@ -1,6 +1,6 @@
 import { sizeAt, undersizeAt } from '../model/psd/curve.ts';
+import { percentileOf } from '../scenario/measurement/measured-curve.ts';
 import { toShown } from '../scenario/units/display.ts';
-import { percentileOf } from './curve.ts';
 import { boundPairs, combinationsKnown, correlationsOf, standingsOf } from './fit/coefficient-summary.ts';
 import { modelAt } from './fit/compare.ts';
 import type { Fit } from './fit/fit.ts';

@@ -1,5 +1,5 @@
-import { percentileOf } from './curve.ts';
-import type { MeasuredSample } from './read/sample.ts';
+import { percentileOf } from '../scenario/measurement/measured-curve.ts';
+import type { MeasuredSample } from '../scenario/measurement/measured-sample.ts';
 
 /** What is said of a measured sample in one line of a table. Sizes [m]; NaN where it was not measured. */
 export interface SampleSummary {

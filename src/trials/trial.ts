@@ -1,5 +1,5 @@
+import type { MeasuredSample } from '../scenario/measurement/measured-sample.ts';
 import type { Scenario } from '../scenario/scenario.ts';
-import type { MeasuredSample } from './read/sample.ts';
 
 /** One run on the floor with what was measured; SI. */
 export interface Trial {

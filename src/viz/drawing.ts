@@ -1,3 +1,4 @@
+import type { Table } from '../answers/table.ts';
 /** A stroke. Dash patterns are lengths in px, e.g. `4,3`. */
 export interface Stroke {
   readonly color: string;
@@ -55,18 +56,7 @@ export interface BarTrace {
   readonly hatch?: Hatch;
 }
 
-/** A surface over a lattice; drawn in a browser only. */
-export interface SurfaceTrace {
-  readonly kind: 'surface';
-  readonly name: string;
-  readonly x: ArrayLike<number>;
-  readonly y: ArrayLike<number>;
-  readonly z: readonly (readonly number[])[];
-  readonly colors: readonly string[];
-  readonly range: readonly [number, number];
-}
-
-export type Trace = LineTrace | BarTrace | SurfaceTrace;
+export type Trace = LineTrace | BarTrace;
 
 /** Which pair of axes something is drawn on: 1 for the first panel. */
 export type AxisPair = number;
@@ -136,13 +126,7 @@ export interface Layout {
   readonly hover: 'point' | 'across' | 'none';
 }
 
-/** Rows of text under heads that carry the units. */
-export interface Table {
-  readonly heads: readonly string[];
-  readonly rows: readonly (readonly string[])[];
-}
-
-/** A figure ready to be drawn by any renderer. Text is plain: each renderer escapes it. */
+/** A figure ready to be drawn. Text is plain: the renderer escapes it. */
 export interface Drawing {
   readonly data: readonly Trace[];
   readonly layout: Layout;

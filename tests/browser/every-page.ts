@@ -1,8 +1,8 @@
+import type { Audience } from '../../src/answers/evidence-sentence.ts';
 import type { Scenario } from '../../src/scenario/scenario.ts';
 import { compareWheels } from '../../src/search/compare/comparison.ts';
 import type { LoggedTrial } from '../../src/trials/log/logged.ts';
 import { comparisonPage } from '../../src/viz/compare/page.ts';
-import type { Audience } from '../../src/viz/report/parts.ts';
 import { runReport } from '../../src/viz/report/run-report.ts';
 import { lessonText } from '../../src/viz/write/lesson.ts';
 import { reportText } from '../../src/viz/write/report.ts';

@@ -66,7 +66,7 @@ describe.skipIf(executable === undefined)('hostile text', () => {
 
   test('a calibrated answer names its trials as text', async () => {
     const { answerSection } = await import('../../src/viz/report/sections/answer.ts');
-    const { openingOf } = await import('../../src/viz/report/answer.ts');
+    const { openingOf } = await import('../../src/answers/verdict-words.ts');
     const opening = openingOf(filled(scenario, TEXTS['code, signs and turns, 10 kB of it']!));
     const { text } = answerSection(
       {
@@ -75,6 +75,7 @@ describe.skipIf(executable === undefined)('hostile text', () => {
         sentence: TEXTS['code, signs and turns, 10 kB of it']!,
         second: [TEXTS['code, signs and turns, 10 kB of it']!],
         spec: [],
+        verdict: null,
       },
       TEXTS['code, signs and turns, 10 kB of it']!,
     );

@@ -1,9 +1,9 @@
 import type { Page } from 'playwright-core';
 import { expect } from 'vitest';
+import { type Change, changedScenario } from '../../src/answers/change.ts';
+import { pointView } from '../../src/answers/point-view.ts';
 import type { Scenario } from '../../src/scenario/scenario.ts';
 import { FIGURES, type FigureName } from '../../src/viz/figures/index.ts';
-import { type Change, changedScenario } from '../../src/viz/live/change.ts';
-import { pointView } from '../../src/viz/live/point.ts';
 import { PAGE } from '../../src/viz/theme.ts';
 
 /** Waits for a value as long as a busy machine needs; a page still drawing is asked again. */

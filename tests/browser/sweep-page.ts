@@ -1,13 +1,15 @@
 import { existsSync } from 'node:fs';
 import { resolve } from 'node:path';
+import type { Audience } from '../../src/answers/evidence-sentence.ts';
 import { loadScenario } from '../../src/scenario/load.ts';
 import type { Scenario } from '../../src/scenario/scenario.ts';
 import { compileStudy } from '../../src/sweep/study/compile.ts';
 import { studyOf } from '../../src/sweep/study/study-of.ts';
 import type { LoggedTrial } from '../../src/trials/log/logged.ts';
-import type { Audience, ReportParts } from '../../src/viz/report/parts.ts';
+import type { ReportParts } from '../../src/viz/report/parts.ts';
 import { sweepReport } from '../../src/viz/report/sweep-report.ts';
-import { deflate, reportText } from '../../src/viz/write/report.ts';
+import { deflate } from '../../src/viz/write/deflate.ts';
+import { reportText } from '../../src/viz/write/report.ts';
 
 /** Demo case, as its file stands but for what `set` lays over it. */
 export function demo(set: readonly string[] = []): Promise<Scenario> {

@@ -1,6 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { undersizeAt } from '../../src/model/psd/curve.ts';
 import { demoCase, packageCatalogue } from '../../src/scenario/load.ts';
+import type { MeasuredSample, SizePoint } from '../../src/scenario/measurement/measured-sample.ts';
 import { toCase, withValues } from '../../src/scenario/operating-point.ts';
 import { type Point, solvePoint } from '../../src/scenario/outcome/solved.ts';
 import { parseScenario } from '../../src/scenario/parse.ts';
@@ -10,7 +11,6 @@ import { type Prior, priorOf, withCoefficients } from '../../src/trials/fit/coef
 import { cholesky } from '../../src/trials/fit/covariance.ts';
 import { drawFrom } from '../../src/trials/fit/multistart.ts';
 import { normal, type Random } from '../../src/trials/random.ts';
-import type { MeasuredSample, SizePoint } from '../../src/trials/read/sample.ts';
 import type { Trial } from '../../src/trials/trial.ts';
 
 /** The demo scenario with one wheel, so that a campaign speaks of what it can know. */

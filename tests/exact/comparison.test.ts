@@ -1,4 +1,5 @@
 import { beforeAll, describe, expect, test } from 'vitest';
+import { wheelFindings as findings } from '../../src/answers/compare/wheel-words.ts';
 import { meanFreePath } from '../../src/model/air.ts';
 import { dragCoefficient, dragShape, slipCorrection } from '../../src/model/drag.ts';
 import { loadScenario } from '../../src/scenario/load.ts';
@@ -9,7 +10,6 @@ import { compareWheels } from '../../src/search/compare/comparison.ts';
 import { matchWheel } from '../../src/search/compare/match.ts';
 import { slopesOf } from '../../src/search/compare/slopes.ts';
 import { comparisonPage } from '../../src/viz/compare/page.ts';
-import { findings } from '../../src/viz/compare/words.ts';
 import type { GradeInput } from '../../src/viz/figures/grade.ts';
 
 const DEMO = 'scenarios/erythritol.yaml';
@@ -133,7 +133,7 @@ describe('a wheel with a measured curve', () => {
     expect(comparison.unequal).toEqual(['sharpness', 'bypass', 'efficiency law']);
     const [first, ...more] = findings(at, comparison);
     expect(first).toContain('not given equal sharpness, bypass and efficiency law');
-    expect(more.join(' ')).toContain('typed in, not predicted');
+    expect(more.join(' ')).toContain('are inputs, not predictions');
     const { offer } = comparisonPage(at, comparison, { version: 'of a test', date: '2026-01-01' });
     const { lines } = offer.figures.find(({ id }) => id === 'grades')!.input as GradeInput;
     const own = lines.find(({ name }) => name === 'measured')!;

@@ -3,13 +3,13 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { InputError } from '../../src/scenario/errors.ts';
 import { filesBeside, loadScenario } from '../../src/scenario/load.ts';
+import { readMeasurement } from '../../src/scenario/measurement/read-measurement.ts';
 import { toCase } from '../../src/scenario/operating-point.ts';
 import { outcomeOf } from '../../src/scenario/outcome/outcome.ts';
 import { solvePoint } from '../../src/scenario/outcome/solved.ts';
 import { parseScenario } from '../../src/scenario/parse.ts';
 import type { Scenario } from '../../src/scenario/scenario.ts';
 import { readTrialLog } from '../../src/trials/log/file.ts';
-import { readMeasurement } from '../../src/trials/read/reading.ts';
 
 /** What one run came to. */
 export type Verdict = 'accepted' | 'refused';

@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { describe, it } from 'vitest';
-import { percentileOf } from '../../src/trials/curve.ts';
-import { readMeasurement } from '../../src/trials/read/reading.ts';
+import { percentileOf } from '../../src/scenario/measurement/measured-curve.ts';
+import { readMeasurement } from '../../src/scenario/measurement/read-measurement.ts';
 import { close } from '../close.ts';
 
 /** Marwick, Particle-size-analysis-Putslaagte-1, PL1-C11-1-1 (CC0); percentiles as the instrument reported them [µm]. */

@@ -7,6 +7,7 @@ export const SIZE_COLUMN: Parameter = {
   unit: 'm',
   shownIn: 'um',
   meaning: 'size',
+  usual: { low: 0.02e-6, high: 0.05 },
   exclusiveMinimum: 0,
   maximum: 1,
 };

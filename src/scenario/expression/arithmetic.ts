@@ -15,6 +15,9 @@ export function binary(operatorSign: '+' | '-' | '*' | '/', left: Typed, right: 
     right: right.expression,
   };
   if (operatorSign === '*' || operatorSign === '/') {
+    if (operatorSign === '/' && isZero(right)) return problem('must not divide by 0');
+    if (operatorSign === '*' && names.length > 0 && (isZero(left) || isZero(right)))
+      return problem('must not multiply a quantity by 0: the result is always 0');
     if (left.dimension.absolute || right.dimension.absolute) {
       return problem('must not multiply or divide a temperature in degC; take a difference first');
     }
@@ -39,6 +42,10 @@ export function binary(operatorSign: '+' | '-' | '*' | '/', left: Typed, right: 
     names,
     ...(left.unit === undefined || kind !== left.kind ? {} : { unit: left.unit }),
   };
+}
+
+function isZero({ expression }: Typed): boolean {
+  return expression.kind === 'number' && expression.value === 0;
 }
 
 /** A side negated. */

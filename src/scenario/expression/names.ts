@@ -33,6 +33,11 @@ export function symbol(typed: string, quantities: readonly Named[]): Typed | Pro
   );
 }
 
+/** `passing(size) and oversize(size)`. */
+function listed(names: readonly string[]): string {
+  return names.length < 2 ? names.join('') : `${names.slice(0, -1).join(', ')} and ${names.at(-1)}`;
+}
+
 /** A name as typed, cut where it is long. */
 function brief(name: string): string {
   return name.length > 40 ? `${name.slice(0, 39)}…` : name;
@@ -76,8 +81,8 @@ export function argued(
   const name = typeof tree.fn === 'object' ? (tree.fn.name ?? '') : String(tree.fn ?? '');
   const quantity = quantities.find((one) => one.name === name && one.argument);
   if (!quantity) {
-    const takers = quantities.filter((one) => one.argument).map((one) => one.name);
-    return problem(`uses ${brief(name)}(…); only ${takers.join(', ')} take brackets`);
+    const takers = quantities.filter((one) => one.argument).map((one) => `${one.name}(${one.argument})`);
+    return problem(`${brief(name)}(…) is not available; only ${listed(takers)} take an argument`);
   }
   if (tree.args?.length !== 1) return problem(`must give ${name} one ${quantity.argument}`);
   const argument = deeper(tree.args[0]!);

@@ -31,7 +31,8 @@ export function parseRequirement(text: string, quantities: readonly Named[]): Re
   const tree = parseTree(text);
   if (isProblem(tree)) return tree;
   const node = tree as MathNode & { fn?: string; args?: MathNode[] };
-  if (node.type === 'RelationalNode') return problem('must have one comparison; write two lines instead');
+  if (node.type === 'RelationalNode')
+    return problem('must have one comparison; write two requirements instead');
   const relation = node.type === 'OperatorNode' ? RELATIONS[node.fn as keyof typeof RELATIONS] : undefined;
   if (!relation || node.args?.length !== 2) {
     return problem(`must compare with >=, <=, > or <, e.g. "passing(75 um) >= 95 %"; is ${quoted(text)}`);
@@ -71,7 +72,8 @@ function parseTree(text: string): MathNode | Problem {
   const plain = plainSymbols(text)
     .replace(PERCENTILE_POINT, 'x$1_$2')
     .replace(/\b(?:m2|m3|cm2|cm3)\b/g, (unit) => plainUnit(unit));
-  if (/\d,\d/.test(plain)) return problem(`must have a point for decimals, is ${quoted(text)}`);
+  if (/\d,\d/.test(plain))
+    return problem(`use a decimal point and no thousands separator, is ${quoted(text)}`);
   const odd = /[^\w\s.%()+\-*/^<>]|(?<![<>])=|\b0[xbo]/i.exec(plain.replace(/[<>]=/g, '<'));
   if (odd) {
     return problem(

@@ -104,6 +104,7 @@ function scaleReading(tree: Tree): Typed | Problem | undefined {
   }
   if (unit.name !== 'degC' && unit.name !== 'degF') return undefined;
   const kelvin = (isolatedMath().unit(value, unit.name).toSI() as unknown as { value: number }).value;
+  if (kelvin < 0) return problem(`is below absolute zero (−273.15 °C): ${value} ${unit.name}`);
   const dimension = { ...dimensionOf('K'), absolute: true };
   return {
     expression: { kind: 'number', value: kelvin },

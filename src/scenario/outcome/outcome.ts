@@ -1,13 +1,13 @@
 import type { Warning } from '../../model/parameters.ts';
 import type { Sourced } from '../../model/sources.ts';
+import { toCase } from '../operating-point.ts';
 import type { Scenario } from '../scenario.ts';
 import { toShown } from '../units/display.ts';
 import { assumptionsInUse } from './assumptions.ts';
-import { PLANT_QUANTITIES } from './plant-quantities.ts';
 import { QUANTITIES } from './quantities.ts';
 import type { Solved } from './quantity.ts';
 import { curveOf, type Point } from './solved.ts';
-import { judge, type SpecResult } from './spec.ts';
+import { judge, type SpecResult, unknownResult } from './spec-result.ts';
 import { warningsAt } from './warnings.ts';
 
 /** Named numbers of one group of `run --json`, each key with its unit. */
@@ -16,8 +16,13 @@ export type Group = Readonly<Record<string, number>>;
 /** Product of one component or of all: statistics, edges [µm] and cumulative undersize 0…1. */
 export type ProductOutcome = Readonly<Record<string, number | readonly number[]>>;
 
+/** Settings of a point: numbers by key, and the wheel by name. */
+export type SettingsOutcome = Readonly<Record<string, number | string>>;
+
 /** `run --json`. Values that do not exist are NaN here and null in JSON. */
 export type Outcome = {
+  /** Speeds, feed and air as set, and the wheel. */
+  readonly settings: SettingsOutcome;
   readonly spec: readonly SpecResult[];
   readonly calibration: Readonly<Record<string, unknown>> | null;
   readonly assumptions: readonly (Sourced & { readonly name: string })[];
@@ -48,45 +53,6 @@ export type Outcome = {
     }
 );
 
-/** The keys of `run --json` that hold groups of numbers, as the interface fixes them. */
-const KEYS: Readonly<Record<string, readonly string[]>> = {
-  product: [
-    'x10_um',
-    'x50_um',
-    'x90_um',
-    'x95_um',
-    'x97_um',
-    'x99_um',
-    'span',
-    'd32_um',
-    'd43_um',
-    'surface_m2_per_kg',
-  ],
-  loop: [
-    'passes',
-    'circulatingLoad',
-    'loading_kg_per_kg',
-    'holdup_kg',
-    'residence_s',
-    'feedAtChoke_kg_per_h',
-    'massClosure',
-  ],
-  rotor: ['tipSpeed_m_per_s', 'hitsPerPass', 'idlePower_kW', 'grindingPower_kW', 'power_kW', 'motorLoad'],
-  wheel: [
-    'cutSize_um',
-    'stokesCutSize_um',
-    'sharpness',
-    'bypass',
-    'rimSpeed_m_per_s',
-    'radialVelocity_m_per_s',
-    'power_kW',
-    'pressureLoss_Pa',
-  ],
-  air: ['outletTemperature_C', 'flowAtOutlet_m3_per_h', 'productLoading_kg_per_m3'],
-  energy: ['specific_kWh_per_t', 'net_kWh_per_t'],
-  plant: PLANT_QUANTITIES.map(({ key }) => key),
-};
-
 /**
  * Named results of a solved point with their units (State → Outcome).
  *
@@ -95,6 +61,7 @@ const KEYS: Readonly<Record<string, readonly string[]>> = {
  */
 export function outcomeOf(scenario: Scenario, point: Point): Outcome {
   const common = {
+    settings: settingsOf(scenario, point),
     calibration: scenario.calibration ?? null,
     assumptions: assumptionsInUse(scenario),
     warnings: warningsAt(scenario, point),
@@ -105,15 +72,8 @@ export function outcomeOf(scenario: Scenario, point: Point): Outcome {
       status: 'choked',
       reason: state.reason,
       message: state.message,
-      loop: { feedAtChoke_kg_per_h: toShown(state.feedAtChoke, 'kg/h') },
-      spec: scenario.spec.map(({ text }) => ({
-        text,
-        value: Number.NaN,
-        limit: Number.NaN,
-        margin: Number.NaN,
-        met: false,
-        probability: null,
-      })),
+      loop: loopAtChoke(state.feedAtChoke, scenario.settings.feedRate),
+      spec: scenario.spec.map(unknownResult),
       ...common,
     };
   }
@@ -132,13 +92,30 @@ export function outcomeOf(scenario: Scenario, point: Point): Outcome {
   };
 }
 
+/** Every quantity of a group that needs no argument, by its key. */
+function quantitiesOf(group: string) {
+  return QUANTITIES.filter((quantity) => quantity.group === group && quantity.argument === undefined);
+}
+
 function group(name: string, solved: Solved): Group {
-  const result: Record<string, number> = {};
-  for (const key of KEYS[name]!) {
-    const quantity = QUANTITIES.find((each) => each.group === name && each.key === key)!;
-    result[key] = toShown(quantity.of(solved), quantity.shownIn);
-  }
-  return result;
+  return Object.fromEntries(
+    quantitiesOf(name).map(({ key, of, shownIn }) => [key, toShown(of(solved), shownIn)]),
+  );
+}
+
+/** Settings read the case alone, so they are known of a point that chokes too. */
+function settingsOf(scenario: Scenario, point: Point): SettingsOutcome {
+  const c = point.status === 'steady' ? point.case : toCase(scenario);
+  return { ...group('settings', { case: c } as Solved), wheel: scenario.settings.wheel };
+}
+
+/** What of the loop is known of a point that chokes. */
+function loopAtChoke(feedAtChoke: number, feedRate: number): Group {
+  return Object.fromEntries(
+    quantitiesOf('loop').flatMap(({ key, ofFeedAtChoke, shownIn }) =>
+      ofFeedAtChoke ? [[key, toShown(ofFeedAtChoke(feedAtChoke, feedRate), shownIn)]] : [],
+    ),
+  );
 }
 
 function productOf(solved: Solved): ProductOutcome {

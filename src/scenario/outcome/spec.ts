@@ -1,19 +1,6 @@
 import { type Expression, evaluate, namesIn, type Requirement } from '../expression/expression.ts';
-import { toShown, toShownDifference } from '../units/display.ts';
 import { quantityNamed } from './quantities.ts';
 import type { Solved } from './quantity.ts';
-
-/** One line of the spec at an operating point; numbers in the unit the user wrote. */
-export interface SpecResult {
-  readonly text: string;
-  readonly value: number;
-  readonly limit: number;
-  /** How far inside the limit, > 0 when met. */
-  readonly margin: number;
-  readonly met: boolean;
-  /** Chance that the line is met, once a calibration gives the spread; null before. */
-  readonly probability: number | null;
-}
 
 /** Value of an expression at a solved point, SI. */
 export function expressionValue(expression: Expression, solved: Solved): number {
@@ -28,8 +15,9 @@ export function marginOf(requirement: Requirement, solved: Solved): number {
   return requirement.relation.startsWith('>') ? gap : -gap;
 }
 
-/** Whether a margin meets its relation; a missing value never does. */
+/** Whether a margin meets its relation; a missing or infinite one never does. */
 export function isMet(requirement: Requirement, margin: number): boolean {
+  if (!Number.isFinite(margin)) return false;
   return requirement.relation.length === 2 ? margin >= 0 : margin > 0;
 }
 
@@ -47,20 +35,4 @@ export function asksFeedAtChoke({ spec = [], goal, quantities = [] }: Asked): bo
   if (goal) expressions.push(goal.expression);
   const names = [...quantities, ...expressions.flatMap(namesIn)];
   return names.some((name) => quantityNamed(name)?.ofFeedAtChoke !== undefined);
-}
-
-/** Every spec line at a solved point. */
-export function judge(spec: readonly Requirement[], solved: Solved): SpecResult[] {
-  return spec.map((requirement) => {
-    const margin = marginOf(requirement, solved);
-    const unit = requirement.shownIn;
-    return {
-      text: requirement.text,
-      value: toShown(expressionValue(requirement.left, solved), unit),
-      limit: toShown(expressionValue(requirement.right, solved), unit),
-      margin: toShownDifference(margin, unit),
-      met: isMet(requirement, margin),
-      probability: null,
-    };
-  });
 }

@@ -106,7 +106,7 @@ function surfaceWarnings(curve: SizeCurve): Warning[] {
 }
 
 function inputWarnings(scenario: Scenario): Warning[] {
-  const found: Warning[] = [];
+  const found: Warning[] = scenario.warnings.filter(({ code }) => code === 'unusual-input');
   for (const name of scenario.proposed) {
     found.push({
       code: 'proposed-setting',
@@ -116,7 +116,7 @@ function inputWarnings(scenario: Scenario): Warning[] {
   for (const path of Object.keys(scenario.uncertain)) {
     found.push({
       code: 'uncertain-input',
-      message: `${path} is a range or unknown: its middle was used here`,
+      message: `${path} is a range or unknown: the middle of the range was used here`,
     });
   }
   return found;

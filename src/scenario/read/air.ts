@@ -15,7 +15,7 @@ export function readAir(context: Context, node: Node | undefined): Air {
   checkKeys(context, block, 'air', [...namesOf(AIR), 'altitude', 'state']);
   const altitude = readNumber(context, childOf(block, 'altitude'), 'air.altitude', ALTITUDE);
   if (altitude !== undefined && childOf(block, 'pressure')) {
-    fault(context, block, 'air.altitude', 'must not stand beside air.pressure; give one of the two');
+    fault(context, block, 'air.altitude', 'must not be given together with air.pressure; keep one');
   }
   const rest = altitude === undefined ? AIR : AIR.filter((parameter) => parameter !== PRESSURE);
   const numbers = readNumbers<'flow' | 'temperature' | 'pressure' | 'humidity'>(context, block, 'air', rest);

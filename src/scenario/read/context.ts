@@ -2,6 +2,7 @@ import type { Parameter, Warning } from '../../model/parameters.ts';
 import type { Fault } from '../errors.ts';
 import type { Provenance } from '../scenario.ts';
 import { suggestion } from './did-you-mean.ts';
+import type { Files } from './files.ts';
 import type { LaidOver } from './inherited-faults.ts';
 import type { Block, Node } from './node.ts';
 
@@ -13,24 +14,30 @@ export interface Context {
   readonly uncertain: Record<string, readonly [number, number]>;
   /** Parameter of every number read, by its path: what a factor of that path must obey. */
   readonly parameters: Map<string, Parameter>;
+  /** Values questioned already, so that a part laid over another does not repeat it. */
+  readonly questioned: WeakSet<Node>;
   /** Paths whose entry could not be loaded: what is missing below them is no fault of its own. */
   readonly incomplete: string[];
   /** Parts laid over others of the file, by their paths: what is wrong there is told there. */
   readonly laidOver: Map<string, LaidOver>;
   readonly readFile: (path: string, from?: string) => string;
+  /** Content of a measured file. */
+  readonly readBytes: (path: string, from?: string) => Uint8Array;
 }
 
 /** A context with nothing gathered yet. */
-export function emptyContext(readFile: Context['readFile']): Context {
+export function emptyContext({ readFile, readBytes }: Pick<Files, 'readFile' | 'readBytes'>): Context {
   return {
     faults: [],
     warnings: [],
     provenance: {},
     uncertain: {},
     parameters: new Map(),
+    questioned: new WeakSet(),
     incomplete: [],
     laidOver: new Map(),
     readFile,
+    readBytes: readBytes ?? ((path, from) => new TextEncoder().encode(readFile(path, from))),
   };
 }
 
@@ -39,6 +46,19 @@ export function fault(context: Context, node: Node | undefined, path: string, me
   const name = node?.origin.name ?? '';
   const place = name === '' ? path : `${name}: ${path}`;
   context.faults.push(node?.line === undefined ? { place, message } : { place, line: node.line, message });
+}
+
+/** Notes that an allowed value is odd, once for every place it is taken from; nothing where nothing is odd. */
+export function question(
+  context: Context,
+  node: Node | undefined,
+  path: string,
+  words: string | undefined,
+): void {
+  if (words === undefined || (node && context.questioned.has(node))) return;
+  if (node) context.questioned.add(node);
+  const line = node?.line === undefined ? '' : ` (line ${node.line})`;
+  context.warnings.push({ code: 'unusual-input', message: `${path}${line}: ${words}` });
 }
 
 /** Notes that something is missing, unless it is missing because an entry could not be loaded. */
@@ -64,7 +84,7 @@ export function join(path: string, key: string): string {
 export function asBlock(context: Context, node: Node | undefined, path: string): Block | undefined {
   if (node === undefined || node.kind === 'block') return node;
   const found = node.kind === 'list' ? 'a list' : node.text === '' ? 'empty' : `"${node.text.slice(0, 40)}"`;
-  fault(context, node, path, `must be a block of keys, is ${found}`);
+  fault(context, node, path, `must be a block of keys (key: value), is ${found}`);
   return undefined;
 }
 
@@ -79,8 +99,8 @@ export function checkKeys(
     if (known.includes(key)) continue;
     const place = join(path, key.trim() === '' ? '(empty key)' : key.slice(0, 60));
     if (/^\d/.test(key) && node.kind === 'leaf' && node.text === '') {
-      fault(context, node, place, 'is what a decimal comma leaves behind; write a point, e.g. 1.5 mm');
-    } else fault(context, node, place, `is not a key that is known here${suggestion(key, known)}`);
+      fault(context, node, place, 'was cut off by a decimal comma; use a decimal point, e.g. 1.5 mm');
+    } else fault(context, node, place, `unknown key${suggestion(key, known)}`);
   }
 }
 

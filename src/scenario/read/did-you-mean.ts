@@ -23,7 +23,7 @@ export function suggestion(typed: string, names: readonly string[]): string {
   if (nearest !== undefined) return `; did you mean ${nearest}?`;
   if (names.length === 0) return '';
   const shown = names.slice(0, 12).join(', ');
-  return `; there is ${shown}${names.length > 12 ? ', …' : ''}`;
+  return `; known: ${shown}${names.length > 12 ? ', …' : ''}`;
 }
 
 function editDistance(a: string, b: string, stopAt: number): number {

@@ -9,6 +9,7 @@ import type { Context } from './context.ts';
 import { suggestion } from './did-you-mean.ts';
 import { FEED_RATE } from './feed-rate.ts';
 import { EFFICIENCY_LAWS } from './laws.ts';
+import { likelySlip, meantValue } from './likely-slip.ts';
 import { outOfRange } from './limits.ts';
 import { parseSpeed } from './speed.ts';
 import { speedFault } from './speed-setting.ts';
@@ -56,9 +57,9 @@ export function factorReader(
     );
     return { path: path.replace(/(\.law)?$/, '.law'), integer: false, names, end: () => ({ problem: '' }) };
   }
-  if (path === 'air.altitude') return 'must not be a factor; take air.pressure';
+  if (path === 'air.altitude') return 'must not be a factor; use air.pressure';
   if (/^components\.\d+\.share$/.test(path))
-    return 'must not be a factor: the shares have to add up to 100 %';
+    return 'must not be a factor: component shares must add up to 100 %';
   return numberFactor(context, path, settings.wheel);
 }
 
@@ -79,7 +80,7 @@ function numberFactor(context: Context, path: string, wheel: string): FactorRead
     'airFlow',
     ...(path.includes('.') ? known : []),
   ];
-  return `must be a setting or the path of a number of the mill in this file${suggestion(inFile, names)}`;
+  return `is neither a setting nor the path of a number in this file${suggestion(inFile, names)}`;
 }
 
 function numberReader(path: string, parameter: Parameter): FactorReader {
@@ -87,7 +88,8 @@ function numberReader(path: string, parameter: Parameter): FactorReader {
     const value = parseValue(text, parameter);
     if (isProblem(value)) return value;
     const wrong = outOfRange(value.value, parameter, value.shownIn);
-    if (wrong) return { problem: wrong };
+    if (wrong)
+      return { problem: wrong + meantValue(likelySlip(text, value.value, value.shownIn, parameter)) };
     return { value: value.value, shownIn: isShownUnit(value.shownIn) ? value.shownIn : parameter.shownIn };
   };
   return { path, integer: parameter.integer ?? false, end };
@@ -109,7 +111,7 @@ function speedEnd(
   if (first !== undefined) {
     context.warnings.push({
       code: 'overspeed',
-      message: `sweep: ${name} ${text} ${first}; such points are not to be run`,
+      message: `sweep: ${name} ${text} ${first}; do not run such points`,
     });
   }
   return { ...typed.speed, shownIn: typed.shownIn };

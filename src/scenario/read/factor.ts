@@ -56,6 +56,7 @@ function readLevels(
   const names = reader.names;
   if (names) {
     const levels = items.flatMap((item, i) => readChoice(context, item, `${place}[${i}]`, names) ?? []);
+    repeatedLevel(context, items, place, levels);
     return levels.length === items.length
       ? { kind: 'levels', path: reader.path, levels, shownIn: '1' }
       : undefined;
@@ -67,6 +68,12 @@ function readLevels(
     fault(context, items[0], place, 'must have all its values in the same kind of unit');
     return undefined;
   }
+  repeatedLevel(
+    context,
+    items,
+    place,
+    ends.map(({ value }) => value),
+  );
   return {
     kind: 'levels',
     path: reader.path,
@@ -74,6 +81,23 @@ function readLevels(
     shownIn,
     ...(as ? { as } : {}),
   };
+}
+
+/** A level listed twice, in whatever unit, would compute and count its points twice. */
+function repeatedLevel(
+  context: Context,
+  items: readonly Node[],
+  place: string,
+  levels: readonly (number | string)[],
+): void {
+  const seen = new Map<number | string, number>();
+  levels.forEach((level, i) => {
+    const key = typeof level === 'number' ? Number(level.toPrecision(12)) : level;
+    const first = seen.get(key);
+    if (first === undefined) seen.set(key, i);
+    else if (levels.length === items.length)
+      fault(context, items[i], `${place}[${i}]`, `is the same value as entry ${first + 1}; list it once`);
+  });
 }
 
 function readSpan(context: Context, node: Node, place: string, reader: FactorReader): Factor | undefined {

@@ -7,6 +7,7 @@ export const FEED_RATE: Parameter = {
   unit: 'kg/s',
   shownIn: 'kg/h',
   meaning: 'feed rate',
+  usual: { low: 0.5 / 3600, high: 50_000 / 3600 },
   exclusiveMinimum: 0,
   maximum: 100,
 };

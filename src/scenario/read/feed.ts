@@ -2,12 +2,12 @@ import type { LawChoice, Table } from '../../model/parameters.ts';
 import type { Evidence } from '../../model/sources.ts';
 import { formatNumber } from '../units/display.ts';
 import { checkRising } from './ascending.ts';
-import { asBlock, type Context, checkKeys, fault, join, missing, readText } from './context.ts';
-import { readCurveFile } from './curve-file.ts';
+import { asBlock, type Context, checkKeys, fault, join, missing } from './context.ts';
 import { enter, evidenceOf } from './evidence.ts';
 import { readLaw, readPoints } from './law.ts';
 import { FEED_LAWS } from './laws.ts';
-import { childOf, type Leaf, type Node, textOf } from './node.ts';
+import { readMeasuredFile } from './measured-feed.ts';
+import { childOf, type Node, textOf } from './node.ts';
 
 const FAILED: LawChoice = { law: '' };
 const EXAMPLE = '{ percentiles: { 10 %: 180 um, 50 %: 500 um, 90 %: 900 um } }';
@@ -34,8 +34,14 @@ export function readFeed(context: Context, node: Node | undefined, path: string)
     checkKeys(context, block, path, ['law', 'points', 'percentiles']);
     return readPercentiles(context, childOf(block, 'points'), path, 'points');
   }
-  if (law === 'file' || (law === undefined && childOf(block, 'file')))
-    return readMeasured(context, block, path);
+  if (law === 'file' || (law === undefined && childOf(block, 'file'))) {
+    const measured = readMeasuredFile(context, block, path);
+    if (!measured) return FAILED;
+    const { node: file, points, evidence, shares } = measured;
+    if (!shares) return readCurve(context, file, path, points, evidence);
+    for (const [share, size] of points) enterSize(context, path, share, size, evidence);
+    return { law: FEED_LAWS.percentiles!.name, points };
+  }
   if (law !== undefined && law !== 'table') return readLaw(context, block, path, FEED_LAWS);
   if (law === undefined && !childOf(block, 'points')) return readLaw(context, block, path, FEED_LAWS);
   const table = readLaw(context, block, path, FEED_LAWS, 'table');
@@ -59,35 +65,6 @@ function readPercentiles(context: Context, node: Node | undefined, path: string,
   }
   for (const [share, size] of points) enterSize(context, path, share, size, evidenceOf(node));
   return { law: law.name, points };
-}
-
-function readMeasured(context: Context, block: Node & { kind: 'block' }, path: string): LawChoice {
-  checkKeys(context, block, path, ['law', 'file', 'sizeUnit', 'source']);
-  const place = join(path, 'file');
-  const node = childOf(block, 'file');
-  const file = readText(context, node, place, 400);
-  const unit = readText(context, childOf(block, 'sizeUnit'), join(path, 'sizeUnit'), 20);
-  const source = readText(context, childOf(block, 'source'), join(path, 'source'), 400);
-  if (!node) missing(context, block, place, 'must be given: a table of sizes and undersize');
-  if (file === undefined) return FAILED;
-  const text = readBeside(context, node as Leaf, place, file);
-  if (text === undefined) return FAILED;
-  const curve = readCurveFile(text, unit);
-  if ('problem' in curve) {
-    fault(context, node, place, `${file}: ${curve.problem}`);
-    return FAILED;
-  }
-  const evidence: Evidence = { label: 'given', source: source === undefined ? file : `${file}: ${source}` };
-  return readCurve(context, node!, path, curve.points, evidence);
-}
-
-function readBeside(context: Context, node: Leaf, place: string, file: string): string | undefined {
-  try {
-    return context.readFile(file, node.origin.kind === 'file' ? node.origin.name : undefined);
-  } catch (error) {
-    fault(context, node, place, `${file} cannot be read: ${(error as Error).message}`);
-    return undefined;
-  }
 }
 
 /** A measured or typed curve: it must rise to its whole; a rounded-off top is scaled up, and said. */

@@ -6,6 +6,8 @@ import { readYaml } from './yaml.ts';
 export interface Files {
   /** Text of a file named relative to `from`, the file that names it (empty: the scenario itself); throws with the reason. */
   readonly readFile: (path: string, from?: string) => string;
+  /** Content of a measured file, found like `readFile`'s; where it is not given the text counts as UTF-8. */
+  readonly readBytes?: (path: string, from?: string) => Uint8Array;
   /** Text of a catalogue entry, `machines/pilot-300`; undefined where there is none. */
   readonly catalogue: (entry: string) => string | undefined;
   /** Names in the catalogue of one kind. */

@@ -2,7 +2,8 @@ import type { LawChoice, LawHeader, Parameter, Table, TableShape } from '../../m
 import { parseValue } from '../units/parse.ts';
 import { isProblem } from '../units/problem.ts';
 import { namesOf, readNumbers } from './block.ts';
-import { asBlock, type Context, checkKeys, fault, join, missing, readChoice } from './context.ts';
+import { asBlock, type Context, checkKeys, fault, join, missing, question, readChoice } from './context.ts';
+import { likelySlip, meantValue, questionOf } from './likely-slip.ts';
 import { outOfRange } from './limits.ts';
 import { type Block, blockOf, childOf, type Node } from './node.ts';
 
@@ -111,10 +112,23 @@ function readCell(context: Context, node: Node, path: string, parameter: Paramet
     return undefined;
   }
   const value = parseValue(node.text, parameter);
-  const wrong = isProblem(value) ? value.problem : outOfRange(value.value, parameter, value.shownIn);
+  if (isProblem(value)) return rejectCell(context, node, path, parameter, value.problem);
+  const wrong = outOfRange(value.value, parameter, value.shownIn);
   if (wrong !== undefined) {
-    fault(context, node, path, `${parameter.meaning} ${wrong}`);
-    return undefined;
+    const slip = likelySlip(node.text, value.value, value.shownIn, parameter);
+    return rejectCell(context, node, path, parameter, wrong + meantValue(slip));
   }
-  return (value as { value: number }).value;
+  question(context, node, path, questionOf(node.text, value.value, value.shownIn, parameter));
+  return value.value;
+}
+
+function rejectCell(
+  context: Context,
+  node: Node,
+  path: string,
+  { meaning }: Parameter,
+  message: string,
+): undefined {
+  fault(context, node, path, `${meaning} ${message}`);
+  return undefined;
 }

@@ -8,16 +8,31 @@ import {
   ROTOR_MAX_SPEED,
 } from '../../model/parameters/rotor.ts';
 import type { Drive, Scenario } from '../scenario.ts';
-import { formatQuantity } from '../units/display.ts';
+import { formatNumber, formatQuantity } from '../units/display.ts';
 import { isProblem } from '../units/problem.ts';
 import { namesOf, readNumbers } from './block.ts';
-import { asBlock, type Context, checkKeys, fault, join, missing, readChoice, readText } from './context.ts';
+import {
+  asBlock,
+  type Context,
+  checkKeys,
+  fault,
+  join,
+  missing,
+  question,
+  readChoice,
+  readText,
+} from './context.ts';
 import { enter, evidenceOf } from './evidence.ts';
+import { checkRotor, checkWheels } from './machine-fits.ts';
 import { type Block, blockOf, childOf, type Node, textOf } from './node.ts';
 import { readNumber } from './number.ts';
 import { readRanges } from './ranges.ts';
 import { parseDrive, parseTopSpeed } from './speed.ts';
 import { NAME_RULE, PLAIN_NAME, readWheels } from './wheel.ts';
+
+/** Shaft turns for each period of the drive found in practice: motor poles and belt (from memory). */
+const LEAST_TURNS = 0.1;
+const MOST_TURNS = 5;
 
 const KEYS = [
   'name',
@@ -53,6 +68,7 @@ export function readMachine(
   const rotor = readRotor(context, childOf(block, 'rotor'), drives.rotor);
   const rotors = readRotors(context, childOf(block, 'rotors'), drives.rotor);
   const wheels = readWheels(context, childOf(block, 'wheels'), drives.wheel);
+  checkWheels(context, childOf(block, 'wheels'), wheels, rotor);
   return {
     name,
     rotor,
@@ -142,7 +158,7 @@ function readRotor(
     ROTOR_GEOMETRY,
   );
   const parse = parseTopSpeed(drive, dimensions.diameter, 'rotor');
-  return {
+  const rotor: Rotor = {
     geometry: { element: element ?? 'bar', ...dimensions },
     coefficients: readNumbers<keyof Rotor['coefficients']>(
       context,
@@ -155,6 +171,8 @@ function readRotor(
       readNumber(context, childOf(block, 'maxSpeed'), `${path}.maxSpeed`, ROTOR_MAX_SPEED, { parse }) ??
       Number.NaN,
   };
+  checkRotor(context, block, path, rotor);
+  return rotor;
 }
 
 function readDrives(
@@ -170,6 +188,14 @@ function readDrives(
     const drive = text === undefined ? undefined : parseDrive(text);
     if (isProblem(drive)) fault(context, child, join(path, key), drive.problem);
     if (!child || !drive || isProblem(drive)) return undefined;
+    const ratio = drive.shaftSpeed / drive.frequency;
+    if (ratio < LEAST_TURNS || ratio > MOST_TURNS)
+      question(
+        context,
+        child,
+        join(path, key),
+        `is ${formatNumber(ratio, 3)} shaft turns for each period of the drive; usual are ${LEAST_TURNS} to ${MOST_TURNS}`,
+      );
     const meaning = `${key} speed at ${formatQuantity(drive.frequency, 'Hz')} of its drive`;
     const parameter = { name: key, symbol: '', unit: '1/s', shownIn: 'rpm', meaning };
     enter(

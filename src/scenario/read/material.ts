@@ -1,6 +1,7 @@
 import type { Component, Material } from '../../model/case.ts';
 import { EVAPORATION } from '../../model/parameters/loop.ts';
 import { MATERIAL, SHARE } from '../../model/parameters/material.ts';
+import { formatNumber } from '../units/display.ts';
 import { checkFragments } from './ascending.ts';
 import { namesOf, readNumbers } from './block.ts';
 import { asBlock, type Context, checkKeys, fault, join, missing, readText } from './context.ts';
@@ -31,7 +32,8 @@ export function readFeedstock(context: Context, root: Block): Feedstock {
   }
   for (const key of ['material', 'feed']) {
     const other = childOf(root, key);
-    if (other) fault(context, other, key, 'must not stand beside components; give each component its own');
+    if (other)
+      fault(context, other, key, 'must not be given together with components; give each component its own');
   }
   if (list.kind !== 'list' || list.items.length === 0 || list.items.length > MOST_COMPONENTS) {
     fault(context, list, 'components', `must be a list of 1 to ${MOST_COMPONENTS} { share, material, feed }`);
@@ -44,7 +46,7 @@ export function readFeedstock(context: Context, root: Block): Feedstock {
       context,
       list,
       'components',
-      `must have shares that add up to 100 %, add up to ${(100 * sum).toFixed(4)} %`,
+      `component shares add up to ${formatNumber(100 * sum, 6)} %, must be 100 %`,
     );
   }
   return {

@@ -1,8 +1,9 @@
 import type { Parameter } from '../../model/parameters.ts';
 import { parseValue } from '../units/parse.ts';
 import { isProblem } from '../units/problem.ts';
-import { type Context, fault, missing, readText } from './context.ts';
+import { type Context, fault, missing, question, readText } from './context.ts';
 import { enter, recordOf } from './evidence.ts';
+import { likelySlip, meantValue, questionOf } from './likely-slip.ts';
 import { outOfRange } from './limits.ts';
 import type { Node } from './node.ts';
 import type { Reading } from './reading.ts';
@@ -31,8 +32,13 @@ export function readNumber(
     readUncertain(context, record.value, text, path, parameter, reading) ??
     (reading.parse ?? parseValue)(text, parameter);
   if (isProblem(value)) return reject(context, record.value, path, value.problem);
+  const neighbours = reading.uncertain?.neighbours;
   const wrong = outOfRange(value.value, parameter, value.shownIn);
-  if (wrong) return reject(context, record.value, path, wrong);
+  if (wrong) {
+    const slip = likelySlip(text, value.value, value.shownIn, parameter, neighbours);
+    return reject(context, record.value, path, wrong + meantValue(slip));
+  }
+  question(context, record.value, path, questionOf(text, value.value, value.shownIn, parameter, neighbours));
   enter(context, path, parameter, value, record.evidence);
   return value.value;
 }

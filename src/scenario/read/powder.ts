@@ -1,8 +1,9 @@
 import type { Parameter } from '../../model/parameters.ts';
 import type { Scenario } from '../scenario.ts';
+import { formatQuantity } from '../units/display.ts';
 import { namesOf, readNumbers } from './block.ts';
 import { asBlock, type Context, checkKeys, fault } from './context.ts';
-import type { Node } from './node.ts';
+import { childOf, type Node } from './node.ts';
 
 const mass = (name: string, symbol: string, meaning: string, preset?: number): Parameter => ({
   name,
@@ -18,10 +19,10 @@ const mass = (name: string, symbol: string, meaning: string, preset?: number): P
 
 /** `powder:` — what `next` may spend. */
 const POWDER: readonly Parameter[] = [
-  mass('have', 'm', 'powder at hand'),
+  mass('have', 'm', 'powder available'),
   mass('reserve', 'm_r', 'powder to keep back', 0),
   mass('lossPerRun', 'm_l', 'powder lost in filling and cleaning, each run', 0),
-  mass('minimumRun', 'm_min', 'least powder of a run that settles and can be sampled', 0),
+  mass('minimumRun', 'm_min', 'least powder for a run that reaches steady state and can be sampled', 0),
 ];
 
 /** Reads `powder:`. */
@@ -35,7 +36,15 @@ export function readPowder(context: Context, node: Node | undefined): Scenario['
     'powder',
     POWDER,
   );
-  if (powder.reserve > powder.have)
-    fault(context, block, 'powder.reserve', 'must not be more than powder.have');
+  const show = (mass: number) => formatQuantity(mass, 'kg');
+  for (const name of ['reserve', 'lossPerRun', 'minimumRun'] as const) {
+    if (powder[name] > powder.have)
+      fault(
+        context,
+        childOf(block, name),
+        `powder.${name}`,
+        `must be at most powder.have (${show(powder.have)}), is ${show(powder[name])}`,
+      );
+  }
   return powder;
 }

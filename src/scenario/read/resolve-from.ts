@@ -102,12 +102,7 @@ function followWheel(context: Context, wheels: Block, name: string, node: Node, 
   if (ring) {
     const first = [...wheels.entries.keys()].find((each) => ring.includes(each));
     if (name === first)
-      fault(
-        context,
-        from,
-        join(path, 'from'),
-        `must not lead back to itself: ${[...ring, name].join(' → ')}`,
-      );
+      fault(context, from, join(path, 'from'), `refers back to itself: ${[...ring, name].join(' → ')}`);
     context.incomplete.push(path);
     return own;
   }
@@ -146,7 +141,7 @@ function follow(
   }
   const name = from.text.trim();
   if (chain.length >= LONGEST_CHAIN) {
-    fault(context, from, place, `must not have more than ${LONGEST_CHAIN} entries behind one another`);
+    fault(context, from, place, `refers on through more than ${LONGEST_CHAIN} entries; shorten the chain`);
     return without(block, 'from');
   }
   const entry = loadEntry(name, kind, node.origin, files);
@@ -157,7 +152,7 @@ function follow(
     return without(block, 'from');
   }
   if (chain.includes(entry.key)) {
-    fault(context, from, place, `must not lead back to itself: ${[...chain, entry.key].join(' → ')}`);
+    fault(context, from, place, `refers back to itself: ${[...chain, entry.key].join(' → ')}`);
     return without(block, 'from');
   }
   context.faults.push(...entry.faults);

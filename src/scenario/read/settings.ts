@@ -1,12 +1,15 @@
 import type { Scenario, Speed } from '../scenario.ts';
 import { isProblem } from '../units/problem.ts';
-import { asBlock, type Context, checkKeys, fault, join, readText } from './context.ts';
+import { asBlock, type Context, checkKeys, fault, join, question, readText } from './context.ts';
 import { proposeSpeed, type Surroundings } from './default-wheel-speed.ts';
 import { suggestion } from './did-you-mean.ts';
 import { FEED_RATE } from './feed-rate.ts';
+import { meantValue } from './likely-slip.ts';
+import { checkFeedPerPower } from './machine-fits.ts';
 import { childOf, type Node } from './node.ts';
 import { readNumber } from './number.ts';
 import { parseSpeed } from './speed.ts';
+import { speedQuestion, speedSlip } from './speed-question.ts';
 import { enterSpeed, speedFault } from './speed-setting.ts';
 
 type Machine = Scenario['machine'];
@@ -29,6 +32,7 @@ export function readSettings(
   };
   const feedRate =
     readNumber(context, childOf(block, 'feedRate'), 'settings.feedRate', FEED_RATE) ?? Number.NaN;
+  checkFeedPerPower(context, childOf(block, 'feedRate'), feedRate, around.machine.rotor.motor.power);
   return {
     settings: { rotorSpeed: speed('rotorSpeed'), wheel, wheelSpeed: speed('wheelSpeed'), feedRate },
     proposed,
@@ -75,7 +79,13 @@ function readSpeed(
     return failed;
   }
   const wrong = speedFault(typed.speed, name, machine, [wheel]);
-  if (wrong) fault(context, node, path, wrong);
+  const diameter =
+    shaft === 'rotor' ? machine.rotor.geometry.diameter : machine.wheels[wheel]?.geometry.diameter;
+  const drive = machine.drives[shaft];
+  const slip = diameter && speedSlip(text, typed.speed, diameter, shaft, drive);
+  if (wrong) fault(context, node, path, wrong + meantValue(slip || undefined));
+  else if (diameter !== undefined)
+    question(context, node, path, speedQuestion(text, typed.speed, diameter, shaft, drive));
   const evidence = node.origin.kind === 'option' ? '--set' : 'scenario file';
   enterSpeed(context, name, typed.speed, typed.shownIn, { label: 'given', source: evidence });
   return typed.speed;

@@ -4,6 +4,7 @@ import type { Scenario } from '../scenario.ts';
 import { isProblem } from '../units/problem.ts';
 import { type Context, fault, readText } from './context.ts';
 import type { Node } from './node.ts';
+import { checkSpecSense } from './spec-sense.ts';
 
 const MOST_LINES = 50;
 
@@ -20,19 +21,21 @@ export function readSpec(
       context,
       node,
       'spec',
-      `must be a list of at most ${MOST_LINES} lines, e.g. [ "passing(75 um) >= 95 %" ]`,
+      `must be a list of at most ${MOST_LINES} requirements, e.g. [ "passing(75 um) >= 95 %" ]`,
     );
     return [];
   }
-  return items.flatMap((item, i) => {
+  const lines = items.flatMap((item, i) => {
     const place = `spec[${i}]`;
     const text = readText(context, item, place);
     if (text === undefined) return [];
     const requirement = parseRequirement(text.trim(), quantities);
-    if (!isProblem(requirement)) return [requirement];
+    if (!isProblem(requirement)) return [{ requirement, node: item, place }];
     fault(context, item, place, requirement.problem);
     return [];
   });
+  checkSpecSense(context, lines, quantities);
+  return lines.map(({ requirement }) => requirement);
 }
 
 /** `goal:` — what to make as large or small as may be within the spec. */

@@ -5,6 +5,7 @@ import type { Scenario, Speed } from '../scenario.ts';
 import { formatQuantity } from '../units/display.ts';
 import { type Context, join } from './context.ts';
 import { enter } from './evidence.ts';
+import { impossibleSpeed } from './speed-question.ts';
 
 /** Enters a speed in the table of evidence. */
 export function enterSpeed(
@@ -38,6 +39,7 @@ export function speedFault(
   wheels: readonly string[],
 ): string | undefined {
   if (!(speed.value > 0)) return 'must be > 0';
+  const shaft = name === 'rotorSpeed' ? 'rotor' : 'wheel';
   const tops =
     name === 'rotorSpeed'
       ? [{ part: 'rotor', diameter: machine.rotor.geometry.diameter, top: machine.rotor.maxSpeed }]
@@ -47,6 +49,8 @@ export function speedFault(
         });
   for (const { part, diameter, top } of tops) {
     const turns = shaftSpeed(speed, diameter);
+    const impossible = impossibleSpeed(speed, diameter, shaft);
+    if (impossible && !(turns > top * SPEED_ROUNDING)) return impossible;
     if (turns > top * SPEED_ROUNDING) {
       return `must be at most ${formatQuantity(top, 'rpm')}, the highest speed of the ${part}; is ${formatQuantity(turns, 'rpm')}`;
     }

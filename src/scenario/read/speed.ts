@@ -40,8 +40,13 @@ export function parseSpeed(text: string, drive: Drive | undefined, shaft: string
   if (!isProblem(rim)) return { speed: { as: 'rim', value: rim.value }, shownIn: rim.shownIn };
   const turns = parseValue(text, SHAFT);
   if (!isProblem(turns)) return { speed: { as: 'shaft', value: turns.value }, shownIn: turns.shownIn };
+  const edge = shaft === 'rotor' ? 'rotor tip' : 'wheel rim';
+  if (split.unit === '') {
+    const number = text.trim();
+    return problem(`has no unit; write ${number} m/s (${edge}) or ${number} rpm (shaft)`);
+  }
   return problem(
-    `${turns.problem}; a speed may be in rpm, in m/s of the ${shaft === 'rotor' ? 'tip' : 'rim'}`,
+    `must be a speed, but ${split.unit} is not a unit of that kind; write m/s (${edge}) or rpm (shaft)`,
   );
 }
 

@@ -81,7 +81,7 @@ function readFactors(
     read.set(key, factor);
   }
   const factors = [...block.entries.keys()].flatMap((key) => read.get(key) ?? []);
-  checkFactors(context, block, factors, design);
+  checkFactors(context, block, factors, design, wheels);
   return factors;
 }
 
@@ -91,17 +91,40 @@ function textAt(factors: Block, name: string, key: string): boolean {
   return factor?.kind === 'block' && childOf(factor, key) !== undefined;
 }
 
+/** Two factors that set one number of the file, by whatever paths: results would follow only one of them. */
+function refuseTwice(
+  context: Context,
+  block: Block,
+  factors: readonly Factor[],
+  wheels: readonly string[],
+): void {
+  const numbers = (path: string) =>
+    path.startsWith('wheel.')
+      ? wheels.map((wheel) => `machine.wheels.${wheel}${path.slice('wheel'.length)}`)
+      : [path.replace(/^components\.0\.(material|feed)\./, '$1.')];
+  const seen = new Map<string, string>();
+  for (const { path } of factors) {
+    const other = numbers(path).flatMap((number) => seen.get(number) ?? [])[0];
+    if (other === path) fault(context, block, `sweep.factors.${path}`, 'is given twice; keep one');
+    else if (other !== undefined)
+      fault(
+        context,
+        block,
+        `sweep.factors.${path}`,
+        `sets the same number as the factor ${other}; keep one of the two`,
+      );
+    for (const number of numbers(path)) seen.set(number, path);
+  }
+}
+
 function checkFactors(
   context: Context,
   block: Block,
   factors: readonly Factor[],
   design: string | undefined,
+  wheels: readonly string[],
 ): void {
-  const seen = new Set<string>();
-  for (const { path } of factors) {
-    if (seen.has(path)) fault(context, block, `sweep.factors.${path}`, 'must be named only once');
-    seen.add(path);
-  }
+  refuseTwice(context, block, factors, wheels);
   if (design !== 'grid') return;
   let points = 1;
   for (const factor of factors) {

@@ -91,8 +91,7 @@ function convertMap(
     const place = path === '' ? key : `${path}.${key}`;
     if (FORBIDDEN_KEYS.has(key))
       refuse(reading, place, keyLine, 'must not be used as a key; choose another name');
-    else if (entries.has(key))
-      refuse(reading, place, keyLine, 'must stand only once in its block; remove one of the two');
+    else if (entries.has(key)) refuse(reading, place, keyLine, 'is given twice; keep one');
     else {
       const value = convert(pair.value, reading, place);
       if (value) entries.set(key, value.kind === 'leaf' ? { ...value, line: keyLine } : value);

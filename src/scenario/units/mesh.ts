@@ -12,5 +12,5 @@ export function sieveOpening(number: number): number | Problem {
   if (Object.hasOwn(SIEVES, number)) return SIEVES[number]!;
   const numbers = Object.keys(SIEVES).map(Number);
   const nearest = numbers.reduce((a, b) => (Math.abs(b - number) < Math.abs(a - number) ? b : a));
-  return problem(`has a mesh number that ASTM E11 does not know: ${number}; the nearest is ${nearest} mesh`);
+  return problem(`${number} mesh is not an ASTM E11 sieve; the nearest is ${nearest} mesh`);
 }

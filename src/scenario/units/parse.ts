@@ -76,20 +76,35 @@ export function splitNumber(text: string, wanted: Wanted): { number: number; uni
   const plain = plainSymbols(text).replace(/^(?:mesh|no\.)\s*(\d+)$/i, '$1 mesh');
   if (plain === '') return problem(`must be ${kindOf(wanted.unit)}${example(wanted)}, is empty`);
   if (/\d,\d/.test(plain)) {
-    return problem(`must have a point for decimals and nothing between thousands (1.5 or 1500), is ${text}`);
+    return problem(`use a decimal point and no thousands separator: ${pointed(text)}, not ${text.trim()}`);
   }
   const match = NUMBER.exec(plain);
   if (!match) return problem(`must be ${kindOf(wanted.unit)}${example(wanted)}, is ${quoted(text)}`);
   const number = Number(match[1]);
   if (!Number.isFinite(number)) return problem(`must be a finite number, is ${quoted(text)}`);
   if (/^(?!1\/)[\d'’]/.test(match[2]!))
-    return problem(`must be one number without gaps in it, is ${quoted(text)}`);
+    return problem(`must be one number without spaces in it, is ${quoted(text)}`);
   return { number, unit: match[2]!.trim() };
+}
+
+/** What a text with a decimal comma or commas between thousands was meant as: 150.5 kg/h, or both readings of 1,500. */
+function pointed(text: string): string {
+  const match = /^(.*?)([\d.,]+)(.*)$/s.exec(text.trim())!;
+  const [, before, digits, after] = match as unknown as [string, string, string, string];
+  const write = (number: string) => `${before}${number}${after}`;
+  const last = Math.max(digits.lastIndexOf(','), digits.lastIndexOf('.'));
+  const whole = digits.slice(0, last).replace(/[.,]/g, '');
+  const decimals = digits.slice(last + 1);
+  const signs = digits.replace(/\d/g, '');
+  if (signs.length === 1 && decimals.length === 3 && !/^0/.test(whole))
+    return `${write(whole + decimals)} or ${write(`${whole}.${decimals}`)}`;
+  const thousands = signs.length > 1 && new Set(signs).size === 1;
+  return thousands ? write(whole + decimals) : write(`${whole}.${decimals}`);
 }
 
 function noUnit(text: string, wanted: Wanted): Problem {
   const unit = isShownUnit(wanted.shownIn) ? wanted.shownIn : wanted.unit;
-  return problem(`must carry its unit, e.g. ${text.trim()} ${unit}; is ${text.trim()} without one`);
+  return problem(`has no unit; write ${text.trim()} ${unit}`);
 }
 
 function meshValue(number: number, wanted: Wanted): Value | Problem {

@@ -52,7 +52,7 @@ function readUnit(text: string, siUnit: string): UnitMeaning | Problem {
   if (/\btons?\b/.test(text))
     return problem('has the unit ton, of which there are three; write t (1000 kg) or lb');
   const unit = parsed(text);
-  if (!unit) return problem(`has a unit that is not known: ${text}${hint(text, siUnit)}`);
+  if (!unit) return problem(`unknown unit ${text}${hint(text, siUnit)}`);
   const wanted = siUnit === '1' ? undefined : parsed(siUnit)!;
   const fits = wanted ? unit.equalBase(wanted) : unit.dimensions.every((power) => power === 0);
   if (!fits)

@@ -1,21 +1,25 @@
+import { sizeAt } from '../../model/psd/curve.ts';
 import { InputError } from '../../scenario/errors.ts';
 import { toCase } from '../../scenario/operating-point.ts';
-import { quantityNamed } from '../../scenario/outcome/quantities.ts';
-import { solvePoint } from '../../scenario/outcome/solved.ts';
+import { type Point, solvePoint } from '../../scenario/outcome/solved.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
-import { type Band, speedBand } from './band.ts';
-import { type Matched, matchWheel, type Target } from './match.ts';
+import { type Bands, bandsOf, rangesOf } from './band.ts';
+import { type Matched, matchWheel, type Target, targetValue } from './match.ts';
 import { compareRotors, type RotorAtTarget } from './rotors.ts';
-import { type Slope, slopesOf } from './slopes.ts';
+import { type GeometryChange, geometryChanges } from './slopes.ts';
+import type { Matching } from './target.ts';
 import { type Worth, worthOf } from './value-of-coefficient.ts';
 
 /** One wheel at the fineness all are matched in. */
 export interface WheelAtTarget {
   readonly name: string;
   readonly matched: Matched;
-  /** Where reached. */
-  readonly band?: Band;
-  readonly slopes?: readonly Slope[];
+  /** Where reached: within what each of its figures lies. */
+  readonly bands?: Bands;
+  /** Where reached: what changes of its geometry do. */
+  readonly changes?: readonly GeometryChange[];
+  /** An earlier wheel of the file that is the same in everything. */
+  readonly sameAs?: string;
 }
 
 /** Wheels side by side. */
@@ -32,10 +36,7 @@ export interface Comparison {
   readonly worth?: { readonly wheel: string; readonly rows: readonly Worth[] };
 }
 
-export interface ComparisonOptions {
-  readonly quantity?: string;
-  /** SI; the value at the scenario's own settings unless given. */
-  readonly value?: number;
+export interface ComparisonOptions extends Partial<Matching> {
   readonly fines?: number;
 }
 
@@ -49,14 +50,20 @@ const FORM = ['sharpness', 'sharpnessLoading', 'bypass', 'bypassLoading', 'leaka
  * @throws InputError where the target is to be taken from settings that choke
  */
 export function compareWheels(scenario: Scenario, options: ComparisonOptions = {}): Comparison {
-  const quantity = options.quantity ?? 'x95';
-  const target = { quantity, value: options.value ?? ownValue(scenario, quantity) };
-  const fines = options.fines ?? FINES;
-  const wheels = Object.keys(scenario.machine.wheels).map((name): WheelAtTarget => {
-    const matched = matchWheel(scenario, name, target);
-    if (!matched.reached) return { name, matched };
-    const band = speedBand(scenario, name, target, matched.speed);
-    return { name, matched, band, slopes: slopesOf(matched.scenario) };
+  const { quantity = 'x95', expression, shownIn, fines = FINES } = options;
+  const matching = { quantity, ...(expression ? { expression } : {}), ...(shownIn ? { shownIn } : {}) };
+  const own = solvePoint(toCase(scenario));
+  const target: Target = { ...matching, value: options.value ?? ownValue(own, matching) };
+  // of several speeds with one value, the one whose product is like the file's own
+  const near = own.status === 'steady' ? { near: sizeAt(own.curve, 0.5) } : {};
+  const names = Object.keys(scenario.machine.wheels);
+  const wheels = names.map((name, k): WheelAtTarget => {
+    const sameAs = names.slice(0, k).find((other) => isSame(scenario, name, other));
+    const same = sameAs === undefined ? {} : { sameAs };
+    const matched = matchWheel(scenario, name, target, near);
+    if (!matched.reached) return { name, matched, ...same };
+    const bands = bandsOf(scenario, name, target, fines, matched);
+    return { name, matched, bands, changes: geometryChanges(matched.scenario), ...same };
   });
   const first = wheels.find(({ name, matched }) => matched.reached && name === scenario.settings.wheel);
   const some = first ?? wheels.find(({ matched }) => matched.reached);
@@ -70,11 +77,17 @@ export function compareWheels(scenario: Scenario, options: ComparisonOptions = {
   };
 }
 
-function ownValue(scenario: Scenario, quantity: string): number {
-  const point = solvePoint(toCase(scenario));
-  if (point.status === 'steady') return quantityNamed(quantity)!.of(point);
-  const message = `the file's own settings choke, so there is no ${quantity} to match: give one with --at, e.g. --at "65 um"`;
+function ownValue(point: Point, matching: Matching): number {
+  if (point.status === 'steady') return targetValue(matching, point);
+  const message = `the file's own settings choke, so there is no ${matching.quantity} to match: give one with --at, e.g. --at "65 um"`;
   throw new InputError([{ place: 'settings', message }]);
+}
+
+/** Whether two wheels are one wheel under two names: alike in every number, and no number open. */
+function isSame(scenario: Scenario, one: string, other: string): boolean {
+  const { wheels } = scenario.machine;
+  if (rangesOf(scenario, one).length + rangesOf(scenario, other).length > 0) return false;
+  return JSON.stringify(wheels[one]) === JSON.stringify(wheels[other]);
 }
 
 function unequalOf({ machine }: Scenario): string[] {

@@ -1,14 +1,20 @@
+import { type Expression, namesIn } from '../../scenario/expression/expression.ts';
 import { toCase, withValues } from '../../scenario/operating-point.ts';
 import { quantityNamed } from '../../scenario/outcome/quantities.ts';
 import type { Solved } from '../../scenario/outcome/quantity.ts';
 import { solvePoint } from '../../scenario/outcome/solved.ts';
-import { asksFeedAtChoke } from '../../scenario/outcome/spec.ts';
+import { asksFeedAtChoke, expressionValue } from '../../scenario/outcome/spec.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
 
-/** What wheels are matched in: a quantity that falls or rises steadily with wheel speed, and its value, SI. */
+/** What wheels are matched in, and its value, SI. */
 export interface Target {
+  /** Name of a quantity, or the text of an expression over quantities. */
   readonly quantity: string;
   readonly value: number;
+  /** Where `quantity` is more than a name: `passing(75 um)`, `x90/x10`. */
+  readonly expression?: Expression;
+  /** Unit in which an expression is shown. */
+  readonly shownIn?: string;
 }
 
 /** A wheel run so that it meets the target, or how near it comes. */
@@ -20,6 +26,8 @@ export type Matched =
       readonly solved: Solved;
       /** Shaft speed [1/s]. */
       readonly speed: number;
+      /** Other shaft speeds at which the target is met too, ascending [1/s]. */
+      readonly alsoAt: readonly number[];
     }
   | {
       readonly reached: false;
@@ -31,44 +39,61 @@ export type Matched =
       readonly because: 'top speed' | 'chokes before' | 'coarser than asked at rest' | 'rotor too fast';
     };
 
+/** How finely a target is sought. */
+export interface Search {
+  /** Median of the product looked for [m]: of several speeds the one whose product is nearest it, else the lowest. */
+  readonly near?: number;
+  /** Relative width of the speed found. */
+  readonly tolerance?: number;
+}
+
 const STEPS = 48;
 const HALVINGS = 60;
-const LOWEST = 0.02;
+const FINE = 1e-12;
+/** Lowest speed looked at, over the highest. */
+export const LOWEST = 0.02;
+
+/** Value of what is matched in at a solved point, SI. */
+export function targetValue(
+  { quantity, expression }: Pick<Target, 'quantity' | 'expression'>,
+  solved: Solved,
+): number {
+  return expression ? expressionValue(expression, solved) : quantityNamed(quantity)!.of(solved);
+}
 
 /**
- * Runs a wheel at the speed at which a quantity has the target's value, everything else as the scenario has it. The lowest
- * such speed is taken.
+ * Runs a wheel at the speed at which a quantity has the target's value, everything else as the scenario has it. Where it has
+ * the value at several speeds, the one nearest in product is taken and the others are named.
  *
  * @example matchWheel(scenario, 'long-leaning', { quantity: 'x95', value: 65e-6 })
  */
-export function matchWheel(scenario: Scenario, wheel: string, target: Target): Matched {
-  const top = scenario.machine.wheels[wheel]!.maxSpeed;
-  const quantity = quantityNamed(target.quantity)!;
-  const choke = asksFeedAtChoke({ quantities: [target.quantity] });
-  const solve = (speed: number) => {
-    const at = atSpeed(scenario, wheel, speed);
-    const point = solvePoint(toCase(at), { choke });
-    return { at, point, value: point.status === 'choked' ? Number.NaN : quantity.of(point) };
-  };
-  let before = { speed: LOWEST * top, ...solve(LOWEST * top) };
-  let nearest = before;
-  const gap = (value: number) => Math.abs(value - target.value);
-  for (let k = 1; k <= STEPS; k++) {
-    const speed = top * (LOWEST + ((1 - LOWEST) * k) / STEPS);
-    const here = { speed, ...solve(speed) };
-    if (Number.isNaN(nearest.value) || gap(here.value) < gap(nearest.value)) nearest = here;
-    if ((before.value - target.value) * (here.value - target.value) <= 0) {
-      return between(wheel, target, before.speed, speed, before.value, solve);
-    }
-    before = here;
-  }
-  const choked = Number.isNaN(before.value);
-  const because = choked
-    ? 'chokes before'
-    : nearest.speed < top / 2
-      ? 'coarser than asked at rest'
-      : 'top speed';
-  return { reached: false, wheel, nearest: nearest.value, speed: nearest.speed, because };
+export function matchWheel(scenario: Scenario, wheel: string, target: Target, search: Search = {}): Matched {
+  const solve = solverOf(scenario, wheel, target);
+  const scan = scanOf(scenario, wheel, solve);
+  const crossings = scan.flatMap((here, k) => {
+    const next = scan[k + 1];
+    if (here.value === target.value) return [here];
+    if (!next || !((here.value - target.value) * (next.value - target.value) < 0)) return [];
+    return [between(target, here, next, search, solve)];
+  });
+  const steady = crossings.filter(({ point }) => point.status === 'steady');
+  const first = nearestIn(steady, search.near);
+  if (!first)
+    return crossings.length > 0 ? lost(wheel, crossings[0]!.speed) : missed(scenario, wheel, target, scan);
+  const full = solvePoint(toCase(first.at));
+  if (full.status === 'choked') return lost(wheel, first.speed);
+  const alsoAt = steady.filter((each) => each !== first).map(({ speed }) => speed);
+  return { reached: true, wheel, scenario: first.at, solved: full, speed: first.speed, alsoAt };
+}
+
+/** Values of what is matched in over the speeds of a wheel; NaN where the mill chokes. */
+export function valuesOver(
+  scenario: Scenario,
+  wheel: string,
+  target: Pick<Target, 'quantity' | 'expression'>,
+): number[] {
+  const solve = solverOf(scenario, wheel, target);
+  return scanOf(scenario, wheel, solve).map(({ value }) => value);
 }
 
 /** A scenario with another wheel at a shaft speed [1/s]. */
@@ -76,31 +101,71 @@ export function atSpeed(scenario: Scenario, wheel: string, speed: number): Scena
   return withValues(scenario, [{ path: 'wheel' }, { path: 'wheelSpeed', as: 'shaft' }], [wheel, speed]);
 }
 
-type Solve = (speed: number) => {
+interface Tried {
+  readonly speed: number;
   readonly at: Scenario;
   readonly point: ReturnType<typeof solvePoint>;
   readonly value: number;
-};
+}
+
+type Solve = (speed: number) => Tried;
+
+function solverOf(scenario: Scenario, wheel: string, target: Pick<Target, 'quantity' | 'expression'>): Solve {
+  const choke = asksFeedAtChoke({
+    quantities: target.expression ? namesIn(target.expression) : [target.quantity],
+  });
+  return (speed) => {
+    const at = atSpeed(scenario, wheel, speed);
+    const point = solvePoint(toCase(at), { choke });
+    return { speed, at, point, value: point.status === 'choked' ? Number.NaN : targetValue(target, point) };
+  };
+}
+
+function scanOf(scenario: Scenario, wheel: string, solve: Solve): Tried[] {
+  const top = scenario.machine.wheels[wheel]!.maxSpeed;
+  return Array.from({ length: STEPS + 1 }, (_, k) => solve(top * (LOWEST + ((1 - LOWEST) * k) / STEPS)));
+}
 
 function between(
-  wheel: string,
   target: Target,
-  low: number,
-  high: number,
-  lowValue: number,
+  before: Tried,
+  here: Tried,
+  { tolerance = FINE }: Search,
   solve: Solve,
-): Matched {
-  const side = Math.sign(lowValue - target.value);
-  let [from, to] = [low, high];
-  for (let k = 0; k < HALVINGS && to - from > 1e-12 * to; k++) {
+): Tried {
+  const side = Math.sign(before.value - target.value);
+  let [from, to] = [before.speed, here.speed];
+  for (let k = 0; k < HALVINGS && to - from > tolerance * to; k++) {
     const middle = (from + to) / 2;
     if (Math.sign(solve(middle).value - target.value) === side) from = middle;
     else to = middle;
   }
-  const { at: scenario, point } = solve(to);
-  const full = solvePoint(toCase(scenario));
-  if (point.status === 'choked' || full.status === 'choked') {
-    return { reached: false, wheel, nearest: Number.NaN, speed: to, because: 'chokes before' };
-  }
-  return { reached: true, wheel, scenario, solved: full, speed: to };
+  return solve(to);
+}
+
+/** The crossing whose product is nearest in its median, else the one at the lowest speed. */
+function nearestIn(crossings: readonly Tried[], near: number | undefined): Tried | undefined {
+  if (near === undefined || crossings.length < 2) return crossings[0];
+  const apart = ({ point }: Tried) =>
+    point.status === 'steady'
+      ? Math.abs(Math.log(quantityNamed('x50')!.of(point) / near))
+      : Number.POSITIVE_INFINITY;
+  return crossings.reduce((best, each) => (apart(each) < apart(best) ? each : best));
+}
+
+function lost(wheel: string, speed: number): Matched {
+  return { reached: false, wheel, nearest: Number.NaN, speed, because: 'chokes before' };
+}
+
+function missed(scenario: Scenario, wheel: string, target: Target, scan: readonly Tried[]): Matched {
+  const gap = ({ value }: Tried) => Math.abs(value - target.value);
+  const nearest = scan.reduce((best, each) =>
+    Number.isNaN(best.value) || gap(each) < gap(best) ? each : best,
+  );
+  const because = Number.isNaN(scan.at(-1)!.value)
+    ? 'chokes before'
+    : nearest.speed < scenario.machine.wheels[wheel]!.maxSpeed / 2
+      ? 'coarser than asked at rest'
+      : 'top speed';
+  return { reached: false, wheel, nearest: nearest.value, speed: nearest.speed, because };
 }

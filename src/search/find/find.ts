@@ -1,11 +1,12 @@
 import { factorValue } from '../../scenario/design/coordinate.ts';
 import { toCase } from '../../scenario/operating-point.ts';
 import { type Outcome, outcomeOf } from '../../scenario/outcome/outcome.ts';
+import { marginScale } from '../../scenario/outcome/relative-margin.ts';
 import { type Point, solvePoint } from '../../scenario/outcome/solved.ts';
 import { expressionValue, marginOf } from '../../scenario/outcome/spec.ts';
 import type { Factor, Scenario } from '../../scenario/scenario.ts';
 import { scenarioAt } from '../../sweep/study/point-case.ts';
-import { isBetter, type Judged, judgeOf, type Merit, meritOf, scaleOf } from './objective.ts';
+import { isBetter, type Judged, judgeOf, type Merit, meritOf } from './objective.ts';
 import { EFFORT, type Effort, optimise } from './optimise.ts';
 import { roundedPoint } from './rounding.ts';
 import { coordinateOf, type SearchSpace } from './space.ts';
@@ -138,7 +139,7 @@ function specLimits(point: Point, judged: Judged): string[] {
   if (point.status === 'choked') return [`it chokes: ${point.state.message}`];
   const lines = judged.spec.flatMap((requirement, k) => {
     const margin = marginOf(requirement, point) - (judged.reserves?.[k] ?? 0);
-    return margin / scaleOf(requirement, point) < NEAR ? [requirement.text] : [];
+    return margin / marginScale(requirement, point) < NEAR ? [requirement.text] : [];
   });
   const { rotorPower, availablePower } = point.state.conditions;
   return rotorPower > availablePower * (1 - NEAR) ? [...lines, 'power of the motor'] : lines;

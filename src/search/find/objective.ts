@@ -2,6 +2,7 @@ import type { Case } from '../../model/case.ts';
 import type { Kept } from '../../model/loop/workspace.ts';
 import type { Expression, Requirement } from '../../scenario/expression/expression.ts';
 import { SPEED_ROUNDING } from '../../scenario/outcome/overspeed.ts';
+import { marginScale } from '../../scenario/outcome/relative-margin.ts';
 import { type Point, solvePoint } from '../../scenario/outcome/solved.ts';
 import { asksFeedAtChoke, expressionValue, isMet, marginOf } from '../../scenario/outcome/spec.ts';
 import type { Factor, Scenario } from '../../scenario/scenario.ts';
@@ -25,8 +26,6 @@ export interface Judged {
 
 export type Judge = (coordinates: Float64Array) => Merit;
 
-/** Ten kelvin of a temperature limit weigh as much as the whole of another (`assumed`; it only guides the search). */
-const KELVIN = 10;
 const CHOKED = 100;
 
 /**
@@ -58,20 +57,13 @@ export function meritOf(c: Case, point: Point, judged: Judged): Merit {
   let least = Number.POSITIVE_INFINITY;
   judged.spec.forEach((requirement, k) => {
     const margin = marginOf(requirement, point) - (judged.reserves?.[k] ?? 0);
-    const scale = scaleOf(requirement, point);
+    const scale = marginScale(requirement, point);
     least = Math.min(least, margin / scale);
     if (!isMet(requirement, margin)) violation += Number.isNaN(margin) ? 1 : Math.max(-margin / scale, 1e-12);
   });
   if (!judged.goal) return { goal: Number.isFinite(least) ? least : 0, violation };
   const value = expressionValue(judged.goal.expression, point);
   return { goal: judged.goal.sense === 'maximise' ? value : -value, violation };
-}
-
-/** What a margin of a line is held against: its limit, or ten kelvin. */
-export function scaleOf(requirement: Requirement, solved: Parameters<typeof marginOf>[1]): number {
-  if (requirement.shownIn === 'degC' || requirement.shownIn === 'K') return KELVIN;
-  const limit = Math.abs(expressionValue(requirement.right, solved));
-  return limit > 0 ? limit : 1;
 }
 
 function overspeed({ settings, rotor, wheel }: Case): number {

@@ -1,4 +1,6 @@
 import type { Kept } from '../../model/loop/workspace.ts';
+import { machineExcess } from '../../scenario/outcome/machine-limits.ts';
+import { marginScale } from '../../scenario/outcome/relative-margin.ts';
 import { type Point, solvePoint } from '../../scenario/outcome/solved.ts';
 import { asksFeedAtChoke, isMet, marginOf } from '../../scenario/outcome/spec.ts';
 import { treePath } from '../../scenario/path.ts';
@@ -6,12 +8,11 @@ import type { Factor, Scenario } from '../../scenario/scenario.ts';
 import { caseMaker, scenarioAt } from '../../sweep/study/point-case.ts';
 import type { Posterior } from '../../trials/fit/fit.ts';
 import { measuringIn, pointInWorld, scenarioInWorld, type World } from '../../trials/posterior-samples.ts';
-import { scaleOf } from './objective.ts';
 
 /** Margins of every line of the spec in every world, at any coordinates of a space. */
 export interface WorldBench {
   readonly worlds: number;
-  /** Lines of the spec, and one more: that the mill runs at all. */
+  /** Lines of the spec, and one more: that the mill runs and the machine can do it. */
   readonly lines: number;
   /**
    * Margins at coordinates as shares of their limits, world by world and line by line; −1 where the mill chokes or a
@@ -54,7 +55,8 @@ export function benchOfWorlds(
       for (let k = 0; k < count; k++) {
         const point = makers[k]!(coordinates);
         for (let i = 0; i < spec.length; i++) margins[k * lines + i] = shareLeft(spec[i]!, point);
-        margins[k * lines + spec.length] = point.status === 'steady' ? 1 : beyondChoke(point);
+        margins[k * lines + spec.length] =
+          point.status === 'steady' ? machineMargin(point) : beyondChoke(point);
       }
       return margins;
     },
@@ -65,8 +67,14 @@ function shareLeft(requirement: Scenario['spec'][number], point: Point): number 
   if (point.status === 'choked') return beyondChoke(point);
   const margin = marginOf(requirement, point);
   if (Number.isNaN(margin)) return LOST;
-  const share = margin / scaleOf(requirement, point);
+  const share = margin / marginScale(requirement, point);
   return isMet(requirement, margin) ? share : Math.min(share, TOUCHING);
+}
+
+/** 1 where the machine can run the point, else how far it is beyond, as a share of the limit. */
+function machineMargin(point: Point & { status: 'steady' }): number {
+  const [worst] = machineExcess(point);
+  return worst ? 1 - worst.value / worst.limit : 1;
 }
 
 /** A choked world is lost the more, the less feed it would take. */

@@ -1,5 +1,5 @@
 import type { Requirement } from '../../scenario/expression/expression.ts';
-import { judge, type SpecResult } from '../../scenario/outcome/spec.ts';
+import { judge, type SpecResult } from '../../scenario/outcome/spec-result.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
 import { type FindOptions, type FoundPoint, findSettings } from './find.ts';
 import type { Effort } from './optimise.ts';
@@ -18,12 +18,17 @@ const LIGHT: Effort = { points: 192, population: 24, generations: 36, starts: 2 
  * Where nothing meets the spec: for each line alone, the best it can reach while all others hold. A line that cannot save the
  * rest is left out.
  */
-export function relaxedLines(scenario: Scenario, space: SearchSpace, seed?: number): Relaxed[] {
+export function relaxedLines(
+  scenario: Scenario,
+  space: SearchSpace,
+  seed?: number,
+  effort: Effort = LIGHT,
+): Relaxed[] {
   return scenario.spec.flatMap((line, k) => {
     const others = scenario.spec.filter((_, i) => i !== k);
     const found = findSettings({ ...scenario, spec: others }, space, {
       goal: marginGoal(line),
-      effort: LIGHT,
+      effort,
       ...(seed === undefined ? {} : { seed }),
     });
     if (!found.meets) return [];

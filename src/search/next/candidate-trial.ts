@@ -1,5 +1,6 @@
 import { Matrix } from 'ml-matrix';
 import { sizeAt, undersizeAt } from '../../model/psd/curve.ts';
+import type { MeasuredSample, Method } from '../../scenario/measurement/measured-sample.ts';
 import { toCase } from '../../scenario/operating-point.ts';
 import type { Solved } from '../../scenario/outcome/quantity.ts';
 import { type Point, solvePoint } from '../../scenario/outcome/solved.ts';
@@ -8,7 +9,6 @@ import type { Scenario } from '../../scenario/scenario.ts';
 import { withCoefficients } from '../../trials/fit/coefficients.ts';
 import { type Comparison, fillResiduals, prepareComparison, slopesOf } from '../../trials/fit/compare.ts';
 import type { Posterior } from '../../trials/fit/fit.ts';
-import type { MeasuredSample, Method } from '../../trials/read/sample.ts';
 import { MEASUREMENT_ERRORS, type Trial } from '../../trials/trial.ts';
 
 /** A trial not yet run: what the model expects of it and what it would tell. */

@@ -1,11 +1,11 @@
 import type { Matrix } from 'ml-matrix';
 import { sizeAt } from '../../model/psd/curve.ts';
 import { valueAt, withValue } from '../../scenario/operating-point.ts';
+import { marginScale } from '../../scenario/outcome/relative-margin.ts';
 import type { Point } from '../../scenario/outcome/solved.ts';
 import { expressionValue, marginOf } from '../../scenario/outcome/spec.ts';
 import type { Factor, Scenario } from '../../scenario/scenario.ts';
 import type { Posterior } from '../../trials/fit/fit.ts';
-import { scaleOf } from '../find/objective.ts';
 import type { SearchSpace } from '../find/space.ts';
 import { modelWith } from './candidate-trial.ts';
 
@@ -93,7 +93,7 @@ function numbersOf(scenario: Scenario, point: Point): Numbered[] | undefined {
   if (point.status === 'choked') return undefined;
   const lines = scenario.spec.map((requirement) => ({
     text: requirement.text,
-    value: marginOf(requirement, point) / scaleOf(requirement, point),
+    value: marginOf(requirement, point) / marginScale(requirement, point),
     always: false,
   }));
   const { goal } = scenario;

@@ -1,9 +1,9 @@
 import type { Matrix } from 'ml-matrix';
+import type { Method } from '../../scenario/measurement/measured-sample.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
 import { scenarioAt } from '../../sweep/study/point-case.ts';
 import type { Posterior } from '../../trials/fit/fit.ts';
 import { type Random, seeded } from '../../trials/random.ts';
-import type { Method } from '../../trials/read/sample.ts';
 import { findSettings } from '../find/find.ts';
 import type { Effort } from '../find/optimise.ts';
 import { panelStep } from '../find/rounding.ts';

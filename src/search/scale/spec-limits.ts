@@ -1,9 +1,9 @@
 import { namesIn } from '../../scenario/expression/expression.ts';
 import { quantityNamed } from '../../scenario/outcome/quantities.ts';
 import type { Solved } from '../../scenario/outcome/quantity.ts';
+import { marginScale } from '../../scenario/outcome/relative-margin.ts';
 import { marginOf } from '../../scenario/outcome/spec.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
-import { scaleOf } from '../find/objective.ts';
 import type { MoreLimits } from './limits.ts';
 
 /**
@@ -18,5 +18,5 @@ export function specLimits(spec: Scenario['spec'], from: Solved): MoreLimits {
     );
   });
   return (solved) =>
-    lines.map((line) => ({ name: line.text, use: 1 - marginOf(line, solved) / scaleOf(line, solved) }));
+    lines.map((line) => ({ name: line.text, use: 1 - marginOf(line, solved) / marginScale(line, solved) }));
 }

@@ -9,15 +9,14 @@ import { literal } from './schema.ts';
 /**
  * How a store is opened. `write`: a small buffer (the store sets its own once it knows its columns) and one thread, so
  * that the database takes neither the workers' memory nor their cores (two threads cost a third more processor time a
- * row), and its log is folded in by the writer, not by itself at every few transactions. `read`: nothing outside the file can be touched. `export`: the same, but files can be written. `join`: fills a new store.
+ * row), and its log is folded in by the writer, not by itself at every few transactions. `join`: fills a new store.
  */
-export type Access = 'write' | 'read' | 'export' | 'join';
+export type Access = 'write' | 'read' | 'join';
 
 const CONFIG: Readonly<Record<Access, Readonly<Record<string, string>>>> = {
   write: { threads: '1', memory_limit: '64MB', checkpoint_threshold: '1TB' },
-  export: { access_mode: 'READ_ONLY', threads: '2', memory_limit: '256MB' },
   join: { threads: '1', memory_limit: '256MB' },
-  read: { access_mode: 'READ_ONLY', threads: '2', memory_limit: '256MB', enable_external_access: 'false' },
+  read: { threads: '2', memory_limit: '256MB' },
 };
 
 /** Nothing is ever fetched from elsewhere. */
@@ -29,10 +28,23 @@ const OFFLINE = { autoinstall_known_extensions: 'false', autoload_known_extensio
  */
 export const ROW_GROUP = 8192;
 
+/** Nowhere else than on attaching can the size of the row groups be set. */
+const HOW: Readonly<Record<Access, string>> = {
+  write: `ROW_GROUP_SIZE ${ROW_GROUP}`,
+  join: 'READ_WRITE',
+  read: 'READ_ONLY',
+};
+
 /** Size of the file's head before its first block [byte]. */
 const HEAD = 3 * 4096;
 
-/** An open database file; close it. */
+/** Name of the opened file within the database. */
+export const STORE = 'store';
+
+/**
+ * An open database file; close it. The file is attached to an empty instance that can reach nothing else: a store that
+ * somebody sends may hold views over files of this machine, and functions named as those of the database.
+ */
 export class Database {
   readonly path: string;
   readonly connection: DuckDBConnection;
@@ -44,38 +56,48 @@ export class Database {
     this.connection = connection;
   }
 
-  /** @throws InputError where the file is locked, foreign, cut short or not to be had */
-  static async open(path: string, access: Access): Promise<Database> {
+  /**
+   * Opens the file; what its names mean is checked before they are used (see `readStoredStudy`).
+   *
+   * @param reaches other files that may be read or written
+   * @throws InputError where the file is locked, foreign or cut short, or cannot be opened
+   */
+  static async open(path: string, access: Access, reaches: readonly string[] = []): Promise<Database> {
     try {
-      const database = await (access === 'write' ? Database.#attach(path) : Database.#create(path, access));
-      await database.#refuseCutShort();
-      return database;
+      return await Database.#attach(path, access, reaches);
     } catch (error) {
       throw storeFault(path, error);
     }
   }
 
-  static async #create(path: string, access: Access): Promise<Database> {
-    // a whole path: `a:b.duckdb` alone would name an extension of the database
-    const instance = await DuckDBInstance.create(resolve(path), { ...OFFLINE, ...CONFIG[access] });
-    return new Database(path, instance, await instance.connect());
-  }
-
-  /** A file written to is attached to an empty instance: nowhere else can the size of its row groups be set. */
-  static async #attach(path: string): Promise<Database> {
+  static async #attach(path: string, access: Access, reaches: readonly string[]): Promise<Database> {
     const file = resolve(path);
-    // its own for every process, so that what a killed one left can be told and removed
-    const config = { ...OFFLINE, ...CONFIG.write, temp_directory: `${nameBeside(file)}.tmp` };
-    const instance = await DuckDBInstance.create(':memory:', config);
+    // its own for every process, so that what a killed one left can be recognised and removed
+    const folder = access === 'read' ? {} : { temp_directory: `${nameBeside(file)}.tmp` };
+    const instance = await DuckDBInstance.create(':memory:', { ...OFFLINE, ...CONFIG[access], ...folder });
     try {
       const connection = await instance.connect();
-      await connection.run(`ATTACH ${literal(file)} AS store (ROW_GROUP_SIZE ${ROW_GROUP})`);
-      await connection.run('USE store');
-      return new Database(path, instance, connection);
+      const database = new Database(path, instance, connection);
+      await connection.run(`ATTACH ${literal(file)} AS ${STORE} (${HOW[access]})`);
+      await database.#closeOff(reaches.map((other) => resolve(other)));
+      await database.#refuseCutShort();
+      return database;
     } catch (error) {
       instance.closeSync();
       throw error;
     }
+  }
+
+  /** From here on no file but the attached one and those named can be reached, and this cannot be undone. */
+  async #closeOff(reaches: readonly string[]): Promise<void> {
+    const paths = reaches.flatMap((path) => [path, `${path}.wal`]).map(literal);
+    if (paths.length > 0) await this.run(`SET allowed_paths = [${paths.join(', ')}]`);
+    await this.run('SET enable_external_access = false');
+  }
+
+  /** Makes the tables of the file those that a bare name means. */
+  async use(): Promise<void> {
+    await this.run(`USE ${STORE}`);
   }
 
   /** Runs one statement; values stand for `$1`, `$2` … */
@@ -96,12 +118,11 @@ export class Database {
   /** A file shorter than the blocks its head counts opens well and fails later, or grows on top of the loss. */
   async #refuseCutShort(): Promise<void> {
     const [row] = await this.rows(
-      'SELECT block_size, total_blocks FROM pragma_database_size() WHERE database_name = current_database()',
+      `SELECT block_size, total_blocks FROM pragma_database_size() WHERE database_name = '${STORE}'`,
     );
     const least = Number(row![0]) * Number(row![1]) + HEAD;
     const size = statSync(this.path).size;
     if (size >= least) return;
-    this.close();
     const message = `is cut short: ${size} of at least ${least} bytes; put the file back from a copy, or name another OUT`;
     throw new InputError([{ place: this.path, message }]);
   }

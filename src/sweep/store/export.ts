@@ -7,6 +7,7 @@ import { storeFault } from './fault.ts';
 import { emptyOrBegins } from './file-signature.ts';
 import { refuseProtected } from './protected.ts';
 import { literal } from './schema.ts';
+import { readStoredStudy } from './stored-study.ts';
 
 export type ExportFormat = 'csv' | 'parquet';
 
@@ -27,8 +28,9 @@ export async function exportRows(store: string, format: ExportFormat): Promise<s
   const path = `${store.replace(/\.duckdb$/, '')}.${format}`;
   refuseOther(path, format);
   const fresh = nameBeside(path);
-  const database = await Database.open(store, 'export');
+  const database = await Database.open(store, 'read', [fresh]);
   try {
+    await readStoredStudy(database);
     await database.run(
       `COPY (SELECT * FROM points ORDER BY "index") TO ${literal(resolve(fresh))} (${OPTIONS[format]})`,
     );

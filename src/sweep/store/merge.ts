@@ -117,8 +117,13 @@ async function joinParts(parts: readonly Part[], target: string): Promise<void> 
   try {
     makeFolder(dirname(target));
     rmSync(fresh, { force: true });
-    const database = await Database.open(fresh, 'join');
+    const database = await Database.open(
+      fresh,
+      'join',
+      parts.map(({ path }) => path),
+    );
     try {
+      await database.use();
       await fill(database, { ...parts[0]!.stored, range: { first: 0, count: size } });
       for (const part of parts) await take(database, part);
       await database.run('CHECKPOINT');

@@ -2,6 +2,7 @@ import type { DuckDBValue } from '@duckdb/node-api';
 import { InputError } from '../../scenario/errors.ts';
 import { Database } from './database.ts';
 import { existingStore } from './reader.ts';
+import { readStoredStudy } from './stored-study.ts';
 
 /** An answer of the store as text, cell by cell. */
 export interface Answer {
@@ -21,6 +22,7 @@ export interface Answer {
 export async function ask(out: string, question: string, most: number): Promise<Answer> {
   const database = await Database.open(existingStore(out), 'read');
   try {
+    await readStoredStudy(database);
     const result = await database.connection.stream(question);
     const rows: string[][] = [];
     while (rows.length <= most) {
@@ -30,6 +32,7 @@ export async function ask(out: string, question: string, most: number): Promise<
     }
     return { heads: result.columnNames(), rows: rows.slice(0, most), more: rows.length > most };
   } catch (error) {
+    if (error instanceof InputError) throw error;
     const words = (error instanceof Error ? error.message : String(error))
       .split('\n')
       .filter((line) => line.trim());

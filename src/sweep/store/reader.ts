@@ -9,6 +9,7 @@ import { Database } from './database.ts';
 import { storeFault } from './fault.ts';
 import { quoted } from './schema.ts';
 import { placeOf } from './store-path.ts';
+import { storedRanges } from './stored-ranges.ts';
 import { readStoredStudy, type StoredStudy } from './stored-study.ts';
 
 /** Which rows and columns to read. */
@@ -47,8 +48,7 @@ export class StoreReader {
     const database = await Database.open(path, 'read');
     try {
       const stored = await readStoredStudy(database);
-      const chunks = await database.rows('SELECT first, count FROM chunks');
-      const ranges = chunks.map(([first, count]) => ({ first: Number(first), count: Number(count) }));
+      const ranges = await storedRanges(database, stored.size);
       return new StoreReader(database, stored, gapsIn(ranges, stored.range));
     } catch (error) {
       database.close();

@@ -19,20 +19,46 @@ function sqlType(column: Column): string {
   return column.names === undefined ? 'DOUBLE' : `ENUM (${column.names.map(literal).join(', ')})`;
 }
 
-/** Statements that make the tables of a store: `study`, `columns`, `chunks`, `points`, and `curves` where kept. */
+type NamedType = readonly [name: string, type: string];
+
+/** Names and types of the columns of a store's tables: `study`, `columns`, `chunks`, `points`, and `curves` where kept. */
+export function tableColumns(
+  columns: readonly Column[],
+  curveSizes: number,
+): Readonly<Record<string, readonly NamedType[]>> {
+  const words = ['name', 'role', 'of', 'unit', 'symbol', 'meaning'];
+  const index: NamedType = ['index', 'UINTEGER'];
+  return {
+    study: [
+      ['key', 'VARCHAR'],
+      ['value', 'VARCHAR'],
+    ],
+    columns: [['place', 'INTEGER'], ...words.map((word): NamedType => [word, 'VARCHAR'])],
+    chunks: [
+      ['first', 'BIGINT'],
+      ['count', 'BIGINT'],
+    ],
+    points: [index, ...columns.map((column): NamedType => [column.name, sqlType(column)])],
+    ...(curveSizes > 0 ? { curves: [index, ['undersize', `DOUBLE[${curveSizes}]`] as const] } : {}),
+  };
+}
+
+/** What must hold in a column, beyond its type. */
+const RULES: Readonly<Record<string, string>> = {
+  'study.key': 'PRIMARY KEY',
+  'study.value': 'NOT NULL',
+  'points.index': 'NOT NULL',
+  'curves.index': 'NOT NULL',
+};
+
+/** Statements that make the tables of a store. */
 export function tableStatements(columns: readonly Column[], curveSizes: number): string[] {
-  const points = columns.map((column) => `${quoted(column.name)} ${sqlType(column)}`).join(', ');
-  const statements = [
-    'CREATE TABLE study (key VARCHAR PRIMARY KEY, value VARCHAR NOT NULL)',
-    `CREATE TABLE columns (place INTEGER, name VARCHAR, role VARCHAR, "of" VARCHAR, unit VARCHAR, symbol VARCHAR,
-      meaning VARCHAR)`,
-    'CREATE TABLE chunks (first BIGINT, count BIGINT)',
-    `CREATE TABLE points ("index" UINTEGER NOT NULL, ${points})`,
-  ];
-  if (curveSizes > 0) {
-    statements.push(`CREATE TABLE curves ("index" UINTEGER NOT NULL, undersize DOUBLE[${curveSizes}])`);
-  }
-  return statements;
+  return Object.entries(tableColumns(columns, curveSizes)).map(([table, of]) => {
+    const lines = of.map(([name, type]) =>
+      [quoted(name), type, RULES[`${table}.${name}`]].filter(Boolean).join(' '),
+    );
+    return `CREATE TABLE ${table} (${lines.join(', ')})`;
+  });
 }
 
 /** Types of `points`, index first, for the appender. */

@@ -2,7 +2,7 @@ import { existsSync, linkSync, renameSync, rmSync } from 'node:fs';
 import { dirname } from 'node:path';
 import { InputError } from '../../scenario/errors.ts';
 import type { Block, Range } from '../study/column.ts';
-import { gapsIn, pointsIn } from '../study/range.ts';
+import { gapsIn } from '../study/range.ts';
 import type { Study } from '../study/study.ts';
 import { BlockAppender } from './append.ts';
 import { nameBeside } from './atomic-write.ts';
@@ -11,6 +11,7 @@ import { storeFault } from './fault.ts';
 import { makeFolder } from './folder.ts';
 import { differences } from './identity.ts';
 import { tableStatements } from './schema.ts';
+import { readEveryRow, storedRanges } from './stored-ranges.ts';
 import { readStoredStudy, type StoredStudy, studyEntries } from './stored-study.ts';
 
 /** Rows stored between two times the log is folded into the file. */
@@ -64,21 +65,18 @@ export class SweepStore {
   }
 
   /**
-   * What of the wanted points the store does not hold yet.
+   * What of the wanted points the store does not hold yet. All that it holds is read, so that no damaged row counts as stored.
    *
    * @throws InputError where it is damaged
    */
   async missing(): Promise<Range[]> {
-    const { path } = this.#database;
+    const { range, size, curveSizes } = this.stored;
     try {
-      const rows = await this.#database.rows('SELECT first, count FROM chunks');
-      const chunks = rows.map(([first, count]) => ({ first: Number(first), count: Number(count) }));
-      const [row] = await this.#database.rows('SELECT count(*) FROM points');
-      if (Number(row![0]) === pointsIn(chunks)) return gapsIn(chunks, this.stored.range);
-      const message = `is damaged: ${row![0]} rows where ${pointsIn(chunks)} were stored; name another OUT`;
-      throw new InputError([{ place: path, message }]);
+      const ranges = await storedRanges(this.#database, size);
+      if (ranges.length > 0) await readEveryRow(this.#database, curveSizes.length > 0);
+      return gapsIn(ranges, range);
     } catch (error) {
-      throw storeFault(path, error);
+      throw storeFault(this.#database.path, error);
     }
   }
 
@@ -131,6 +129,7 @@ async function create(path: string, wanted: StoredStudy): Promise<void> {
     rmSync(fresh, { force: true });
     const database = await Database.open(fresh, 'write');
     try {
+      await database.use();
       await fill(database, wanted);
     } finally {
       database.close();

@@ -1,8 +1,10 @@
 import { InputError } from '../../scenario/errors.ts';
 import type { Column, Range } from '../study/column.ts';
 import type { Study } from '../study/study.ts';
-import type { Database } from './database.ts';
-import { readPlainData, writePlainData } from './plain-data.ts';
+import { checkedStudy } from './checked-study.ts';
+import { type Database, STORE } from './database.ts';
+import { writePlainData } from './plain-data.ts';
+import { checkColumns, checkTables } from './store-tables.ts';
 
 /** What a store says of itself, beside its rows. */
 export interface StoredStudy {
@@ -39,27 +41,24 @@ export function studyEntries(stored: StoredStudy): [key: string, value: string][
   ];
 }
 
-/** @throws InputError where the database holds no sweep */
+/**
+ * What a store says of itself, held against the tables it has and against its study, which is compiled anew. Makes the
+ * store's tables those that a bare name means.
+ *
+ * @throws InputError where the file holds no sweep, or one that was changed after it was made
+ */
 export async function readStoredStudy(database: Database): Promise<StoredStudy> {
-  const tables = await database.rows(
-    "SELECT table_name FROM duckdb_tables() WHERE table_name IN ('study', 'points')",
-  );
-  if (tables.length < 2) throw refusal(database, 'is a database, but holds no sweep');
-  const entries = new Map((await database.rows('SELECT key, value FROM study')) as [string, string][]);
+  await checkTables(database);
+  const rows = await database.rows(`SELECT key, value FROM ${STORE}.study`);
+  const entries = new Map(rows.map(([key, value]) => [String(key), String(value)]));
   const layout = entries.get('layout');
   if (layout !== LAYOUT) {
     throw refusal(database, `has table layout ${layout}, this version of the program reads ${LAYOUT}`);
   }
-  const of = (key: string): string => entries.get(key)!;
-  return {
-    study: readPlainData(of('study')) as Study,
-    columns: readPlainData(of('columns')) as Column[],
-    curveSizes: readPlainData(of('curveSizes')) as number[],
-    size: Number(of('size')),
-    range: readPlainData(of('range')) as Range,
-    hash: of('hash'),
-    version: of('version'),
-  };
+  const stored = checkedStudy(database.path, entries);
+  await checkColumns(database, stored.columns, stored.curveSizes.length);
+  await database.use();
+  return stored;
 }
 
 function refusal(database: Database, message: string): InputError {

@@ -64,7 +64,8 @@ const MEETS_SPEC: Column = {
   of: 'spec',
   unit: '1',
   symbol: '',
-  meaning: 'whether every line of the spec is met and no shaft turns faster than it may',
+  meaning:
+    'whether every requirement is met, no shaft turns faster than it may, and the motor gives the power',
 };
 
 function factorColumn(factor: Factor): Column {

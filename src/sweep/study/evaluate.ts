@@ -6,7 +6,7 @@ import { fillSlopes, type SizeCurve, undersizeAt } from '../../model/psd/curve.t
 import { isNamed, shortest } from '../../scenario/design/coordinate.ts';
 import type { CompiledDesign } from '../../scenario/design/design.ts';
 import type { SitedCase } from '../../scenario/operating-point.ts';
-import { withinSpeeds } from '../../scenario/outcome/overspeed.ts';
+import { withinMachine } from '../../scenario/outcome/machine-limits.ts';
 import type { Solved } from '../../scenario/outcome/quantity.ts';
 import { type Point, solvePoint } from '../../scenario/outcome/solved.ts';
 import { asksFeedAtChoke, isMet, marginOf } from '../../scenario/outcome/spec.ts';
@@ -141,7 +141,7 @@ function rowWriter({ factors, settings, quantities, spec }: Layout): RowWriter {
     for (const { of, ofChoked, argument, show } of columns) {
       put(show(steady ? of(point, argument) : ofChoked(point.state.feedAtChoke, c.settings.feedRate)));
     }
-    let all = steady && withinSpeeds(c);
+    let all = steady && withinMachine(point);
     for (const { requirement, show } of lines) {
       const margin = steady ? marginOf(requirement, point) : Number.NaN;
       all &&= isMet(requirement, margin);

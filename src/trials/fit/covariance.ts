@@ -1,5 +1,5 @@
 import { CholeskyDecomposition, Matrix } from 'ml-matrix';
-import type { MeasuredSample } from '../read/sample.ts';
+import type { MeasuredSample } from '../../scenario/measurement/measured-sample.ts';
 import type { MeasurementErrors } from '../trial.ts';
 
 /** Points of one curve to be compared, with the covariance of their errors. */

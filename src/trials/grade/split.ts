@@ -1,5 +1,5 @@
-import { shareBelow } from '../curve.ts';
-import type { MeasuredSample } from '../read/sample.ts';
+import { shareBelow } from '../../scenario/measurement/measured-curve.ts';
+import type { MeasuredSample } from '../../scenario/measurement/measured-sample.ts';
 import { type Reconciled, reconcile } from '../reconcile.ts';
 
 /** Feed, fines and coarse at the sizes all three give, and the share of the feed that went to the fines. */

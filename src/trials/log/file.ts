@@ -1,12 +1,12 @@
 import { dirname, resolve } from 'node:path';
 import { type Fault, InputError } from '../../scenario/errors.ts';
+import { CHOICES, type ReadOptions } from '../../scenario/measurement/read-options.ts';
+import { type Averaged, averageRepeats } from '../../scenario/measurement/replicates.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
 import { parseValue } from '../../scenario/units/parse.ts';
 import { isProblem } from '../../scenario/units/problem.ts';
+import { bytesOf, readMeasurementFile } from '../measurement-file.ts';
 import { mixedMethods, sieveAsLaser } from '../method.ts';
-import { bytesOf, readMeasurementFile } from '../read/file.ts';
-import { CHOICES, type ReadOptions } from '../read/options.ts';
-import { type Averaged, averageRepeats } from '../replicates.ts';
 import { MEASUREMENT_ERRORS } from '../trial.ts';
 import type { MotorCurrents } from './amps.ts';
 import { WEIGHING_ERRORS, type WeighingErrors } from './balance.ts';

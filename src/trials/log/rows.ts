@@ -1,8 +1,13 @@
 import { parseDocument } from 'yaml';
 import { type Fault, InputError } from '../../scenario/errors.ts';
-import { decode } from '../read/decode.ts';
-import { type DecimalSign, decimalSign, isNumeric, parseNumber } from '../read/number.ts';
-import { splitRows } from '../read/split.ts';
+import {
+  type DecimalSign,
+  decimalSign,
+  isNumeric,
+  parseNumber,
+} from '../../scenario/measurement/cell-number.ts';
+import { decode } from '../../scenario/measurement/decode.ts';
+import { splitRows } from '../../scenario/measurement/split-rows.ts';
 import { COLUMNS, readLogHeading } from './columns.ts';
 
 /** A log as text: each row's cells by column name, every number with its unit. */

@@ -1,5 +1,6 @@
 import { availablePower } from '../../model/rotor.ts';
 import type { Fault } from '../../scenario/errors.ts';
+import type { Averaged } from '../../scenario/measurement/replicates.ts';
 import type { FactorValue } from '../../scenario/operating-point.ts';
 import { toCase, withValues } from '../../scenario/operating-point.ts';
 import { suggestion } from '../../scenario/read/did-you-mean.ts';
@@ -10,7 +11,6 @@ import type { Scenario } from '../../scenario/scenario.ts';
 import { formatQuantity } from '../../scenario/units/display.ts';
 import { parseValue } from '../../scenario/units/parse.ts';
 import { isProblem } from '../../scenario/units/problem.ts';
-import type { Averaged } from '../replicates.ts';
 import { type MotorCurrents, torqueFraction } from './amps.ts';
 import { closureOf, type Masses, type WeighingErrors } from './balance.ts';
 import { COLUMNS } from './columns.ts';

@@ -1,9 +1,7 @@
+import { ladderView } from '../../answers/feed-ladder.ts';
+import { pointState, pointView } from '../../answers/point-view.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
-import { sentence } from '../escape.ts';
 import { type Html, html } from '../html/template.ts';
-import { ladderView } from '../live/ladder.ts';
-import { pointView } from '../live/point.ts';
-import { settingsText } from '../report/answer.ts';
 import { controlsOf } from '../report/controls.ts';
 import { plainJson } from '../report/plain.ts';
 import { type Still, stillOf } from '../report/point-figures.ts';
@@ -27,7 +25,7 @@ export function byHand(scenario: Scenario): ByHand {
   const ladder = stillOf('ladder', ladderView(scenario));
   const point = pointSection({
     title: 'Geometry by hand',
-    state: `${sentence(settingsText(scenario))}.`,
+    state: pointState(scenario, view),
     figures: grade.map((still) => still.html),
     outcome: view.outcome,
     lines: [],

@@ -1,19 +1,8 @@
+import type { BalanceInput } from '../../answers/point-view.ts';
 import type { Drawing, Figure, Frame } from '../drawing.ts';
 import { axis, spanOf, tickText } from '../ticks.ts';
 import { type Curve, PanelSeating, traceOf } from './curves.ts';
 import { halfLayout, onePanel } from './panels.ts';
-
-export interface BalanceInput {
-  /** Class sizes [µm], geometric. */
-  readonly sizes: ArrayLike<number>;
-  /** Flows by class [kg/h] per octave of size. */
-  readonly feed: ArrayLike<number>;
-  readonly arriving: ArrayLike<number>;
-  readonly product: ArrayLike<number>;
-  /** Totals [kg/h]. */
-  readonly feedRate: number;
-  readonly circulating: number;
-}
 
 /** What is fed, what goes round and what leaves, by size. */
 export const balanceFigure: Figure<BalanceInput> = {

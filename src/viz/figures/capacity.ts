@@ -1,5 +1,6 @@
+import type { RidgeInput } from '../../answers/capacity-ridge.ts';
 import type { Drawing, Figure, Frame } from '../drawing.ts';
-import { type RidgeInput, ridgeFigure } from './ridge.ts';
+import { ridgeFigure } from './ridge.ts';
 
 /** How much each wheel can do at each fineness, and what holds it back. */
 export const capacityFigure: Figure<RidgeInput> = {

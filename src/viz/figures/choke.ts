@@ -1,19 +1,8 @@
+import type { ChokeInput } from '../../answers/point-view.ts';
 import type { Drawing, Figure, Frame, LineTrace } from '../drawing.ts';
 import { axis, spanOf, tickText } from '../ticks.ts';
 import { type Curve, PanelSeating, traceOf } from './curves.ts';
 import { halfLayout, onePanel } from './panels.ts';
-
-export interface ChokeInput {
-  /** What went round over the air, by mass: λ = G/m_air. */
-  readonly loading: ArrayLike<number>;
-  /** What comes round over what went round, Φ(G)/G. */
-  readonly comesBack: ArrayLike<number>;
-  /** λ where it runs; absent where it chokes. */
-  readonly runsAt?: number;
-  /** Feed now and at choke [kg/h]. */
-  readonly feedRate: number;
-  readonly feedAtChoke: number;
-}
 
 /** How far the mill stands from choking. */
 export const chokeFigure: Figure<ChokeInput> = { name: 'choke', title: 'How near to choking', draw };

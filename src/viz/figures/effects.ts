@@ -1,23 +1,8 @@
+import { measureText } from '../../answers/measure.ts';
+import type { Effect, EffectsInput } from '../../answers/what-matters.ts';
 import type { Drawing, Figure, Frame, LineTrace } from '../drawing.ts';
 import { axis, spanOf, tickText } from '../ticks.ts';
 import { rowsOfPanels } from './panels.ts';
-import { type Measure, measureText } from './window-input.ts';
-
-/** Mean of a quantity at each level of one factor, over all points of the sweep there. */
-export interface Effect {
-  readonly factor: Measure;
-  /** Levels as numbers, or names. */
-  readonly levels: readonly (number | string)[];
-  readonly means: readonly number[];
-  /** Bounds of the mean at 95 % confidence. */
-  readonly lower: readonly number[];
-  readonly upper: readonly number[];
-}
-
-export interface EffectsInput {
-  readonly measure: Measure;
-  readonly effects: readonly Effect[];
-}
 
 /** What each factor does on the average of the sweep. */
 export const effectsFigure: Figure<EffectsInput> = { name: 'effects', title: 'Main effects', draw };

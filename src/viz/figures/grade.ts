@@ -1,22 +1,9 @@
+import type { GradeLine } from '../../answers/point-view.ts';
 import type { Drawing, Figure, Frame, Note, Rule } from '../drawing.ts';
 import type { Theme } from '../theme.ts';
 import { axis, tickText } from '../ticks.ts';
 import { type Curve, PanelSeating, traceOf } from './curves.ts';
 import { halfLayout, onePanel } from './panels.ts';
-
-/** A wheel's curve as it runs. */
-export interface GradeLine {
-  readonly name: string;
-  /** [µm] */
-  readonly sizes: ArrayLike<number>;
-  /** Share sent back to the rotor, 0…1. */
-  readonly toCoarse: ArrayLike<number>;
-  /** Cut size [µm]. */
-  readonly cut: number;
-  readonly sharpness: number;
-  /** Share sent back whatever its size, 0…1. */
-  readonly bypass: number;
-}
 
 export interface GradeInput {
   readonly lines: readonly GradeLine[];

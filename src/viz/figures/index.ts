@@ -2,6 +2,8 @@ import type { Figure } from '../drawing.ts';
 import { balanceFigure } from './balance.ts';
 import { capacityFigure } from './capacity.ts';
 import { chokeFigure } from './choke.ts';
+import { courseFigure } from './course.ts';
+import { dotsFigure } from './dots.ts';
 import { effectsFigure } from './effects.ts';
 import { gradeFigure } from './grade.ts';
 import { indicesFigure } from './indices.ts';
@@ -28,6 +30,8 @@ export const FIGURES = {
   indices: indicesFigure,
   spans: spansFigure,
   lines: linesFigure,
+  dots: dotsFigure,
+  course: courseFigure,
 } as const;
 
 export type FigureName = keyof typeof FIGURES;

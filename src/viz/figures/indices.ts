@@ -1,23 +1,9 @@
+import { sentence } from '../../answers/text.ts';
+import type { Bounded, IndicesInput } from '../../answers/what-matters.ts';
 import type { Drawing, Figure, Frame, Layout, LineTrace, Trace } from '../drawing.ts';
-import { sentence } from '../escape.ts';
 import { axis } from '../ticks.ts';
 import { textWidth } from './label-placement.ts';
 import { onePanel } from './panels.ts';
-
-/** A share with the bounds it lies in at 95 % confidence, 0…1. */
-export interface Bounded {
-  readonly value: number;
-  readonly low: number;
-  readonly high: number;
-}
-
-export interface IndicesInput {
-  /** Name of the quantity that varies. */
-  readonly quantity: string;
-  readonly rows: readonly { readonly name: string; readonly first: Bounded; readonly total: Bounded }[];
-  /** What to know before trusting them. */
-  readonly notes: readonly string[];
-}
 
 /** Share of a quantity's variance each factor accounts for. */
 export const indicesFigure: Figure<IndicesInput> = { name: 'indices', title: 'Sensitivity indices', draw };

@@ -1,43 +1,11 @@
+import type { LadderInput, Rung } from '../../answers/feed-ladder.ts';
+import { measureText } from '../../answers/measure.ts';
+import { inSigns } from '../../answers/words.ts';
 import type { Drawing, Figure, Frame, Layout, LineTrace, Note, Rule, Trace } from '../drawing.ts';
 import type { Theme } from '../theme.ts';
 import { axis, spanOf, tickText } from '../ticks.ts';
-import { inSigns } from '../words.ts';
 import { type Curve, PanelSeating, traceOf } from './curves.ts';
 import { spread } from './panels.ts';
-import { type Measure, measureText } from './window-input.ts';
-
-/** One quantity against feed rate. */
-export interface Rung {
-  readonly measure: Measure;
-  /** One value a feed rate; NaN where the mill chokes. */
-  readonly values: readonly number[];
-  /** Low and high ends of what the assumed or fitted coefficients allow; `Infinity` where it has no upper end, NaN where there is none. */
-  readonly band?: { readonly low: readonly number[]; readonly high: readonly number[] };
-  readonly limits: readonly {
-    readonly at: number;
-    readonly words: string;
-    readonly side: 'above' | 'below';
-  }[];
-}
-
-/** A machine's climb. */
-export interface LadderInput {
-  /** [kg/h], ascending. */
-  readonly feed: readonly number[];
-  readonly rungs: readonly Rung[];
-  /** Feed of the settings shown [kg/h]. */
-  readonly chosen: number;
-  /** Highest feed that meets everything [kg/h], and what binds there; absent where none does. */
-  readonly limit?: { readonly feed: number; readonly words: string };
-  /** [kg/h] */
-  readonly chokesAt: number;
-  /** The same rungs on a second machine. */
-  readonly other?: {
-    readonly name: string;
-    readonly feed: readonly number[];
-    readonly rungs: readonly Rung[];
-  };
-}
 
 /** How much it can do: what happens as the feed is raised. */
 export const ladderFigure: Figure<LadderInput> = { name: 'ladder', title: 'Feed-rate ladder', draw };

@@ -1,29 +1,11 @@
+import type { RidgeInput, RidgeLine } from '../../answers/capacity-ridge.ts';
+import { listed } from '../../answers/join-words.ts';
+import { type Measure, measureText } from '../../answers/measure.ts';
 import type { Drawing, Figure, Frame, Layout } from '../drawing.ts';
 import type { Theme } from '../theme.ts';
 import { axis, spanOf, tickText } from '../ticks.ts';
 import { type Curve, PanelSeating, traceOf } from './curves.ts';
-import { listed } from './join-words.ts';
 import { onePanel } from './panels.ts';
-import { type Measure, measureText } from './window-input.ts';
-
-/** Highest feed that meets everything, along one factor, for one wheel (or rotor). */
-export interface RidgeLine {
-  readonly name: string;
-  readonly x: readonly number[];
-  /** [kg/h]; NaN where no feed meets the spec. */
-  readonly feed: readonly number[];
-  /** What binds at each place, in words. */
-  readonly binding: readonly string[];
-}
-
-export interface RidgeInput {
-  readonly x: Measure;
-  readonly lines: readonly RidgeLine[];
-  /** What the highest feed holds within; everything unless said. */
-  readonly within?: string;
-  /** What a line stands for; a wheel unless said. */
-  readonly of?: 'wheel' | 'rotor';
-}
 
 /** How much each wheel can do, and what holds it back. */
 export const ridgeFigure: Figure<RidgeInput> = { name: 'ridge', title: 'Capacity ridge', draw };

@@ -1,37 +1,12 @@
+import type { MeasuredLine } from '../../answers/measured-trials.ts';
+import type { SizeLine } from '../../answers/point-view.ts';
+import type { Gate } from '../../answers/spec-gates.ts';
+import { inSigns } from '../../answers/words.ts';
 import type { Drawing, Figure, Frame, Layout, LineTrace, Note, Trace } from '../drawing.ts';
 import type { Theme } from '../theme.ts';
 import { axis, tickText } from '../ticks.ts';
-import { inSigns } from '../words.ts';
 import { type Curve, PanelSeating, traceOf } from './curves.ts';
 import { spread } from './panels.ts';
-
-/** A cumulative curve: sizes [µm], share finer 0…1. */
-export interface SizeLine {
-  readonly name: string;
-  readonly sizes: ArrayLike<number>;
-  readonly undersize: ArrayLike<number>;
-}
-
-/** A requirement as the curve meets it: it must pass above or below this point. */
-export interface Gate {
-  readonly words: string;
-  /** [µm] */
-  readonly size: number;
-  /** Share finer, 0…1. */
-  readonly share: number;
-  /** `above`: at this size at least this share; `below`: at most. */
-  readonly pass: 'above' | 'below';
-  /** Whether the line is about the share at a size, or about the size at a share. */
-  readonly about: 'share' | 'size';
-  readonly met: boolean;
-}
-
-/** A measured curve with how it was measured. */
-export interface MeasuredLine extends SizeLine {
-  readonly method: string;
-  /** One standard deviation of the share, where repeats gave it. */
-  readonly scatter?: ArrayLike<number>;
-}
 
 export interface SizeCurveInput {
   readonly product: SizeLine;

@@ -1,10 +1,10 @@
+import { type Measure, measureText } from '../../answers/measure.ts';
 import type { OperatingWindow } from '../../search/window/window.ts';
 import type { AxisPair, Drawing, Figure, Frame, LineTrace, Note } from '../drawing.ts';
 import type { Theme } from '../theme.ts';
 import { axis, tickText } from '../ticks.ts';
 import { PanelSeating } from './curves.ts';
 import { rowsOfPanels } from './panels.ts';
-import { type Measure, measureText } from './window-input.ts';
 import { bandsOf, hatchOf, joined, outlineOf } from './window-layers.ts';
 
 export interface SurfacesInput {

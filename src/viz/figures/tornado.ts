@@ -1,28 +1,9 @@
+import { measureText } from '../../answers/measure.ts';
+import type { Span, SpansInput } from '../../answers/one-at-a-time.ts';
 import type { Drawing, Figure, Frame, Layout, Note, Trace } from '../drawing.ts';
 import { axis, spanOf, tickText } from '../ticks.ts';
 import { textWidth } from './label-placement.ts';
 import { onePanel } from './panels.ts';
-import { type Measure, measureText } from './window-input.ts';
-
-/** How far one cause moves the answer. */
-export interface Span {
-  readonly name: string;
-  /** Answer when the cause is lowered and when it is raised. */
-  readonly low: number;
-  readonly high: number;
-  /** Words at the two ends, e.g. the values tried. */
-  readonly lowWords?: string;
-  readonly highWords?: string;
-}
-
-export interface SpansInput {
-  readonly measure: Measure;
-  /** Answer as it stands. */
-  readonly centre: number;
-  /** Largest first. */
-  readonly spans: readonly Span[];
-  readonly caption: string;
-}
 
 /** Which cause moves the answer most. */
 export const spansFigure: Figure<SpansInput> = { name: 'spans', title: 'What moves the answer', draw };

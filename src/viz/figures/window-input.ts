@@ -1,11 +1,5 @@
+import type { Measure } from '../../answers/measure.ts';
 import type { OperatingWindow } from '../../search/window/window.ts';
-
-/** A factor or quantity as an axis or a key shows it. */
-export interface Measure {
-  readonly name: string;
-  /** Unit as text; empty for a pure number. */
-  readonly unit: string;
-}
 
 /** A mark on the plane. */
 export interface Mark {
@@ -26,8 +20,4 @@ export interface WindowInput {
   /** Why the choked part chokes, in words. */
   readonly chokedBecause: string;
   readonly marks: readonly Mark[];
-}
-
-export function measureText({ name, unit }: Measure): string {
-  return unit === '' ? name : `${name}, ${unit}`;
 }

@@ -1,9 +1,9 @@
+import { inSigns } from '../../answers/words.ts';
 import type { Loop, Stretch } from '../../search/window/closed-curve.ts';
 import type { Note, Rule } from '../drawing.ts';
 import { inverseOf, type Place } from '../svg/place.ts';
 import type { Theme } from '../theme.ts';
 import { tickText } from '../ticks.ts';
-import { inSigns } from '../words.ts';
 import { deepest } from './label-anchor.ts';
 import { type PixelLine, Seating, textWidth } from './label-placement.ts';
 import type { Mark, WindowInput } from './window-input.ts';

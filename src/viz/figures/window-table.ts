@@ -1,7 +1,8 @@
+import { measureText } from '../../answers/measure.ts';
+import type { Table } from '../../answers/table.ts';
 import { CHOKE, RIM } from '../../search/window/window.ts';
-import type { Table } from '../drawing.ts';
 import { tickText } from '../ticks.ts';
-import { measureText, type WindowInput } from './window-input.ts';
+import type { WindowInput } from './window-input.ts';
 
 /** For levels of x, the range of y that meets everything, and which limit ends it below and above. */
 export function edgeTable(input: WindowInput): Table {

@@ -1,10 +1,11 @@
+import { listed } from '../../answers/join-words.ts';
+import { measureText } from '../../answers/measure.ts';
 import { CHOKE } from '../../search/window/window.ts';
 import type { Drawing, Figure, Frame, Panel } from '../drawing.ts';
 import { placesOf } from '../svg/place.ts';
 import { axis } from '../ticks.ts';
-import { listed } from './join-words.ts';
 import { onePanel } from './panels.ts';
-import { measureText, type WindowInput } from './window-input.ts';
+import type { WindowInput } from './window-input.ts';
 import { bandsAbout, bandsOf, hatchOf, limitsOf, marksOf, outlineOf, veilOf } from './window-layers.ts';
 import { notesOf } from './window-notes.ts';
 import { edgeTable } from './window-table.ts';

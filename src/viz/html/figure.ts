@@ -1,5 +1,6 @@
-import type { Drawing, Frame, Table } from '../drawing.ts';
-import { together } from '../escape.ts';
+import type { Table } from '../../answers/table.ts';
+import { together } from '../../answers/text.ts';
+import type { Drawing, Frame } from '../drawing.ts';
 import { writeSvg } from '../svg/write.ts';
 import { PAGE } from '../theme.ts';
 import { type Html, html, lowered, trusted } from './template.ts';
@@ -27,13 +28,8 @@ ${tableDetails(drawing.table)}
 </figure>`;
 }
 
-function stillsOf(
-  id: string,
-  drawing: Drawing,
-  narrow: ((frame: Frame) => Drawing) | undefined,
-): Html | undefined {
+function stillsOf(id: string, drawing: Drawing, narrow: ((frame: Frame) => Drawing) | undefined): Html {
   const wide = writeSvg(drawing, { theme: PAGE, id });
-  if (wide === undefined) return undefined;
   if (!narrow) return trusted(wide);
   const small = writeSvg(narrow({ width: NARROW_WIDTH, theme: PAGE }), { theme: PAGE, id: `${id}-narrow` });
   return trusted(`<div class="wide">${wide}</div><div class="narrow">${small}</div>`);

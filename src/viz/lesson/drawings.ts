@@ -1,6 +1,6 @@
+import { label } from '../../answers/text.ts';
 import type { Wheel } from '../../model/case.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
-import { label } from '../escape.ts';
 import { type Html, html } from '../html/template.ts';
 
 const WIDTH = 290;

@@ -1,4 +1,4 @@
-import { together } from '../escape.ts';
+import { together } from '../../answers/text.ts';
 import { FIGURES } from '../figures/index.ts';
 import { figureHtml } from '../html/figure.ts';
 import { type Html, html } from '../html/template.ts';

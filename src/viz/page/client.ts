@@ -1,4 +1,4 @@
-import type { Answer, Job, Request } from '../live/jobs.ts';
+import type { Answer, Job, Request } from '../../answers/jobs.ts';
 
 /** Talks to the model in its worker; of jobs that wait, only the newest of each kind is sent. */
 export class ModelClient {

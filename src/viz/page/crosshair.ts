@@ -1,6 +1,7 @@
 import type { Drawing } from '../drawing.ts';
 import { inverseOf, placesOf } from '../svg/place.ts';
 import { element } from './dom.ts';
+import { Tip } from './tip.ts';
 
 /** A place on a plane of two factors, in the units shown. */
 export interface Spot {
@@ -9,8 +10,10 @@ export interface Spot {
 }
 
 export interface CrosshairCalls {
-  /** The pointer or the keyboard rests on a spot; undefined where it left. */
-  readonly read: (spot: Spot | undefined) => void;
+  /** The pointer or the keyboard rests on a spot; undefined where it left. Returns the words shown beside the spot. */
+  readonly read: (spot: Spot | undefined) => string;
+  /** Where the keyboard starts: the point pinned. */
+  readonly pinned: () => Spot;
   readonly pin: (spot: Spot) => void;
 }
 
@@ -23,9 +26,8 @@ export class Crosshair {
   private readonly cross: HTMLElement;
   private readonly calls: CrosshairCalls;
   private readonly drawing: () => Drawing | undefined;
+  private readonly tip: Tip;
   private spot: Spot | undefined;
-  /** Where the keyboard goes on from once a pointer has left. */
-  private pinned: Spot | undefined;
   private byKey = false;
 
   constructor(
@@ -50,6 +52,7 @@ export class Crosshair {
       this.cross,
     );
     plot.after(this.layer);
+    this.tip = new Tip(this.layer);
     this.layer.addEventListener('pointermove', (event) => {
       this.byKey = false;
       this.moveTo(this.spotAt(event));
@@ -112,8 +115,7 @@ export class Crosshair {
     this.byKey = true;
     const { x, y } = place.panel;
     const size = event.shiftKey ? STRIDE / 10 : STRIDE;
-    const from = this.spot ??
-      this.pinned ?? { x: (x.range[0] + x.range[1]) / 2, y: (y.range[0] + y.range[1]) / 2 };
+    const from = this.spot ?? this.within(this.calls.pinned());
     const moved = {
       x: from.x + step[0]! * size * (x.range[1] - x.range[0]),
       y: from.y + step[1]! * size * (y.range[1] - y.range[0]),
@@ -124,13 +126,15 @@ export class Crosshair {
   private moveTo(spot: Spot | undefined): void {
     this.spot = spot;
     this.drawCross();
-    this.calls.read(spot);
+    const words = this.calls.read(spot);
+    const place = this.place();
+    if (spot && place)
+      this.tip.show(words, place.x(spot.x) - place.left, place.y(spot.y) - place.top, this.byKey);
+    else this.tip.hide();
   }
 
   private pin(spot: Spot | undefined): void {
-    if (!spot) return;
-    this.pinned = spot;
-    this.calls.pin(spot);
+    if (spot) this.calls.pin(spot);
   }
 
   private drawCross(): void {

@@ -1,16 +1,12 @@
+import { together } from '../../answers/text.ts';
 import type { Drawing, Frame } from '../drawing.ts';
-import { together } from '../escape.ts';
 import { isNumber } from '../html/figure.ts';
 import { writeSvg } from '../svg/write.ts';
 import type { Theme } from '../theme.ts';
 import { element } from './dom.ts';
-import { PLOTLY_CONFIG, plotlySpec } from './plotly.ts';
-import { plotting } from './plotting.ts';
+import { FigureReader } from './figure-reader.ts';
 
-/**
- * One figure's place in the page, in two layers: a still, drawn at once and cheaply while things move, and the plot of the
- * plotting library, which can be read by pointer, laid over it when they rest.
- */
+/** One figure's place in the page: its picture, what reads it by pointer and keyboard, its caption and its numbers. */
 export class Slot {
   readonly figure: HTMLElement;
   readonly plot: HTMLElement;
@@ -21,10 +17,8 @@ export class Slot {
   near = false;
   /** The drawing no longer shows the newest data. */
   stale = true;
-  /** The plot on top shows the newest drawing. */
-  plotted = false;
   private readonly still: HTMLElement;
-  private readonly live: HTMLElement;
+  private readonly reader: FigureReader;
 
   constructor(figure: HTMLElement) {
     this.figure = figure;
@@ -32,8 +26,9 @@ export class Slot {
     this.plot = figure.querySelector<HTMLElement>('.plot')!;
     this.still = element('div', { class: 'still' });
     this.still.append(...this.plot.childNodes);
-    this.live = element('div', { class: 'live', hidden: true });
-    this.plot.append(this.still, this.live);
+    this.plot.append(this.still);
+    const title = figure.querySelector('h3')?.textContent ?? 'the figure';
+    this.reader = new FigureReader(this.plot.parentElement!, title.toLowerCase());
     figure.querySelector('details')?.addEventListener('toggle', () => this.writeTable());
   }
 
@@ -42,16 +37,14 @@ export class Slot {
     return Math.floor(this.plot.clientWidth);
   }
 
-  /** Draws the still. */
+  /** Draws the picture. */
   paint(theme: Theme, width: number = this.width): void {
     if (!this.draw || width < 50) return;
     const drawing = this.draw({ width, theme });
     this.drawing = drawing;
     this.stale = false;
-    this.plotted = false;
-    this.still.innerHTML = writeSvg(drawing, { theme, id: this.id }) ?? '';
-    this.still.hidden = false;
-    this.live.hidden = true;
+    this.still.innerHTML = writeSvg(drawing, { theme, id: this.id });
+    this.reader.take(drawing, Math.min(width, drawing.layout.width));
     const caption = this.figure.querySelector('figcaption')!;
     const words = together(drawing.caption);
     if (caption.textContent !== words) {
@@ -60,17 +53,6 @@ export class Slot {
     }
     this.writeTable();
     this.figure.dispatchEvent(new CustomEvent('painted'));
-  }
-
-  /** Lays the readable plot over the still. */
-  overlay(theme: Theme): void {
-    const library = plotting();
-    if (!this.drawing || this.plotted || !library) return;
-    const { data, layout } = plotlySpec(this.drawing, theme);
-    this.live.hidden = false;
-    void library.react(this.live, data, layout, PLOTLY_CONFIG);
-    this.still.hidden = true;
-    this.plotted = true;
   }
 
   /** Rewrites the numbers where they are open. */

@@ -1,4 +1,4 @@
-import { label } from '../escape.ts';
+import { label } from '../../answers/text.ts';
 import type { Control } from '../report/controls.ts';
 import { element } from './dom.ts';
 import { type Settings, shownNumber } from './settings.ts';

@@ -1,14 +1,15 @@
-import { sentence, together } from '../escape.ts';
+import type { Change } from '../../answers/change.ts';
+import type { LadderInput } from '../../answers/feed-ladder.ts';
+import { type MeasuredTrial, measuredNear } from '../../answers/measured-trials.ts';
+import type { PointView } from '../../answers/point-view.ts';
+import type { TurnsView } from '../../answers/setting-corrections.ts';
+import { sentence, together } from '../../answers/text.ts';
 import { balanceFigure } from '../figures/balance.ts';
 import { chokeFigure } from '../figures/choke.ts';
 import { gradeFigure } from '../figures/grade.ts';
-import { type LadderInput, ladderFigure } from '../figures/ladder.ts';
+import { ladderFigure } from '../figures/ladder.ts';
 import { sizeCurveFigure } from '../figures/size-curve.ts';
 import { spansFigure } from '../figures/tornado.ts';
-import type { Change } from '../live/change.ts';
-import type { PointView } from '../live/point.ts';
-import type { TurnsView } from '../live/setting-corrections.ts';
-import { type MeasuredTrial, measuredNear } from '../report/measured.ts';
 import type { ReportData } from '../report/report-data.ts';
 import { tickText } from '../ticks.ts';
 import type { ModelClient } from './client.ts';
@@ -49,14 +50,14 @@ export class PointPanel {
     this.showPoint(view);
   }
 
-  private showPoint({ outcome, choke, curves }: PointView): void {
+  private showPoint({ outcome, verdict, choke, curves }: PointView): void {
     const { stage } = this;
     const measured = measuredNear(this.trials, this.settings.now);
     document.body.classList.toggle('chokes', !curves);
     const state = byId('pinned-state');
     if (state) {
-      const why = outcome.status === 'choked' ? `: it chokes, because ${outcome.message}` : '';
-      state.textContent = together(`${sentence(settingsWords(this.settings))}${why}.`);
+      const said = verdict === '' ? '' : `: ${verdict}`;
+      state.textContent = together(`${sentence(settingsWords(this.settings))}${said}.`);
     }
     stage.show('choke', (frame) => chokeFigure.draw(choke, frame));
     if (curves) {

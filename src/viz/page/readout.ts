@@ -1,7 +1,8 @@
+import type { SweepTable } from '../../answers/sweep-table.ts';
+import { tableVerdict } from '../../answers/table-verdict.ts';
+import { together } from '../../answers/text.ts';
 import type { LevelGrid, Position } from '../../search/window/levels.ts';
 import { valueAtPosition } from '../../search/window/levels.ts';
-import { together } from '../escape.ts';
-import type { SweepTable } from '../report/sweep-table.ts';
 import { tickText } from '../ticks.ts';
 import { element } from './dom.ts';
 
@@ -26,16 +27,23 @@ export function readingOf(table: SweepTable, grid: LevelGrid, at: Position, plac
       ),
     );
   }
-  return [element('p', {}, together(`${place}: ${verdict(table, grid, at)}`)), list];
+  return [element('p', {}, together(`${place}: ${tableVerdict(table, grid, at)}`)), list];
 }
 
-function verdict(table: SweepTable, grid: LevelGrid, at: Position): string {
-  const margins = table.limits.map((limit) => ({ limit, margin: valueAtPosition(grid, limit.values, at) }));
-  if (table.limits.length === 0) return 'no spec to meet.';
-  if (margins.some(({ margin }) => Number.isNaN(margin))) return 'it chokes here, or near here.';
-  const failing = margins.filter(({ margin }) => margin < 0);
-  if (failing.length === 0) return 'meets the whole spec.';
-  return `fails ${failing.map(({ limit }) => limit.words).join(' and ')}.`;
+/** Place, the quantity coloured, and whether the spec is met there: what fits beside a pointer. */
+export function shortReading(
+  table: SweepTable,
+  grid: LevelGrid,
+  at: Position,
+  place: string,
+  quantity: string,
+): string {
+  const { measure, values } = table.quantities.find(({ of }) => of === quantity)!;
+  const value = valueAtPosition(grid, values, at);
+  const read = Number.isFinite(value)
+    ? `\n${measure.name} ${readNumber(value)} ${measure.unit}`.trimEnd()
+    : '';
+  return `${place}${read}\n${tableVerdict(table, grid, at)}`;
 }
 
 /** A number of a reading, three digits: what lies between points is interpolated. */

@@ -1,7 +1,7 @@
+import type { Change } from '../../answers/change.ts';
+import { tableGrid } from '../../answers/sweep-table.ts';
 import type { Outcome } from '../../scenario/outcome/outcome.ts';
-import type { Change } from '../live/change.ts';
 import type { ReportData } from '../report/report-data.ts';
-import { tableGrid } from '../report/sweep-table.ts';
 import { ModelClient } from './client.ts';
 import { byId } from './dom.ts';
 import { buildPanel } from './panel.ts';

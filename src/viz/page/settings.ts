@@ -1,7 +1,7 @@
+import type { Change } from '../../answers/change.ts';
+import { label } from '../../answers/text.ts';
 import { pathInFile } from '../../scenario/path.ts';
 import { fromShown } from '../../scenario/units/display.ts';
-import { label } from '../escape.ts';
-import type { Change } from '../live/change.ts';
 import type { Control } from '../report/controls.ts';
 
 /** What is set on the page: a value a path, in the unit shown, or a name. */
@@ -53,7 +53,8 @@ export class Settings {
 
   /** Where a control stands when nobody turned it. */
   private untouched(control: Control): number | string {
-    return (control.kind === 'number' && control.byWheel?.[String(this.values.wheel)]) || control.value;
+    const own = control.kind === 'number' ? control.byWheel?.[String(this.values.wheel)] : undefined;
+    return own ?? control.value;
   }
 
   /** Paths that stand elsewhere than at first. */

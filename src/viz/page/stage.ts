@@ -1,6 +1,5 @@
 import type { Drawing, Frame } from '../drawing.ts';
 import { DARK, LIGHT, type Theme } from '../theme.ts';
-import { whenQuiet } from './dom.ts';
 import { Slot } from './figure-slot.ts';
 
 /** Width of a figure on an A4 page, whole or half [px]. */
@@ -9,15 +8,11 @@ const HALF_PAPER = 320;
 /** The same for a step of the lesson, whose style sheet enlarges it on paper. */
 const STEP_PAPER = 560;
 const HALF_STEP = 390;
-/** Rest after which the plots are laid over the stills [ms]. */
-const REST = 250;
-
-/** Draws the page's figures: at once as stills, when things rest as plots that can be read by pointer. */
+/** Draws the page's figures, those in view at once. */
 export class Stage {
   private readonly slots = new Map<string, Slot>();
   private readonly watcher: IntersectionObserver;
   private readonly dark = matchMedia('(prefers-color-scheme: dark)');
-  private readonly settle = whenQuiet(REST, () => this.overlayNext());
   private printing = false;
 
   constructor() {
@@ -69,7 +64,6 @@ export class Stage {
   private paint(slot: Slot): void {
     if (!slot.near || this.printing) return;
     slot.paint(this.theme);
-    this.settle();
   }
 
   private seen(entries: readonly IntersectionObserverEntry[]): void {
@@ -77,7 +71,6 @@ export class Stage {
       const slot = this.slots.get((target as HTMLElement).dataset.figure!)!;
       slot.near = isIntersecting;
       if (isIntersecting && slot.stale) this.paint(slot);
-      else if (isIntersecting) this.settle();
     }
   }
 
@@ -86,15 +79,6 @@ export class Stage {
       slot.stale = true;
       this.paint(slot);
     }
-  }
-
-  /** One plot at a time, so that the page stays awake between them. */
-  private overlayNext(): void {
-    if (this.printing) return;
-    const next = [...this.slots.values()].find(({ near, drawing, plotted }) => near && drawing && !plotted);
-    if (!next) return;
-    next.overlay(this.theme);
-    setTimeout(() => this.overlayNext(), 0);
   }
 
   /** On paper every figure is a still, light, at the width of the sheet. */

@@ -1,11 +1,10 @@
+import { type Measure, measureText } from '../../answers/measure.ts';
 import type { PlaneFields } from '../../search/window/window.ts';
-import { type Measure, measureText } from '../figures/window-input.ts';
 import type { Theme } from '../theme.ts';
 import { byId, element } from './dom.ts';
+import { runPacked } from './packed-script.ts';
 import { plotText } from './plot-text.ts';
-import { PLOTLY_CONFIG } from './plotly.ts';
-import { surfaceSpec } from './plotly-traces.ts';
-import { plotting } from './plotting.ts';
+import { surfaceSpec } from './surface-spec.ts';
 
 /** One quantity as a height over two factors. */
 export interface ReliefInput {
@@ -18,6 +17,15 @@ export interface ReliefInput {
   readonly theme: Theme;
 }
 
+/** What of the plotting library is used. */
+interface Plotting {
+  react(root: HTMLElement, data: unknown, layout: unknown, config: unknown): Promise<unknown>;
+}
+
+declare const Plotly: Plotting | undefined;
+
+const CONFIG = { displayModeBar: false, displaylogo: false, responsive: false, doubleClick: false } as const;
+
 const HEIGHT = 480;
 /** Where one looks from at first [degrees about the upright], and how far and high. */
 const FIRST = 320;
@@ -26,17 +34,18 @@ const ABOVE = 0.85;
 /** So that the names of the axes stay in the picture. */
 const CENTRE = { x: 0, y: 0, z: -0.22 };
 
-/** The pinned wheel's surface in three dimensions, drawn once it is asked for. */
+/** The pinned wheel's surface in three dimensions; the plotting library starts when it is first opened. */
 export class Relief {
   private input: ReliefInput | undefined;
   private readonly plot = element('div', { class: 'plot', role: 'img' });
   private readonly turn = element('input', { type: 'range', id: 'turn', min: 0, max: 360, value: FIRST });
   private open = false;
+  private started: Promise<void> | undefined;
 
   constructor() {
     const button = byId('show-relief');
     const root = byId('relief');
-    if (!button || !root || !plotting()) return;
+    if (!button || !root) return;
     button.hidden = false;
     root.append(this.plot, element('label', { class: 'turn', for: 'turn' }, 'turn it ', this.turn));
     this.turn.addEventListener('input', () => this.draw());
@@ -44,7 +53,12 @@ export class Relief {
       this.open = !this.open;
       root.hidden = !this.open;
       button.setAttribute('aria-expanded', String(this.open));
-      this.draw();
+      button.setAttribute('aria-busy', 'true');
+      this.started ??= runPacked('plotly');
+      void this.started.then(() => {
+        button.removeAttribute('aria-busy');
+        this.draw();
+      });
     });
   }
 
@@ -55,7 +69,7 @@ export class Relief {
 
   private draw(): void {
     const { input, plot } = this;
-    if (!this.open || !input) return;
+    if (!this.open || !input || typeof Plotly === 'undefined') return;
     const { plane, x, y, quantity, levels, theme } = input;
     const width = Math.min(760, plot.clientWidth || plot.parentElement!.clientWidth);
     const across = plane.lattice.x.length;
@@ -63,8 +77,6 @@ export class Relief {
       Array.from(plane.quantity.subarray(row * across, (row + 1) * across)),
     );
     const surface = surfaceSpec({
-      kind: 'surface',
-      name: quantity.name,
       x: plane.lattice.x,
       y: plane.lattice.y,
       z,
@@ -86,7 +98,7 @@ export class Relief {
         camera: { eye: eyeAt(Number(this.turn.value)), center: CENTRE },
       },
     };
-    void plotting()!.react(plot, [{ ...surface, hoverinfo: 'skip' }], layout, PLOTLY_CONFIG);
+    void Plotly.react(plot, [surface], layout, CONFIG);
   }
 }
 

@@ -1,9 +1,9 @@
+import type { Measure } from '../../answers/measure.ts';
+import { quantityOf, type SweepTable } from '../../answers/sweep-table.ts';
+import { planeOf, sweepWindow } from '../../answers/sweep-window.ts';
+import { label } from '../../answers/text.ts';
 import type { LevelGrid, Position } from '../../search/window/levels.ts';
-import { label } from '../escape.ts';
 import { surfacesFigure } from '../figures/surfaces.ts';
-import type { Measure } from '../figures/window-input.ts';
-import { quantityOf, type SweepTable } from '../report/sweep-table.ts';
-import { planeOf, sweepWindow } from '../report/sweep-window.ts';
 import type { Stage } from './stage.ts';
 import { Relief } from './surface-3d.ts';
 import type { Shown } from './window-choices.ts';

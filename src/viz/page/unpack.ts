@@ -1,9 +1,10 @@
+import type { SweepTable, TableFactor } from '../../answers/sweep-table.ts';
 import type { Lattice } from '../../search/window/lattice.ts';
 import type { MarginBand, PlaneFields } from '../../search/window/window.ts';
 import { readPlainData } from '../../sweep/store/plain-data.ts';
 import { unpackColumn } from '../report/compress-columns.ts';
 import type { PackedColumn, PackedFactor, PackedSweep, ReportData } from '../report/report-data.ts';
-import type { SweepTable, TableFactor } from '../report/sweep-table.ts';
+import { inflated } from './inflate.ts';
 
 /** Reads a page's data; the lists in it that were typed arrays become such again. */
 export function readData(text: string): ReportData {
@@ -61,7 +62,5 @@ async function unpack(
   { scale, bytes }: PackedColumn,
   runs?: (row: number) => boolean,
 ): Promise<Float64Array> {
-  const deflated = Uint8Array.from(atob(bytes), (each) => each.charCodeAt(0));
-  const stream = new Blob([deflated]).stream().pipeThrough(new DecompressionStream('deflate-raw'));
-  return unpackColumn(scale, new Uint8Array(await new Response(stream).arrayBuffer()), runs);
+  return unpackColumn(scale, await inflated(bytes), runs);
 }

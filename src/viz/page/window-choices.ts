@@ -1,5 +1,5 @@
-import { measureText } from '../figures/window-input.ts';
-import type { SweepTable } from '../report/sweep-table.ts';
+import { measureText } from '../../answers/measure.ts';
+import type { SweepTable } from '../../answers/sweep-table.ts';
 import { element } from './dom.ts';
 
 /** What the window shows: two axes and a quantity. */

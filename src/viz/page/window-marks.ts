@@ -1,7 +1,7 @@
+import type { SweepTable } from '../../answers/sweep-table.ts';
 import type { Position } from '../../search/window/levels.ts';
 import type { Mark } from '../figures/window-input.ts';
 import type { ReportData } from '../report/report-data.ts';
-import type { SweepTable } from '../report/sweep-table.ts';
 
 /** Scattered points drawn at most. */
 const MOST_SAMPLES = 600;

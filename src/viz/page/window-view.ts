@@ -1,15 +1,16 @@
+import type { Measure } from '../../answers/measure.ts';
+import type { PlaneAxis } from '../../answers/plane.ts';
+import { endsOf, quantityOf, type SweepTable } from '../../answers/sweep-table.ts';
+import { type Bands, banded, levelsOf, sweepWindow } from '../../answers/sweep-window.ts';
 import type { LevelGrid, Position } from '../../search/window/levels.ts';
 import { operatingWindow, type PlaneFields } from '../../search/window/window.ts';
 import { windowFigure } from '../figures/window.ts';
-import type { Measure, WindowInput } from '../figures/window-input.ts';
-import type { PlaneAxis } from '../live/plane.ts';
+import type { WindowInput } from '../figures/window-input.ts';
 import type { ReportData } from '../report/report-data.ts';
-import { endsOf, quantityOf, type SweepTable } from '../report/sweep-table.ts';
-import { type Bands, banded, levelsOf, sweepWindow } from '../report/sweep-window.ts';
 import type { ModelClient } from './client.ts';
 import { Crosshair, type Spot } from './crosshair.ts';
 import { byId, element, whenQuiet } from './dom.ts';
-import { readingOf, readNumber } from './readout.ts';
+import { readingOf, readNumber, shortReading } from './readout.ts';
 import type { Settings } from './settings.ts';
 import type { Stage } from './stage.ts';
 import { SurfacesView } from './surfaces-view.ts';
@@ -56,6 +57,7 @@ export class WindowView {
     const plot = stage.plotOf('window')!;
     this.crosshair = new Crosshair(plot, () => stage.drawingOf('window'), 'reading', {
       read: (spot) => this.read(spot),
+      pinned: () => ({ x: Number(this.position[this.shown.x]), y: Number(this.position[this.shown.y]) }),
       pin: (spot) => settings.set({ [this.shown.x]: settable(spot.x), [this.shown.y]: settable(spot.y) }),
     });
     plot.closest('figure')!.addEventListener('painted', () => this.crosshair.fit());
@@ -193,10 +195,9 @@ export class WindowView {
     return this.parts.table.factors.find((factor) => factor.path === path)!.measure;
   }
 
-  /** Reads out all quantities at a spot, or at the settings where the pointer is elsewhere. */
-  private read(spot: Spot | undefined): void {
+  /** Reads out all quantities at a spot, or at the settings where the pointer is elsewhere; returns the short of it. */
+  private read(spot: Spot | undefined): string {
     const root = byId('reading');
-    if (!root) return;
     const { grid, table } = this.parts;
     const { x, y } = this.shown;
     const at = spot ? { ...this.position, [x]: spot.x, [y]: spot.y } : this.position;
@@ -205,11 +206,14 @@ export class WindowView {
       return `${name} ${readNumber(at[path] as number, 5)} ${unit}`.trim();
     });
     const place = `${spot ? '' : 'Pinned: '}${words.join(', ')}`;
-    if (this.fromSweep && grid) root.replaceChildren(...readingOf(table, grid, at, place));
-    else
-      root.replaceChildren(
-        element('p', {}, spot ? `${place}. Pin it to read the numbers below.` : `${place}.`),
-      );
+    if (this.fromSweep && grid) {
+      root?.replaceChildren(...readingOf(table, grid, at, place));
+      return shortReading(table, grid, at, place, this.shown.quantity);
+    }
+    root?.replaceChildren(
+      element('p', {}, spot ? `${place}. Pin it to read the numbers below.` : `${place}.`),
+    );
+    return place;
   }
 }
 

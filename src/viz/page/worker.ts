@@ -1,6 +1,6 @@
+import { type Request, work } from '../../answers/jobs.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
 import { readPlainData } from '../../sweep/store/plain-data.ts';
-import { type Request, work } from '../live/jobs.ts';
 
 let scenario: Scenario | undefined;
 

@@ -1,22 +1,21 @@
+import type { Audience } from '../../answers/evidence-sentence.ts';
+import type { MeasuredTrial } from '../../answers/measured-trials.ts';
+import type { PlaneAxis } from '../../answers/plane.ts';
+import type { Recommendation } from '../../answers/recommend.ts';
+import { endsOf, type SweepTable } from '../../answers/sweep-table.ts';
+import { axesAmong, firstAxes } from '../../answers/sweep-window.ts';
+import { label, tidy } from '../../answers/text.ts';
+import type { IndexedRows } from '../../answers/what-matters.ts';
 import { valueAs } from '../../scenario/operating-point.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
 import { toShown } from '../../scenario/units/display.ts';
 import type { LevelGrid } from '../../search/window/levels.ts';
 import type { StoredStudy } from '../../sweep/store/stored-study.ts';
 import type { LoggedTrial } from '../../trials/log/logged.ts';
-import { label } from '../escape.ts';
 import type { OfferedFigure } from '../figures/figure-offer.ts';
 import type { Html } from '../html/template.ts';
-import type { PlaneAxis } from '../live/plane.ts';
-import { tidy } from './controls.ts';
-import type { MeasuredTrial } from './measured.ts';
-import type { Audience } from './parts.ts';
 import type { Still } from './point-figures.ts';
-import type { Recommendation } from './recommend.ts';
 import type { ReportData } from './report-data.ts';
-import type { IndexedRows } from './sensitivity-section.ts';
-import { endsOf, type SweepTable } from './sweep-table.ts';
-import { axesAmong, firstAxes } from './sweep-window.ts';
 
 /** What a sweep's report is made from. */
 export interface SweepSource {
@@ -75,9 +74,17 @@ export function positionOf(table: SweepTable, scenario: Scenario): Record<string
 export function marksOf({ best, source, table, trials }: Context): ReportData['marks'] {
   const { scenario } = source.stored.study;
   return [
-    { kind: 'best', name: best.meets ? 'recommended' : 'nearest', at: positionOf(table, best.scenario) },
+    ...bestMark(best, table),
     { kind: 'file', name: 'in the file', at: positionOf(table, scenario) },
     ...trials.map(({ name, at }) => ({ kind: 'trial' as const, name: label(name, 18), at })),
+  ];
+}
+
+/** The settings put forward; none where nothing is required. */
+function bestMark({ kind, scenario }: Recommendation, table: SweepTable): ReportData['marks'] {
+  if (kind === 'file') return [];
+  return [
+    { kind: 'best', name: kind === 'first' ? 'recommended' : 'nearest', at: positionOf(table, scenario) },
   ];
 }
 

@@ -1,9 +1,10 @@
+import { endsOf, type TableFactor } from '../../answers/sweep-table.ts';
+import { tidy } from '../../answers/text.ts';
+import { pathInWords } from '../../answers/words.ts';
 import { valueAs, valueAt } from '../../scenario/operating-point.ts';
 import { pathInFile } from '../../scenario/path.ts';
 import type { Scenario, SettingRange } from '../../scenario/scenario.ts';
 import { labelOf, toShown } from '../../scenario/units/display.ts';
-import { pathInWords } from '../words.ts';
-import { endsOf, type TableFactor } from './sweep-table.ts';
 
 /** A number or choice the page can turn. */
 export type Control = {
@@ -150,11 +151,6 @@ function wheelValues(scenario: Scenario, path: string, unit: string): { byWheel?
     return typeof si === 'number' ? [[name, tidy(toShown(si, unit))] as const] : [];
   });
   return { byWheel: Object.fromEntries(values) };
-}
-
-/** Free of the last digits a conversion leaves. */
-export function tidy(value: number): number {
-  return Number(value.toPrecision(12));
 }
 
 /** Round ends and a round step of about two hundred to the range. */

@@ -1,6 +1,6 @@
+import type { SweepTable } from '../../answers/sweep-table.ts';
 import { packColumn } from './compress-columns.ts';
 import type { PackedColumn, PackedSweep } from './report-data.ts';
-import type { SweepTable } from './sweep-table.ts';
 
 /** Deflates bytes without header and writes them in base64. */
 export type Deflate = (bytes: Uint8Array) => string;

@@ -1,19 +1,19 @@
+import { ridgeOf } from '../../answers/capacity-ridge.ts';
+import { swayView } from '../../answers/one-at-a-time.ts';
+import { type PointView, pointState } from '../../answers/point-view.ts';
+import type { Answer } from '../../answers/report-answer.ts';
+import { ladderWith } from '../../answers/second-machine.ts';
+import { quantityOf, type SweepTable } from '../../answers/sweep-table.ts';
+import { levelsOf, sweepWindow } from '../../answers/sweep-window.ts';
+import { label } from '../../answers/text.ts';
+import { mattersOf } from '../../answers/what-matters.ts';
 import type { Position } from '../../search/window/levels.ts';
-import { label, sentence } from '../escape.ts';
 import { type Html, html } from '../html/template.ts';
-import { swayView } from '../live/one-at-a-time.ts';
-import type { PointView } from '../live/point.ts';
-import { ladderWith } from '../live/second-machine.ts';
-import { type Answer, settingsText } from './answer.ts';
 import { type Context, offer, positionOf, take } from './context.ts';
 import { type Still, stillOf } from './point-figures.ts';
-import { ridgeOf } from './ridge.ts';
 import { assumptionsSection } from './sections/assumptions.ts';
 import { pointSection } from './sections/bench.ts';
 import { madeSection } from './sections/made.ts';
-import { mattersOf } from './sensitivity-section.ts';
-import { quantityOf } from './sweep-table.ts';
-import { levelsOf, sweepWindow } from './sweep-window.ts';
 
 /** Width of a figure that takes the whole page [px]. */
 const WHOLE_WIDTH = 1060;
@@ -27,7 +27,7 @@ export function pointPart(
 ): Html {
   return pointSection({
     title: context.whole ? 'The pinned point' : 'The product at the recommended point',
-    state: `${sentence(settingsText(context.best.scenario))}.`,
+    state: pointState(context.best.scenario, view),
     figures: figures.map((figure) => take(context, figure)),
     outcome: view.outcome,
     lines: context.whole ? spec : [],
@@ -40,14 +40,20 @@ export function ladderPart(context: Context): Html {
   const { grid, table, best, axes, source } = context;
   const climb = ladderWith(best.scenario, source.beside);
   const ladder = take(context, stillOf('ladder', climb));
-  const ridge = grid && axes && ridgeOf(table, grid, axes[0]);
+  const ridge = grid && axes && someRun(table) ? ridgeOf(table, grid, axes[0]) : undefined;
   return html`<section id="ladder"><h2>How much can it do?</h2>${ladder}${ridge ? take(context, stillOf('ridge', ridge)) : undefined}</section>`;
+}
+
+/** Whether any point of the sweep runs: without one there is nothing to draw but the choked region. */
+function someRun({ reason, points }: SweepTable): boolean {
+  for (let row = 0; row < points; row++) if (Number.isNaN(reason[row]!)) return true;
+  return false;
 }
 
 /** One quantity over the two factors for every wheel; drawn anew by the window's script, so not among the stills. */
 export function surfacesPart(context: Context): Html | undefined {
   const { grid, table, best, axes, quantity } = context;
-  if (!grid || !axes || quantity === undefined) return undefined;
+  if (!grid || !axes || quantity === undefined || !someRun(table)) return undefined;
   const wheels = grid.factors.find(({ path, kind }) => path === 'wheel' && kind === 'name');
   const at: Position = positionOf(table, best.scenario);
   const names = wheels ? (wheels.levels as readonly string[]) : [undefined];
@@ -59,7 +65,7 @@ export function surfacesPart(context: Context): Html | undefined {
   const [x, y] = axes.map((path) => table.factors.find((factor) => factor.path === path)!.measure);
   const input = { planes, x, y, quantity: quantityOf(table, quantity).measure };
   const still = stillOf('surfaces', input, { width: WHOLE_WIDTH, title: false });
-  return html`<section id="surfaces"><h2>Response surfaces</h2>${offer(context, still)}${RELIEF}</section>`;
+  return html`<section id="surfaces"><h2>Response surfaces</h2>${offer(context, still)}${context.whole ? RELIEF : undefined}</section>`;
 }
 
 /** The place of the surface in three dimensions, filled when asked for. */
@@ -69,7 +75,7 @@ const RELIEF = html`<div class="on-request"><button type="button" id="show-relie
 /** Main effects and sensitivity indices. */
 export function mattersPart(context: Context): Html | undefined {
   const { source, table, quantity } = context;
-  if (quantity === undefined || source.rows.count < 3) return undefined;
+  if (quantity === undefined || source.rows.count < 3 || !someRun(table)) return undefined;
   const { effects, indices } = mattersOf(source.stored, source.rows, table, quantity);
   return html`<section id="matters"><h2>What matters</h2>
 ${take(context, stillOf('effects', effects, { width: WHOLE_WIDTH }))}

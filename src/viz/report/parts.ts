@@ -10,6 +10,3 @@ export interface ReportParts {
   /** Its figures, as files can be written of them. */
   readonly offer: FigureOffer;
 }
-
-/** Who reads a report. A customer's leaves coefficients, scenario text and the model out of the file. */
-export type Audience = 'engineer' | 'customer';

@@ -1,10 +1,10 @@
+import type { MeasuredLine } from '../../answers/measured-trials.ts';
+import type { PointView } from '../../answers/point-view.ts';
 import type { Frame } from '../drawing.ts';
 import type { OfferedFigure } from '../figures/figure-offer.ts';
 import { FIGURES, type FigureName } from '../figures/index.ts';
-import type { MeasuredLine } from '../figures/size-curve.ts';
 import { figureHtml } from '../html/figure.ts';
 import type { Html } from '../html/template.ts';
-import type { PointView } from '../live/point.ts';
 
 /** Width drawings are made for before the page knows better [px]. */
 const STILL_WIDTH = 760;

@@ -1,10 +1,11 @@
+import type { Measure } from '../../answers/measure.ts';
+import type { MeasuredTrial } from '../../answers/measured-trials.ts';
+import type { Bands } from '../../answers/sweep-window.ts';
 import type { PlaneFields } from '../../search/window/window.ts';
 import type { FigureName } from '../figures/index.ts';
-import type { Mark, Measure } from '../figures/window-input.ts';
+import type { Mark } from '../figures/window-input.ts';
 import type { ColumnScale } from './compress-columns.ts';
 import type { Control } from './controls.ts';
-import type { MeasuredTrial } from './measured.ts';
-import type { Bands } from './sweep-window.ts';
 
 /** A column in the page: deflated bytes in base64 with their scale. Names and exact levels travel whole. */
 export interface PackedColumn {
@@ -37,6 +38,7 @@ export interface PackedSweep {
     readonly column: PackedColumn;
   }[];
   readonly limits: readonly {
+    readonly kind: 'requirement' | 'machine';
     readonly name: string;
     readonly words: string;
     readonly topic: string;
@@ -75,6 +77,8 @@ export interface ReportData {
   readonly trials?: readonly MeasuredTrial[];
   /** Figures drawn from data that came with the page. */
   readonly stills: readonly { readonly id: string; readonly figure: FigureName; readonly input: unknown }[];
+  /** Whether a surface can be turned in three dimensions. */
+  readonly solid?: true;
   /** Present where the page carries the model: the recommended scenario, as `plainJson` writes it. */
   readonly live?: { readonly scenario: string };
 }

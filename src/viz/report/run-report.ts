@@ -1,17 +1,18 @@
+import type { Audience } from '../../answers/evidence-sentence.ts';
+import { standsOn } from '../../answers/evidence-sentence.ts';
+import { sourceWords } from '../../answers/figure-source.ts';
+import { measuredNear, measuredTrials } from '../../answers/measured-trials.ts';
+import { swayView } from '../../answers/one-at-a-time.ts';
+import { pointState, pointView } from '../../answers/point-view.ts';
+import { asInFile } from '../../answers/recommend.ts';
+import { answerOf } from '../../answers/report-answer.ts';
+import { ladderWith } from '../../answers/second-machine.ts';
+import { turnsView } from '../../answers/setting-corrections.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
 import type { LoggedTrial } from '../../trials/log/logged.ts';
-import { sentence } from '../escape.ts';
 import { html } from '../html/template.ts';
-import { standingOf } from '../live/limits.ts';
-import { swayView } from '../live/one-at-a-time.ts';
-import { pointView } from '../live/point.ts';
-import { ladderWith } from '../live/second-machine.ts';
-import { turnsView } from '../live/setting-corrections.ts';
-import { answerOf, settingsText, sourceWords } from './answer.ts';
 import { controlsOf } from './controls.ts';
-import { standsOn } from './evidence-sentence.ts';
-import { measuredNear, measuredTrials } from './measured.ts';
-import type { Audience, ReportParts } from './parts.ts';
+import type { ReportParts } from './parts.ts';
 import { plainJson } from './plain.ts';
 import { pointFigures, type Still, stillOf } from './point-figures.ts';
 import type { ReportData } from './report-data.ts';
@@ -44,7 +45,7 @@ export function runReport(
 ): ReportParts {
   const whole = audience === 'engineer';
   const view = pointView(scenario);
-  const answer = answerOf({ meets: standingOf(scenario).meets, changes: [], scenario }, view.outcome, 'run');
+  const answer = answerOf(asInFile(scenario), scenario);
   const controls = controlsOf(scenario, []);
   const compared = controls.filter(({ path }) => SETTINGS.includes(path));
   const measured = measuredTrials(trials, compared);
@@ -81,7 +82,7 @@ export function runReport(
   ] as [string, string][];
   const point = pointSection({
     title: whole ? 'The operating point' : 'The product',
-    state: `${sentence(settingsText(scenario))}.`,
+    state: pointState(scenario, view),
     figures,
     outcome: view.outcome,
     lines: whole ? answer.spec : [],

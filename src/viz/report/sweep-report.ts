@@ -1,12 +1,16 @@
+import { standsOn } from '../../answers/evidence-sentence.ts';
+import { sourceWords } from '../../answers/figure-source.ts';
+import { measuredNear, measuredTrials } from '../../answers/measured-trials.ts';
+import { pointView } from '../../answers/point-view.ts';
+import { recommend } from '../../answers/recommend.ts';
+import { answerOf } from '../../answers/report-answer.ts';
+import { turnsView } from '../../answers/setting-corrections.ts';
+import { type SweepTable, tableGrid } from '../../answers/sweep-table.ts';
+import { commonReason } from '../../answers/sweep-window.ts';
+import { tableFromStore } from '../../answers/table-from-store.ts';
 import { type Html, html } from '../html/template.ts';
-import { pointView } from '../live/point.ts';
-import { turnsView } from '../live/setting-corrections.ts';
-import { answerOf, sourceWords } from './answer.ts';
 import { axesOf, type Context, marksOf, positionOf, type SweepSource, take, wordsOf } from './context.ts';
 import { controlsOf } from './controls.ts';
-import { standsOn } from './evidence-sentence.ts';
-import { tableFromStore } from './from-store.ts';
-import { measuredNear, measuredTrials } from './measured.ts';
 import { type Deflate, packSweep } from './pack-sweep.ts';
 import type { ReportParts } from './parts.ts';
 import {
@@ -19,14 +23,11 @@ import {
 } from './parts-of-sweep.ts';
 import { plainJson } from './plain.ts';
 import { pointFigures } from './point-figures.ts';
-import { recommend } from './recommend.ts';
 import type { ReportData } from './report-data.ts';
 import { answerSection } from './sections/answer.ts';
 import { controlsHtml, turnsHtml } from './sections/bench.ts';
 import { cautionsSection } from './sections/cautions.ts';
 import { headSection } from './sections/head.ts';
-import { type SweepTable, tableGrid } from './sweep-table.ts';
-import { commonReason } from './sweep-window.ts';
 import { trialPart } from './trial-part.ts';
 import { type WindowPart, windowPart } from './window-part.ts';
 
@@ -41,7 +42,7 @@ export function sweepReport(source: SweepSource, deflate: Deflate): ReportParts 
   const context = contextOf(source, all);
   const { whole, best } = context;
   const view = pointView(best.scenario);
-  const answer = answerOf(best, view.outcome, 'sweep');
+  const answer = answerOf(best, study.scenario);
   const window = windowPart(context);
   const bench: Part[] = [
     ...(window ? [['window', 'Operating window', window.section] as const] : []),
@@ -82,7 +83,7 @@ export function sweepReport(source: SweepSource, deflate: Deflate): ReportParts 
 <main>${answerSection(answer, standsOn(best.scenario, source.audience))}
 <div class="bench"><div class="work">${bench.map(([, , section]) => section)}</div>${controlsHtml(whole)}</div>
 ${rest.map(([, , section]) => section)}</main>`,
-    data: dataOf(context, window, deflate),
+    data: { ...dataOf(context, window, deflate), ...(whole && surfaces ? { solid: true } : {}) },
     offer: {
       figures: context.offered,
       source: sourceWords(best.scenario, `${title}, sweep of ${source.stored.size} points`),
@@ -100,7 +101,12 @@ function contextOf(source: SweepSource, all: SweepTable): Context {
   const first = table.quantities.find(({ of }) => of === 'x95') ?? table.quantities[0];
   return {
     source,
-    best: recommend(study.scenario, study.plan.factors, all),
+    best: recommend(
+      study.scenario,
+      study.plan.factors,
+      all,
+      source.trials.map(({ scenario }) => scenario.settings.wheel),
+    ),
     table,
     grid,
     whole,

@@ -1,10 +1,10 @@
+import { measuredSpec } from '../../answers/measured-spec.ts';
+import type { SizeLine } from '../../answers/point-view.ts';
+import { pointView } from '../../answers/point-view.ts';
+import { gatesOf } from '../../answers/spec-gates.ts';
+import { label } from '../../answers/text.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
 import type { LoggedTrial } from '../../trials/log/logged.ts';
-import { label } from '../escape.ts';
-import type { SizeLine } from '../figures/size-curve.ts';
-import { gatesOf } from '../figures/spec-gates.ts';
-import { pointView } from '../live/point.ts';
-import { measuredSpec } from './measured-spec.ts';
 import { type Still, stillOf } from './point-figures.ts';
 
 /** Most runs whose curves are drawn, and points a curve needs to be one. */

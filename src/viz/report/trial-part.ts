@@ -1,11 +1,11 @@
+import type { Answer } from '../../answers/report-answer.ts';
+import { balanceTable, energyTable, flagsOf, runTable, targetTable } from '../../answers/trial-tables.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
 import type { LoggedTrial } from '../../trials/log/logged.ts';
 import type { Html } from '../html/template.ts';
-import type { Answer } from './answer.ts';
 import type { Still } from './point-figures.ts';
 import { trialsSection } from './sections/trials.ts';
 import { trialCurves } from './trial-curves.ts';
-import { balanceTable, energyTable, flagsOf, runTable, targetTable } from './trial-tables.ts';
 
 /**
  * The trials of a log as a section of a report; nothing where there are none.

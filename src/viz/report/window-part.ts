@@ -1,12 +1,12 @@
+import { bandsView } from '../../answers/limit-bands.ts';
+import { planeView } from '../../answers/plane.ts';
+import { quantityOf } from '../../answers/sweep-table.ts';
+import { type Bands, banded, commonReason, levelsOf, planeOf } from '../../answers/sweep-window.ts';
 import { operatingWindow, type PlaneFields } from '../../search/window/window.ts';
 import { type Html, html } from '../html/template.ts';
-import { bandsView } from '../live/bands.ts';
-import { planeView } from '../live/plane.ts';
 import { type Context, marksOf, offer, planeAxis, positionOf, wordsOf } from './context.ts';
 import { stillOf } from './point-figures.ts';
 import { windowSection } from './sections/bench.ts';
-import { quantityOf } from './sweep-table.ts';
-import { type Bands, banded, commonReason, levelsOf, planeOf } from './sweep-window.ts';
 
 /** The window's section with what its script goes on from. */
 export interface WindowPart {

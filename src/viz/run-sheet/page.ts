@@ -1,4 +1,4 @@
-import { together } from '../escape.ts';
+import { together } from '../../answers/text.ts';
 import { tableHtml } from '../html/figure.ts';
 import { type Html, html, lowered } from '../html/template.ts';
 import { BLANK, type RunPlan, type RunSheet } from './sheet.ts';

@@ -36,12 +36,9 @@ export function sheetOf({ title, figure, input }: OfferedFigure, source: string,
 /**
  * A figure as an SVG file that stands alone: title and case above, caption below, both read out too; white paper,
  * typefaces of the system.
- *
- * @returns undefined where the drawing has a surface, which only a browser draws
  */
-export function sheetSvg({ title, source, drawing }: Sheet): string | undefined {
+export function sheetSvg({ title, source, drawing }: Sheet): string {
   const body = drawingBody(drawing, { theme: WHITE, id: 'figure' });
-  if (body === undefined) return undefined;
   const width = drawing.layout.width + 2 * EDGE;
   const room = drawing.layout.width;
   const head = wrapped(title, room / BOLD, TITLE);

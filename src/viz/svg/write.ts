@@ -17,22 +17,16 @@ export interface SvgOptions {
   readonly id: string;
 }
 
-/**
- * A drawing as SVG for a page, without a browser.
- *
- * @returns undefined where the drawing has a surface, which only a browser draws
- */
-export function writeSvg(drawing: Drawing, options: SvgOptions): string | undefined {
+/** A drawing as SVG for a page, without a browser. */
+export function writeSvg(drawing: Drawing, options: SvgOptions): string {
   const body = drawingBody(drawing, options);
-  if (body === undefined) return undefined;
   const { width, height } = drawing.layout;
   const open = `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 ${width} ${height}" width="${width}" height="${height}" role="img">`;
   return `${open}<title>${escapeText(drawing.caption)}</title>${body}</svg>`;
 }
 
-/** What stands inside a drawing's SVG; undefined where the drawing has a surface. */
-export function drawingBody({ data, layout }: Drawing, { theme, id }: SvgOptions): string | undefined {
-  if (data.some(({ kind }) => kind === 'surface')) return undefined;
+/** What stands inside a drawing's SVG. */
+export function drawingBody({ data, layout }: Drawing, { theme, id }: SvgOptions): string {
   const places = placesOf(layout);
   const hatchings = new Hatchings(id);
   const clip = (index: number) => `${id}-clip-${index}`;
@@ -44,13 +38,9 @@ export function drawingBody({ data, layout }: Drawing, { theme, id }: SvgOptions
     .join('');
   const marks = places
     .map((place, index) => {
-      const own = data.filter((trace) => trace.kind !== 'surface' && (trace.axes ?? 1) === index + 1);
+      const own = data.filter((trace) => (trace.axes ?? 1) === index + 1);
       const drawn = own.map((trace) =>
-        trace.kind === 'bar'
-          ? drawBars(trace, place, hatchings)
-          : trace.kind === 'line'
-            ? drawLine(trace, place, hatchings)
-            : '',
+        trace.kind === 'bar' ? drawBars(trace, place, hatchings) : drawLine(trace, place, hatchings),
       );
       const points = own.map((trace) => (trace.kind === 'line' ? drawMarkers(trace, place) : ''));
       return `<g clip-path="url(#${clip(index)})">${drawn.join('')}</g>${points.join('')}`;

@@ -1,7 +1,9 @@
 import { createHash } from 'node:crypto';
-import { escapeJson, escapeText, words } from '../escape.ts';
+import { words } from '../../answers/text.ts';
+import { escapeJson, escapeText } from '../escape.ts';
 import type { Html } from '../html/template.ts';
 import { DARK, LIGHT, properties } from '../theme.ts';
+import { deflate } from './deflate.ts';
 
 const LONGEST_TITLE = 160;
 
@@ -16,15 +18,25 @@ export interface DocumentParts {
   readonly texts: Readonly<Record<string, string>>;
   /** Scripts run in order. */
   readonly scripts: readonly string[];
+  /** Scripts the page starts later, deflated, by element id. */
+  readonly packed?: Readonly<Record<string, string>>;
 }
 
 /**
  * One HTML file that opens from disk: styles, data and scripts inside, and a policy that lets it load nothing, send
  * nothing and run no script but its own.
  */
-export function documentText({ title, body, style, data, texts, scripts }: DocumentParts): string {
+export function documentText({
+  title,
+  body,
+  style,
+  data,
+  texts,
+  scripts,
+  packed = {},
+}: DocumentParts): string {
   const own = scripts.map(inlineScript);
-  const hashes = own.map(
+  const hashes = [...own, ...Object.values(packed)].map(
     (script) => `'sha256-${createHash('sha256').update(script, 'utf8').digest('base64')}'`,
   );
   const policy = [
@@ -33,7 +45,7 @@ export function documentText({ title, body, style, data, texts, scripts }: Docum
     "connect-src 'none'",
     // the model's worker is started from text that stands in the page
     'worker-src blob:',
-    // the plotting library sets style attributes, which no hash can name; styles run nothing
+    // drawings carry style attributes, which no hash can name; styles run nothing
     "style-src 'unsafe-inline'",
     'img-src data: blob:',
     "base-uri 'none'",
@@ -55,6 +67,9 @@ export function documentText({ title, body, style, data, texts, scripts }: Docum
     ),
     ...Object.entries(texts).map(
       ([id, text]) => `\n<script type="text/plain" id="${escapeText(id)}">${inlineScript(text)}</script>`,
+    ),
+    ...Object.entries(packed).map(
+      ([id, text]) => `\n<script type="text/plain" id="${escapeText(id)}">${deflate(text)}</script>`,
     ),
     ...own.map((script) => `\n<script>${script}</script>`),
     '\n</body>\n</html>\n',

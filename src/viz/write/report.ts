@@ -1,14 +1,9 @@
-import { deflateRawSync } from 'node:zlib';
-import type { Deflate } from '../report/pack-sweep.ts';
 import type { ReportParts } from '../report/parts.ts';
 import { plainJson } from '../report/plain.ts';
 import { bundleText, plottingText } from './bundles.ts';
 import { documentText } from './document.ts';
 
-export const deflate: Deflate = (bytes) =>
-  Buffer.from(deflateRawSync(bytes, { level: 9 })).toString('base64');
-
-/** A report as one HTML file; the model goes in only where the report is live. */
+/** A report as one HTML file; the model goes in only where it is live, the plotting library where a surface can turn. */
 export function reportText({ title, body, data }: ReportParts): string {
   return documentText({
     title,
@@ -16,7 +11,8 @@ export function reportText({ title, body, data }: ReportParts): string {
     style: bundleText('page.css'),
     data: { data: plainJson(plainNumbers(data)) },
     texts: data.live ? { model: bundleText('worker.js') } : {},
-    scripts: [plottingText(), bundleText('report.js')],
+    scripts: [bundleText('report.js')],
+    ...(data.solid ? { packed: { plotly: plottingText() } } : {}),
   });
 }
 

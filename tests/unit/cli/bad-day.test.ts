@@ -75,7 +75,7 @@ describe('a trial log on a bad day', () => {
     const next = await grindloop('next', DEMO, '--trials', '9', '--set', 'powder.have=8 kgs');
     expect(next.err).toMatch(/--trials: must be a whole number from 1 to 5/);
     expect(next.err).toMatch(/powder\.have/);
-    expect((await grindloop('next', DEMO, '--hours', '1,5')).err).toMatch(/decimals after a point/);
+    expect((await grindloop('next', DEMO, '--hours', '1,5')).err).toMatch(/decimal point, no comma/);
   });
 });
 

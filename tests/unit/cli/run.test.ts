@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest';
+import { QUANTITIES } from '../../../src/scenario/outcome/quantities.ts';
 import { grindloop } from '../../program.ts';
 
 const DEMO = 'scenarios/erythritol.yaml';
@@ -20,11 +21,26 @@ describe('run', () => {
     expect(code).toBe(0);
     const outcome = JSON.parse(out);
     expect(Object.keys(outcome).sort()).toEqual(
-      [...Object.keys(KEYS), 'status', 'spec', 'calibration', 'assumptions', 'warnings'].sort(),
+      [
+        ...Object.keys(KEYS),
+        ...['settings', 'status', 'spec', 'verdict', 'calibration', 'assumptions', 'warnings'],
+      ].sort(),
     );
     for (const [group, keys] of Object.entries(KEYS))
-      expect(Object.keys(outcome[group])).toEqual(keys.split(' '));
-    expect(Object.keys(outcome.spec[0])).toEqual(['text', 'value', 'limit', 'margin', 'met', 'probability']);
+      expect(Object.keys(outcome[group])).toEqual(expect.arrayContaining(keys.split(' ')));
+    for (const { group, key, argument } of QUANTITIES)
+      if (group in outcome && argument === undefined) expect(outcome[group]).toHaveProperty([key]);
+    expect(Object.keys(outcome.spec[0])).toEqual(
+      'text value limit margin relativeMargin met probability'.split(' '),
+    );
+    expect(outcome.settings).toMatchObject({
+      rotorSpeed_rpm: expect.closeTo(5730, 9),
+      wheelSpeed_rpm: expect.closeTo(1500, 9),
+      wheel: 'medium-leaning',
+      feedRate_kg_per_h: expect.closeTo(300, 9),
+      airFlow_m3_per_h: expect.closeTo(1500, 9),
+    });
+    expect(Object.keys(outcome.verdict)).toEqual(['meets', 'probability', 'chokes', 'fails', 'nearest']);
     expect(Object.keys(outcome.assumptions[0]).sort()).toEqual(['label', 'name', 'source', 'unit', 'value']);
     expect(outcome.status).toBe('steady');
     expect(outcome.calibration).toBeNull();
@@ -51,7 +67,7 @@ describe('run', () => {
     );
     expect(code).toBe(0);
     expect(out).toMatch(
-      /1100 rpm, 250 kg\/h: .*does not meet the spec: passing\(75 um\) >= 95 % is missed by/,
+      /1100 rpm, rotor 5730 rpm, 250 kg\/h: .*it misses "95 % below 75 µm" by [\d.]+ percentage points/,
     );
   });
   test('a choke is no answer (2), with its reason and no product', async () => {

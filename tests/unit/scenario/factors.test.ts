@@ -104,8 +104,8 @@ describe('a factor that cannot be', () => {
     ['wheel', '[ medium-radiall ]', /did you mean medium-radial/],
     ['wheel', '{ from: medium-radial, to: long-leaning }', /list of names/],
     ['air.altitude', '[ 100 m ]', /air\.pressure/],
-    ['powder.have', '[ 5 kg ]', /a setting or the path of a number of the mill/],
-    ['title', '[ a ]', /a setting or the path/],
+    ['powder.have', '[ 5 kg ]', /: is neither a setting nor the path of a number in this file/],
+    ['title', '[ a ]', /is neither a setting nor the path of a number/],
     ['feedRate', '[]', /1 to/],
     ['feedRate', '{ from: 1 kg/h, to: 9 kg/h, steps: 1e9 }', /≤ 100000/],
   ])('%s: %s', (path, value, message) => {

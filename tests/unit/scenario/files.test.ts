@@ -15,7 +15,7 @@ beforeAll(() => {
   writeFileSync(join(folder, 'jobs/feed.csv'), 'size_um,undersize_pct\n10,5\n100,60\n500,100\n');
   writeFileSync(
     join(folder, 'jobs/a.yaml'),
-    scenarioText({ material: '{ from: ../powders/mine.yaml }', feed: '{ file: feed.csv }' }),
+    scenarioText({ material: '{ from: ../powders/mine.yaml }', feed: '{ file: feed.csv, basis: mass }' }),
   );
   writeFileSync(join(folder, 'large.yaml'), `title: ${'x'.repeat(5_000_000)}`);
 });

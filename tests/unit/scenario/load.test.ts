@@ -85,7 +85,7 @@ describe('the shortest useful scenario', () => {
     const faults = faultsOf(text).split('\n');
     expect(faults).toHaveLength(5);
     expect(faults[0]).toBe(
-      'feed.35 (line 4): is what a decimal comma leaves behind; write a point, e.g. 1.5 mm',
+      'feed.35 (line 4): was cut off by a decimal comma; use a decimal point, e.g. 1.5 mm',
     );
     expect(faults.join('\n')).toMatch(/settings\.feedRte \(line 6\): .*did you mean feedRate\?/);
     expect(faults.join('\n')).toMatch(/settings\.wheelSpeed \(line 6\)/);

@@ -2,7 +2,7 @@ import { expect, test } from 'vitest';
 import { toCase } from '../../../src/scenario/operating-point.ts';
 import { quantityNamed } from '../../../src/scenario/outcome/quantities.ts';
 import { solvePoint } from '../../../src/scenario/outcome/solved.ts';
-import { judge } from '../../../src/scenario/outcome/spec.ts';
+import { judge } from '../../../src/scenario/outcome/spec-result.ts';
 import type { Factor } from '../../../src/scenario/scenario.ts';
 import { toShown } from '../../../src/scenario/units/display.ts';
 import { columnHead, distinctHeads } from '../../../src/sweep/study/column-name.ts';

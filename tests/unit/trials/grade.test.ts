@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
+import type { MeasuredSample } from '../../../src/scenario/measurement/measured-sample.ts';
 import { cutFromSplit, fitGrade, gradePoints } from '../../../src/trials/grade/efficiency.ts';
 import { splitOf } from '../../../src/trials/grade/split.ts';
 import { wheelEntry } from '../../../src/trials/grade/wheel-entry.ts';
-import type { MeasuredSample } from '../../../src/trials/read/sample.ts';
 import { close } from '../../close.ts';
 
 const rrsb = (size: number): number => 1 - Math.exp(-((size / 50e-6) ** 1.2));

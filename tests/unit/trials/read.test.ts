@@ -1,12 +1,12 @@
 import { describe, expect, it } from 'vitest';
 import { InputError } from '../../../src/scenario/errors.ts';
-import { decode } from '../../../src/trials/read/decode.ts';
-import { decimalSign, parseNumber } from '../../../src/trials/read/number.ts';
-import type { ReadOptions } from '../../../src/trials/read/options.ts';
-import { percentileShare } from '../../../src/trials/read/percentiles.ts';
-import { readMeasurement } from '../../../src/trials/read/reading.ts';
-import { meshOpening } from '../../../src/trials/read/sieves.ts';
-import { splitRows } from '../../../src/trials/read/split.ts';
+import { decimalSign, parseNumber } from '../../../src/scenario/measurement/cell-number.ts';
+import { decode } from '../../../src/scenario/measurement/decode.ts';
+import { percentileShare } from '../../../src/scenario/measurement/percentiles.ts';
+import { readMeasurement } from '../../../src/scenario/measurement/read-measurement.ts';
+import type { ReadOptions } from '../../../src/scenario/measurement/read-options.ts';
+import { meshOpening } from '../../../src/scenario/measurement/sieves.ts';
+import { splitRows } from '../../../src/scenario/measurement/split-rows.ts';
 import { close } from '../../close.ts';
 
 const read = (text: string, options: ReadOptions = {}) =>

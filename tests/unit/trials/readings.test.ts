@@ -1,7 +1,7 @@
 import { Matrix } from 'ml-matrix';
 import { expect, test } from 'vitest';
+import { percentileOf } from '../../../src/scenario/measurement/measured-curve.ts';
 import { posteriorOf } from '../../../src/trials/calibration/take-up.ts';
-import { percentileOf } from '../../../src/trials/curve.ts';
 import { drawsOf, pointIn } from '../../../src/trials/fit/predict.ts';
 import { seeded } from '../../../src/trials/random.ts';
 import { expectedReadings } from '../../../src/trials/readings.ts';

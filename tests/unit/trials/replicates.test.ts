@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
+import type { MeasuredSample } from '../../../src/scenario/measurement/measured-sample.ts';
+import { repeatabilityLimit, scatterOf } from '../../../src/scenario/measurement/repeatability.ts';
+import { averageRepeats } from '../../../src/scenario/measurement/replicates.ts';
 import { mixedMethods, sieveAsLaser } from '../../../src/trials/method.ts';
-import type { MeasuredSample } from '../../../src/trials/read/sample.ts';
-import { repeatabilityLimit, scatterOf } from '../../../src/trials/repeatability.ts';
-import { averageRepeats } from '../../../src/trials/replicates.ts';
 import { close } from '../../close.ts';
 
 const curve = (shares: readonly number[], method: 'laser' | 'sieve' = 'laser'): MeasuredSample => ({

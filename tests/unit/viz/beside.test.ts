@@ -1,10 +1,10 @@
 import { expect, test } from 'vitest';
+import { ladderView } from '../../../src/answers/feed-ladder.ts';
+import { withBands } from '../../../src/answers/feed-ladder-bands.ts';
+import { besideView, ladderWith } from '../../../src/answers/second-machine.ts';
 import { machineNamed } from '../../../src/cli/machine-named.ts';
 import { InputError } from '../../../src/scenario/errors.ts';
 import { ladderFigure } from '../../../src/viz/figures/ladder.ts';
-import { ladderView } from '../../../src/viz/live/ladder.ts';
-import { withBands } from '../../../src/viz/live/ladder-bands.ts';
-import { besideView, ladderWith } from '../../../src/viz/live/second-machine.ts';
 import { PAGE } from '../../../src/viz/theme.ts';
 import { demo } from '../../browser/sweep-page.ts';
 

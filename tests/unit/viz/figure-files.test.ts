@@ -1,6 +1,5 @@
 import { Resvg } from '@resvg/resvg-js';
 import { beforeAll, describe, expect, test } from 'vitest';
-import type { Drawing } from '../../../src/viz/drawing.ts';
 import type { FigureOffer, OfferedFigure } from '../../../src/viz/figures/figure-offer.ts';
 import { sheetOf, sheetSvg, wrapped } from '../../../src/viz/svg/sheet.ts';
 import { WHITE } from '../../../src/viz/theme.ts';
@@ -132,22 +131,6 @@ describe('as PNG', () => {
 });
 
 describe('a sheet', () => {
-  test('does without what only a browser draws', () => {
-    const surface = {
-      kind: 'surface',
-      name: '',
-      x: [0, 1],
-      y: [0, 1],
-      z: [],
-      colors: [],
-      range: [0, 1],
-    } as const;
-    const [, offer] = offers[0]!;
-    const { drawing } = sheetOf(offer.figures[0]!, '', 900);
-    const solid: Drawing = { ...drawing, data: [...drawing.data, surface] };
-    expect(sheetSvg({ title: '', source: '', drawing: solid })).toBeUndefined();
-  });
-
   test('holds any text of a user', () => {
     const [, offer] = offers[0]!;
     const hostile = `</text><script>alert(1)</script>"'&\u0000\u0007\uffff]]>`;

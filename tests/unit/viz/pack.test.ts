@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { packColumn, unpackColumn } from '../../../src/viz/report/compress-columns.ts';
-import { deflate } from '../../../src/viz/write/report.ts';
+import { deflate } from '../../../src/viz/write/deflate.ts';
 
 const roundTrip = (values: Float64Array, options: Parameters<typeof packColumn>[1] = {}) => {
   const { scale, bytes } = packColumn(values, options);

@@ -1,5 +1,6 @@
 import { resolve } from 'node:path';
 import { beforeAll, expect, test } from 'vitest';
+import { measuredTrials } from '../../../src/answers/measured-trials.ts';
 import { loadScenario } from '../../../src/scenario/load.ts';
 import { valueAs } from '../../../src/scenario/operating-point.ts';
 import type { Scenario } from '../../../src/scenario/scenario.ts';
@@ -7,7 +8,6 @@ import { readTrialLog } from '../../../src/trials/log/file.ts';
 import type { LoggedTrial } from '../../../src/trials/log/logged.ts';
 import { positionOf } from '../../../src/viz/report/context.ts';
 import { controlsOf } from '../../../src/viz/report/controls.ts';
-import { measuredTrials } from '../../../src/viz/report/measured.ts';
 import { runReport } from '../../../src/viz/report/run-report.ts';
 import { close } from '../../close.ts';
 

@@ -1,12 +1,12 @@
 import { resolve } from 'node:path';
 import { beforeAll, describe, expect, test } from 'vitest';
+import { measuredSpec } from '../../../src/answers/measured-spec.ts';
+import { balanceTable, energyTable, runTable, targetTable } from '../../../src/answers/trial-tables.ts';
 import { loadScenario } from '../../../src/scenario/load.ts';
 import type { Scenario } from '../../../src/scenario/scenario.ts';
 import { readTrialLog } from '../../../src/trials/log/file.ts';
 import type { LoggedTrial } from '../../../src/trials/log/logged.ts';
-import { measuredSpec } from '../../../src/viz/report/measured-spec.ts';
 import { runReport } from '../../../src/viz/report/run-report.ts';
-import { balanceTable, energyTable, runTable, targetTable } from '../../../src/viz/report/trial-tables.ts';
 import { close } from '../../close.ts';
 
 const scenarios = resolve(import.meta.dirname, '../../../scenarios');

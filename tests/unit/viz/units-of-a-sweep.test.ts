@@ -1,5 +1,5 @@
 import { beforeAll, describe, expect, test } from 'vitest';
-import type { RidgeInput } from '../../../src/viz/figures/ridge.ts';
+import type { RidgeInput } from '../../../src/answers/capacity-ridge.ts';
 import type { ReportParts } from '../../../src/viz/report/parts.ts';
 import { demo, sweepParts } from '../../browser/sweep-page.ts';
 import { close } from '../../close.ts';

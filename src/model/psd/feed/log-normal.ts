@@ -18,8 +18,9 @@ export const logNormal: FeedLaw = {
       unit: 'm',
       shownIn: 'um',
       meaning: 'median size of the feed',
+      usual: { low: 5e-6, high: 0.02 },
       exclusiveMinimum: 0,
-      maximum: 1,
+      maximum: 0.5,
     },
     {
       name: 'spread',
@@ -28,6 +29,7 @@ export const logNormal: FeedLaw = {
       unit: '1',
       shownIn: '1',
       meaning: 'standard deviation of ln x',
+      usual: { low: 0.1, high: 2 },
       minimum: 0.01,
       maximum: 3,
     },

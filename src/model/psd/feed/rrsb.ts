@@ -17,8 +17,9 @@ export const rrsb: FeedLaw = {
       unit: 'm',
       shownIn: 'um',
       meaning: 'size below which 63.2 % of the feed lies',
+      usual: { low: 5e-6, high: 0.02 },
       exclusiveMinimum: 0,
-      maximum: 1,
+      maximum: 0.5,
     },
     {
       name: 'exponent',
@@ -27,6 +28,7 @@ export const rrsb: FeedLaw = {
       unit: '1',
       shownIn: '1',
       meaning: 'width exponent, larger is narrower',
+      usual: { low: 0.5, high: 5 },
       minimum: 0.3,
       maximum: 10,
     },

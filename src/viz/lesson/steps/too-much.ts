@@ -1,3 +1,4 @@
+import { ladderView } from '../../../answers/feed-ladder.ts';
 import { buildChamber, classesPerOctave } from '../../../model/loop/prepared-materials.ts';
 import { circulationCurve } from '../../../model/loop/solve.ts';
 import { runInTime, type TimeSeries } from '../../../model/time/run.ts';
@@ -5,7 +6,6 @@ import { toCase } from '../../../scenario/operating-point.ts';
 import { solvePoint } from '../../../scenario/outcome/solved.ts';
 import { formatNumber } from '../../../scenario/units/display.ts';
 import { fromZero } from '../../figures/lines.ts';
-import { ladderView } from '../../live/ladder.ts';
 import { set } from '../mill.ts';
 import type { Lesson, LessonStep, StepFigure, StepKey } from '../step.ts';
 

@@ -1,7 +1,7 @@
+import { pointView } from '../../../answers/point-view.ts';
+import { label } from '../../../answers/text.ts';
 import { formatNumber } from '../../../scenario/units/display.ts';
 import { atSpeed } from '../../../search/compare/match.ts';
-import { label } from '../../escape.ts';
-import { pointView } from '../../live/point.ts';
 import { run, said, set } from '../mill.ts';
 import type { Lesson, LessonStep, Shown, StepKey } from '../step.ts';
 

@@ -1,38 +1,38 @@
-import { together } from '../../escape.ts';
+import type { Answer } from '../../../answers/report-answer.ts';
+import { together } from '../../../answers/text.ts';
 import { tableHtml } from '../../html/figure.ts';
 import { type Html, html } from '../../html/template.ts';
-import type { Answer } from '../answer.ts';
 
 /**
- * One sentence to read out, what it stands on, what stands second, and the spec line by line.
+ * One sentence to read out, what it relies on, what stands second, and the spec line by line.
  *
  * @param stands what the answer stands on
  */
 export function answerSection({ opening, sentence, second, spec }: Answer, stands: string): Html {
   const ranged = spec.some(({ range }) => range !== '');
   const heads = [
-    'asked',
+    'required',
     'met',
     'got',
     'margin',
     'limit',
     'unit',
-    ...(ranged ? ['plausible range, 10 to 90 %', 'sets that meet it, of 100'] : []),
+    ...(ranged ? ['plausible range, 10 to 90 %', 'sets that meet it, %'] : []),
   ];
   const rows = spec.map((row) => [
-    row.asked,
+    row.required,
     row.met ? 'yes' : 'no',
     row.got,
     row.margin,
     row.limit,
     row.unit,
-    ...(ranged ? [row.range, row.chance] : []),
+    ...(ranged ? [row.range, row.probability] : []),
   ]);
   return html`<section id="answer" class="answer">
 <h2>The answer</h2>
 <p class="sentence"><span class="opening">${opening}</span> ${together(sentence)}</p>
 <p class="stands">${together(stands)}</p>
 ${second.length > 0 ? html`<ul class="second">${second.map((line) => html`<li>${together(line)}</li>`)}</ul>` : undefined}
-${spec.length > 0 ? tableHtml({ heads, rows }, 'The spec, line by line', (row) => row[1] === 'no') : html`<p>The file names no spec.</p>`}
+${spec.length > 0 ? tableHtml({ heads, rows }, 'The spec, requirement by requirement', (row) => row[1] === 'no') : undefined}
 </section>`;
 }

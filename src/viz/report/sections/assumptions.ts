@@ -1,10 +1,10 @@
+import { words } from '../../../answers/text.ts';
+import { pathInWords } from '../../../answers/words.ts';
 import { assumptionsInUse } from '../../../scenario/outcome/assumptions.ts';
 import type { Scenario } from '../../../scenario/scenario.ts';
 import { formatNumber, labelOf } from '../../../scenario/units/display.ts';
-import { words } from '../../escape.ts';
 import { tableHtml } from '../../html/figure.ts';
 import { type Html, html } from '../../html/template.ts';
-import { pathInWords } from '../../words.ts';
 
 /** Every number in use with its evidence, the assumed ones first. */
 export function assumptionsSection(scenario: Scenario, sway: Html): Html {

@@ -1,9 +1,9 @@
+import type { TurnsView } from '../../../answers/setting-corrections.ts';
+import { together } from '../../../answers/text.ts';
+import { quantitiesInGroup } from '../../../answers/words.ts';
 import type { Outcome } from '../../../scenario/outcome/outcome.ts';
-import { together } from '../../escape.ts';
 import { tableHtml } from '../../html/figure.ts';
 import { type Html, html } from '../../html/template.ts';
-import type { TurnsView } from '../../live/setting-corrections.ts';
-import { quantitiesInGroup } from '../../words.ts';
 
 /** The window beside its controls, with the reading under it. */
 export function windowSection(figure: Html, missing: Html | undefined): Html {
@@ -13,7 +13,7 @@ ${missing}
 <div class="choices" id="window-choices"></div>
 ${figure}
 <p class="source" id="source"></p>
-<div class="reading" id="reading" aria-live="polite"></div>
+<div class="reading" id="reading"></div>
 </section>`;
 }
 
@@ -23,12 +23,12 @@ export function pointSection(parts: {
   readonly state: string;
   readonly figures: readonly Html[];
   readonly outcome: Outcome;
-  readonly lines: readonly { readonly asked: string }[];
+  readonly lines: readonly { readonly required: string }[];
   readonly numbers: boolean;
 }): Html {
   return html`<section id="point">
 <h2>${parts.title}</h2>
-<p class="state" id="pinned-state">${together(parts.state)}</p>
+<p class="state" id="pinned-state" role="status">${together(parts.state)}</p>
 <div class="pair">${parts.figures}${parts.lines.length > 0 ? specHtml(parts.outcome, parts.lines) : undefined}</div>
 ${parts.numbers ? numbersHtml(parts.outcome) : undefined}
 </section>`;
@@ -39,13 +39,13 @@ const GROUPS = ['product', 'loop', 'rotor', 'wheel', 'air', 'energy'] as const;
 const short = (value: number) => (Number.isFinite(value) ? Number(value.toPrecision(4)) : '–');
 
 /** The spec at the pinned point; the page's script keeps it current. */
-function specHtml(outcome: Outcome, lines: readonly { readonly asked: string }[]): Html {
-  const rows = lines.map(({ asked }, k) => {
+function specHtml(outcome: Outcome, lines: readonly { readonly required: string }[]): Html {
+  const rows = lines.map(({ required }, k) => {
     const { met, value, margin } = outcome.spec[k]!;
-    return html`<tr data-line="${k}"${met ? undefined : html` class="missed"`}><th scope="row">${asked}</th><td class="number">${short(value)}</td><td class="number">${short(margin)}</td><td>${met ? 'yes' : 'no'}</td></tr>`;
+    return html`<tr data-line="${k}"${met ? undefined : html` class="missed"`}><th scope="row">${required}</th><td class="number">${short(value)}</td><td class="number">${short(margin)}</td><td>${met ? 'yes' : 'no'}</td></tr>`;
   });
   return html`<div class="at-point"><h3>The spec at this point</h3>
-<table><thead><tr><th scope="col">asked</th><th scope="col" class="number">got</th><th scope="col" class="number">margin</th><th scope="col">met</th></tr></thead><tbody>${rows}</tbody></table></div>`;
+<table><thead><tr><th scope="col">required</th><th scope="col" class="number">got</th><th scope="col" class="number">margin</th><th scope="col">met</th></tr></thead><tbody>${rows}</tbody></table></div>`;
 }
 
 function unitHtml(unit: string): Html | undefined {

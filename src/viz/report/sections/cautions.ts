@@ -1,7 +1,7 @@
+import { words } from '../../../answers/text.ts';
 import type { Warning } from '../../../model/parameters.ts';
 import { DUST } from '../../../plant/safety/dust-data.ts';
 import type { Scenario } from '../../../scenario/scenario.ts';
-import { words } from '../../escape.ts';
 import { type Html, html, lowered } from '../../html/template.ts';
 
 /** Longest warning shown whole. */

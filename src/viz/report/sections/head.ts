@@ -1,4 +1,4 @@
-import { words } from '../../escape.ts';
+import { words } from '../../../answers/text.ts';
 import { type Html, html } from '../../html/template.ts';
 
 /** Longest title shown whole. */

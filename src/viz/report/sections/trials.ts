@@ -1,10 +1,10 @@
+import type { Answer } from '../../../answers/report-answer.ts';
+import { together, words } from '../../../answers/text.ts';
+import { nameInWords, requirementWords } from '../../../answers/words.ts';
 import type { Scenario } from '../../../scenario/scenario.ts';
 import { formatNumber, formatQuantity } from '../../../scenario/units/display.ts';
-import { together, words } from '../../escape.ts';
 import { tableHtml } from '../../html/figure.ts';
 import { type Html, html } from '../../html/template.ts';
-import { nameInWords, requirementWords } from '../../words.ts';
-import type { Answer } from '../answer.ts';
 
 /** What the trial part shows, already in tables and figures. */
 export interface TrialParts {

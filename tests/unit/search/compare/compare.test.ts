@@ -1,5 +1,6 @@
 import { resolve } from 'node:path';
 import { beforeAll, expect, test } from 'vitest';
+import { wheelFindings as findings } from '../../../../src/answers/compare/wheel-words.ts';
 import { loadScenario } from '../../../../src/scenario/load.ts';
 import { toCase, withValue } from '../../../../src/scenario/operating-point.ts';
 import { quantityNamed } from '../../../../src/scenario/outcome/quantities.ts';
@@ -9,7 +10,6 @@ import { overlap } from '../../../../src/search/compare/band.ts';
 import { compareWheels } from '../../../../src/search/compare/comparison.ts';
 import { atSpeed, matchWheel } from '../../../../src/search/compare/match.ts';
 import { slopesOf } from '../../../../src/search/compare/slopes.ts';
-import { findings } from '../../../../src/viz/compare/words.ts';
 
 let scenario: Scenario;
 beforeAll(async () => {

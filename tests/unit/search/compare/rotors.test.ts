@@ -1,5 +1,7 @@
 import { resolve } from 'node:path';
 import { beforeAll, expect, test } from 'vitest';
+import { rotorCapacityInput } from '../../../../src/answers/capacity-curves.ts';
+import { rotorFindings, rotorTable } from '../../../../src/answers/compare/rotor-comparison.ts';
 import { loadScenario } from '../../../../src/scenario/load.ts';
 import { toCase } from '../../../../src/scenario/operating-point.ts';
 import { quantityNamed } from '../../../../src/scenario/outcome/quantities.ts';
@@ -9,9 +11,7 @@ import { bandOver } from '../../../../src/search/compare/band.ts';
 import { type Comparison, compareWheels } from '../../../../src/search/compare/comparison.ts';
 import { atSpeed } from '../../../../src/search/compare/match.ts';
 import { compareRotors, energyOf, withRotor } from '../../../../src/search/compare/rotors.ts';
-import { rotorCapacityInput } from '../../../../src/viz/compare/capacity.ts';
 import { comparisonPage } from '../../../../src/viz/compare/page.ts';
-import { rotorColumns, rotorFindings } from '../../../../src/viz/compare/rotor-words.ts';
 
 /** The page sweeps every wheel and rotor for its curve [ms]. */
 const PATIENT = 60_000;
@@ -104,21 +104,21 @@ test('a band holds its value, adds independent causes by their squares, and says
     ]),
   ).toEqual({ low: 5, high: 13 }); // 3² + 4² = 5²
   expect(rotorFindings(scenario, comparison).join(' ')).toMatch(
-    /Not resolved .*: .*dense against machine’s own/,
+    /Dense and machine’s own cannot be ranked: their difference is within a 20 % error of the rotor coefficients\./,
   );
 });
 
-test('a fineness no rotor reaches, and a rotor that may not turn so fast, are columns', () => {
-  const table = rotorColumns({
+test('a fineness no rotor reaches, and a rotor that may not turn so fast, are rows', () => {
+  const table = rotorTable({
     ...comparison,
     rotors: compareRotors(scenario, { ...TARGET, value: 5e-6 }),
     target: { ...TARGET, value: 5e-6 },
   });
-  expect(table.heads).toEqual(['', 'machine’s own', 'dense', 'slow', 'thirsty']);
-  expect(table.rows[1]![1]).toMatch(/^not reached: .*µm$/);
-  expect(table.rows[1]![3]).toBe('rotor too fast');
+  expect(table.rows.map(([name]) => name)).toEqual(['machine’s own', 'dense', 'slow', 'thirsty']);
+  expect(table.rows[0]![2]).toMatch(/^not reached: .*µm$/);
+  expect(table.rows[2]![2]).toBe('rotor too fast');
   expect(rotorFindings(scenario, comparison).at(-1)).toBe(
-    'Rotor slow may not turn as fast as the file asks.',
+    'Rotor slow: the speed in the file is above its maximum.',
   );
 });
 

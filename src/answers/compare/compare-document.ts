@@ -1,0 +1,160 @@
+import { SAFETY_CAUTION } from '../../plant/safety/checklist.ts';
+import type { Scenario } from '../../scenario/scenario.ts';
+import type { Comparison } from '../../search/compare/comparison.ts';
+import { capacityInput, rotorCapacityInput } from '../capacity-curves.ts';
+import type { AnswerDocument, FigureReference, Section } from '../document.ts';
+import { standsOn } from '../evidence-sentence.ts';
+import { pointView } from '../point-view.ts';
+import { label } from '../text.ts';
+import { openingOf } from '../verdict-words.ts';
+import { compareKeys } from './compare-keys.ts';
+import { curvesDrawnOnce, gradesDrawnOnce } from './drawn-once.ts';
+import { rotorFindings, rotorTable } from './rotor-comparison.ts';
+import { heldWords, reachedWheels, targetWords } from './target-words.ts';
+import {
+  energyTable,
+  geometryTable,
+  productsTable,
+  runningTable,
+  wheelDots,
+  worthTable,
+} from './wheel-tables.ts';
+import { HELD, wheelFindings } from './wheel-words.ts';
+
+/** Wheels, and rotors where the file names others, side by side at what they are matched in. */
+export function compareDocument(scenario: Scenario, comparison: Comparison): AnswerDocument {
+  const all = [...comparison.wheels, ...(comparison.rotors ?? [])];
+  const found = all.some(({ matched }) => matched.reached);
+  return {
+    command: 'compare',
+    title: `${scenario.title}: wheels at ${targetWords(comparison)}`,
+    job: scenario.job,
+    found,
+    opening: openingOf(scenario),
+    answer: wheelFindings(scenario, comparison),
+    sections: [
+      ...wheelSections(scenario, comparison),
+      ...rotorSections(scenario, comparison),
+      ...worthSection(comparison),
+      ...geometrySection(comparison),
+    ],
+    notes: [standsOn(scenario, 'engineer'), ...scenario.warnings.map(({ message }) => message)],
+    cautions: [SAFETY_CAUTION],
+    keys: compareKeys(scenario, comparison),
+  };
+}
+
+function wheelSections(scenario: Scenario, comparison: Comparison): Section[] {
+  const able = reachedWheels(comparison).length > 0;
+  const dots: FigureReference = {
+    id: 'needed',
+    title: 'What each wheel needs',
+    figure: 'dots',
+    data: wheelDots(comparison),
+  };
+  return [
+    {
+      id: 'wheels',
+      heading: `Side by side at ${targetWords(comparison)}`,
+      sentences: [`Held for all: ${heldWords(scenario, comparison)}.`],
+      figures: able ? [dots] : [],
+      tables: [runningTable(comparison)],
+    },
+    ...(able
+      ? [
+          {
+            id: 'products',
+            heading: 'Product and energy',
+            tables: [productsTable(comparison), energyTable(comparison)],
+          },
+        ]
+      : []),
+    {
+      id: 'capacity',
+      heading: 'Capacity against fineness',
+      figures: [
+        {
+          id: 'capacity',
+          title: 'Capacity of each wheel',
+          figure: 'capacity',
+          data: curvesDrawnOnce(capacityInput(scenario, comparison.target)),
+        },
+      ],
+      onPageOnly: true,
+    },
+    ...gradesSection(comparison),
+  ];
+}
+
+function gradesSection(comparison: Comparison): Section[] {
+  const lines = reachedWheels(comparison).flatMap(({ name, matched }) => {
+    const grade = pointView(matched.scenario).curves?.grade[0];
+    return grade ? [{ ...grade, name: label(name) }] : [];
+  });
+  if (lines.length < 2) return [];
+  const drawn = gradesDrawnOnce(lines);
+  const once = drawn.length < lines.length ? ['Curves that lie on each other are drawn once.'] : [];
+  return [
+    {
+      id: 'grade',
+      heading: 'Grade efficiency at equal fineness',
+      sentences: once,
+      figures: [
+        {
+          id: 'grades',
+          title: 'Grade efficiency of each wheel',
+          figure: 'grade-efficiency',
+          data: { lines: drawn },
+        },
+      ],
+      onPageOnly: true,
+    },
+  ];
+}
+
+function rotorSections(scenario: Scenario, comparison: Comparison): Section[] {
+  if (!comparison.rotors) return [];
+  return [
+    {
+      id: 'rotors',
+      heading: `Rotors at ${targetWords(comparison)}`,
+      sentences: rotorFindings(scenario, comparison),
+      figures: [
+        {
+          id: 'rotor-capacity',
+          title: 'Capacity of each rotor against fineness',
+          figure: 'capacity',
+          data: rotorCapacityInput(scenario, comparison.target),
+        },
+      ],
+      tables: [rotorTable(comparison)],
+    },
+  ];
+}
+
+function worthSection(comparison: Comparison): Section[] {
+  const worth = worthTable(comparison);
+  if (!worth) return [];
+  return [
+    {
+      id: 'worth',
+      heading: `What measuring would be worth on ${label(comparison.worth!.wheel)}`,
+      sentences: [
+        'Each coefficient is made better by as much as two builds of a wheel plausibly differ, one at a time; the speed is solved anew for the same fineness.',
+      ],
+      tables: [worth],
+    },
+  ];
+}
+
+function geometrySection(comparison: Comparison): Section[] {
+  if (reachedWheels(comparison).length === 0) return [];
+  return [
+    {
+      id: 'geometry',
+      heading: 'What geometry does',
+      sentences: [`Each wheel is held at its speed found above. ${HELD}`],
+      tables: [geometryTable(comparison, 'cut'), geometryTable(comparison, 'choke')],
+    },
+  ];
+}

@@ -1,0 +1,247 @@
+import { toCase } from '../scenario/operating-point.ts';
+import { solvePoint } from '../scenario/outcome/solved.ts';
+import { expressionValue } from '../scenario/outcome/spec.ts';
+import type { Factor, Scenario } from '../scenario/scenario.ts';
+import { meritOf } from '../search/find/objective.ts';
+import { bestGoal, type Candidate, firstToRun, isEven } from './best-point.ts';
+import { type Change, changedScenario } from './change.ts';
+import { factorKind } from './factor-kind.ts';
+import { type KeptFeed, keptFeed } from './kept-feed.ts';
+import { type Odds, oddsOf } from './odds.ts';
+import { type Standing, standingAt, standingOf } from './standing.ts';
+import { changesOf, distinct, goalColumn, ranked, rowsMeeting, scoresOf } from './sweep-ranking.ts';
+import { endsOf, factorSi, type SweepTable } from './sweep-table.ts';
+
+/** The settings an answer puts forward. */
+export interface Recommendation {
+  /**
+   * `first`: to be run first; `nearest`: the nearest miss where nothing meets the spec; `file`: those of the file, where
+   * nothing is required or one run alone was asked.
+   */
+  readonly kind: 'first' | 'nearest' | 'file';
+  /** What lies between the file and these settings. */
+  readonly changes: readonly Change[];
+  readonly scenario: Scenario;
+  readonly standing: Standing;
+  readonly odds: Odds;
+  /** Highest feed at these settings and the margin kept below it, where the goal is feed. */
+  readonly kept?: KeptFeed;
+  /** The best goal if the coefficients are as they stand, where it is another point. */
+  readonly nominal?: { readonly scenario: Scenario; readonly kept?: KeptFeed };
+  /** Wheels that the samples cannot tell from this one, this one first; and why it was taken. */
+  readonly tie?: { readonly wheels: readonly string[]; readonly because: 'trial' | 'order' };
+  /** Points of the sweep that meet the whole spec, of how many. */
+  readonly meeting?: number;
+  readonly points?: number;
+}
+
+/** The file's own settings as an answer. */
+export function asInFile(scenario: Scenario): Recommendation {
+  return { kind: 'file', ...judged(scenario, []) };
+}
+
+/** Rows looked at again with the model: by their margins, by their goal, of each wheel, and as the nearest miss. */
+const LOOKED_AT = { margin: 24, goal: 12, wheel: 3, nearest: 24 } as const;
+/** Samples of the first look at every candidate, and candidates looked at in full. */
+const QUICK = 32;
+const IN_FULL = 8;
+
+/** A candidate of a sweep: what to change, and how it stands. */
+interface SweepCandidate extends Candidate {
+  readonly changes: readonly Change[];
+  readonly scenario: Scenario;
+  readonly kept?: KeptFeed;
+}
+
+/**
+ * The point of a sweep to put forward. Uncalibrated it is the one to run first (`firstToRun`), calibrated the one with the best
+ * goal. Where the goal is to feed the most, a tenth is kept below the highest feed that meets everything. Where no point meets
+ * the spec, the nearest miss; without a spec, the file's own settings.
+ *
+ * @param ran wheels that ran in a trial
+ */
+export function recommend(
+  scenario: Scenario,
+  factors: readonly Factor[],
+  table: SweepTable,
+  ran: readonly string[] = [],
+): Recommendation {
+  if (scenario.spec.length === 0) return { ...asInFile(scenario), points: table.points };
+  const rows = rowsMeeting(table);
+  const counts = { meeting: rows.length, points: table.points };
+  if (rows.length === 0) return { ...nearest(scenario, factors, table), ...counts };
+  const candidates = candidatesOf(scenario, factors, table, rows);
+  const nominal = bestGoal(candidates);
+  if (!nominal) return { ...nearest(scenario, factors, table), ...counts };
+  const full = inFull(scenario, candidates, nominal);
+  const first = scenario.calibration ? bestGoal(full)! : firstToRun(full)!;
+  const tie = tieOf(scenario, full, first, ran, wheelsOf(scenario, table));
+  const chosen = tie?.chosen ?? first;
+  const other = nominal.scenario === chosen.scenario ? undefined : nominal;
+  return {
+    kind: 'first',
+    ...judged(scenario, chosen.changes),
+    ...(chosen.kept ? { kept: chosen.kept } : {}),
+    ...(other ? { nominal: { scenario: other.scenario, ...(other.kept ? { kept: other.kept } : {}) } } : {}),
+    ...(tie ? { tie: { wheels: tie.wheels, because: tie.because } } : {}),
+    ...counts,
+  };
+}
+
+function judged(
+  scenario: Scenario,
+  changes: readonly Change[],
+): Pick<Recommendation, 'changes' | 'scenario' | 'standing' | 'odds'> {
+  const changed = changes.length > 0 ? changedScenario(scenario, changes, 'the sweep') : scenario;
+  const standing = standingAt(changed, solvePoint(toCase(changed)));
+  return { changes, scenario: changed, standing, odds: oddsOf(changed) };
+}
+
+/** Whether the goal is the highest feed. */
+export function goalIsFeed({ goal }: Scenario): boolean {
+  return (
+    goal?.sense === 'maximise' && goal.expression.kind === 'quantity' && goal.expression.name === 'feedRate'
+  );
+}
+
+/** What can be chosen of a row: settings and designs; measured properties stay as in the file. */
+function choicesOf(factors: readonly Factor[], table: SweepTable, row: number): Change[] {
+  return changesOf(factors, table, row).filter(({ path }) => factorKind(path) !== 'property');
+}
+
+/** Points that meet the spec, judged again by the model with the file's own properties. */
+function candidatesOf(
+  scenario: Scenario,
+  factors: readonly Factor[],
+  table: SweepTable,
+  rows: readonly number[],
+): SweepCandidate[] {
+  const { worst } = scoresOf(scenario, table);
+  const goal = goalColumn(scenario, table) ?? worst;
+  const feed = table.factors.find(({ path }) => path === 'feedRate');
+  const climbs = feed !== undefined && goalIsFeed(scenario);
+  const properties = factors.map(({ path }) => path).filter((path) => factorKind(path) === 'property');
+  const some = (order: readonly number[], count: number) =>
+    distinct(table, order, properties).slice(0, count);
+  const byMargin = ranked(rows, worst, worst);
+  const byGoal = distinct(
+    table,
+    ranked(rows, goal, worst),
+    climbs ? ['feedRate', ...properties] : properties,
+  );
+  const chosen = new Set([...some(byMargin, LOOKED_AT.margin), ...byGoal.slice(0, LOOKED_AT.goal)]);
+  for (const wheel of wheelRows(table, byMargin))
+    for (const row of some(wheel, LOOKED_AT.wheel)) chosen.add(row);
+  const plain = [...chosen].flatMap((row) => candidate(scenario, choicesOf(factors, table, row)));
+  if (!climbs) return plain;
+  const top = factorSi(feed, endsOf(feed.values)[1]);
+  const combinations = [
+    ...byGoal.slice(0, LOOKED_AT.goal),
+    ...wheelRows(table, byGoal).map((own) => own[0]!),
+  ];
+  const climbed = [...new Set(combinations)].flatMap((row) => {
+    const changes = choicesOf(factors, table, row).filter(({ path }) => path !== 'feedRate');
+    const kept = keptFeed(changedScenario(scenario, changes), top);
+    return kept ? candidate(scenario, [...changes, { path: 'feedRate', value: kept.feedRate }], kept) : [];
+  });
+  return [...plain, ...climbed];
+}
+
+/** Rows of each wheel, in the order given; nothing where the wheel is no factor. */
+function wheelRows(table: SweepTable, rows: readonly number[]): number[][] {
+  const wheel = table.factors.find(({ path, names }) => path === 'wheel' && names);
+  if (!wheel) return [];
+  return wheel
+    .names!.map((_, place) => rows.filter((row) => wheel.values[row] === place))
+    .filter((own) => own.length > 0);
+}
+
+function candidate(scenario: Scenario, changes: readonly Change[], kept?: KeptFeed): SweepCandidate[] {
+  const changed = changedScenario(scenario, changes, 'the sweep');
+  const standing = standingOf(changed);
+  if (!standing.meets || standing.point.status === 'choked') return [];
+  const margin = Math.min(...standing.relative);
+  const { goal } = scenario;
+  const value = goal ? expressionValue(goal.expression, standing.point) : margin;
+  return [
+    {
+      changes,
+      scenario: changed,
+      margin,
+      goal: goal?.sense === 'minimise' ? -value : value,
+      meets: oddsOf(changed, QUICK).meets,
+      ...(kept ? { kept } : {}),
+    },
+  ];
+}
+
+/** The likeliest candidates, the best of each wheel and the nominal best over all samples. */
+function inFull(
+  { calibration }: Scenario,
+  candidates: readonly SweepCandidate[],
+  nominal: SweepCandidate,
+): SweepCandidate[] {
+  const rest = [...candidates];
+  const picked: SweepCandidate[] = [nominal];
+  const pick = calibration ? bestGoal : firstToRun;
+  for (let k = 0; k < IN_FULL && rest.length > 0; k++) {
+    const next = pick(rest)!;
+    rest.splice(rest.indexOf(next), 1);
+    picked.push(next);
+  }
+  for (const wheel of new Set(candidates.map(wheelOf))) {
+    const own = pick(candidates.filter((each) => wheelOf(each) === wheel));
+    if (own) picked.push(own);
+  }
+  return [...new Set(picked)].map((each) => ({ ...each, meets: oddsOf(each.scenario).meets }));
+}
+
+/** Wheels in the order of the file: that of the factor, where the wheel was swept. */
+function wheelsOf({ machine }: Scenario, table: SweepTable): readonly string[] {
+  return table.factors.find(({ path }) => path === 'wheel')?.names ?? Object.keys(machine.wheels);
+}
+
+const wheelOf = ({ scenario }: Pick<SweepCandidate, 'scenario'>): string => scenario.settings.wheel;
+
+/** Goals this near each other lie within the uncertainty of any coefficient that is not measured (`chosen`). */
+const GOALS_EVEN = 0.05;
+
+/** Wheels whose best point the samples cannot tell from the first; the one that ran in a trial is taken, else the first in the file. */
+function tieOf(
+  scenario: Scenario,
+  candidates: readonly SweepCandidate[],
+  first: SweepCandidate,
+  ran: readonly string[],
+  wheels: readonly string[],
+): { chosen: SweepCandidate; wheels: readonly string[]; because: 'trial' | 'order' } | undefined {
+  const pick = scenario.calibration ? bestGoal : firstToRun;
+  const bests = wheels.flatMap((name) => pick(candidates.filter((each) => wheelOf(each) === name)) ?? []);
+  const even = bests.filter(
+    (each) =>
+      wheelOf(each) === wheelOf(first) ||
+      (isEven(each, first) && Math.abs(each.goal - first.goal) <= GOALS_EVEN * Math.abs(first.goal)),
+  );
+  if (even.length < 2) return undefined;
+  const tried = even.find((each) => ran.includes(wheelOf(each)));
+  const chosen = tried ?? even[0]!;
+  const names = [chosen, ...even.filter((each) => each !== chosen)].map(wheelOf);
+  const own = chosen === bests.find((each) => wheelOf(each) === wheelOf(first)) ? first : chosen;
+  return { chosen: own, wheels: names, because: tried ? 'trial' : 'order' };
+}
+
+/** The row with the smallest sum of what is missed relative to the limits; where every point chokes, the nearest to running. */
+function nearest(scenario: Scenario, factors: readonly Factor[], table: SweepTable): Recommendation {
+  const { worst, missed } = scoresOf(scenario, table);
+  const rows = Array.from({ length: table.points }, (_, row) => row);
+  const closeness = missed.map((sum, row) =>
+    Number.isFinite(sum) ? -sum : -1e9 + (table.steady?.[row] ?? 0),
+  );
+  const order = distinct(table, ranked(rows, closeness, worst), []).slice(0, LOOKED_AT.nearest);
+  const looked = order.map((row) => {
+    const changes = choicesOf(factors, table, row);
+    const c = toCase(changedScenario(scenario, changes));
+    return { changes, miss: meritOf(c, solvePoint(c), { spec: scenario.spec }).violation };
+  });
+  const best = looked.reduce((a, b) => (b.miss < a.miss ? b : a));
+  return { kind: 'nearest', ...judged(scenario, best.changes) };
+}

@@ -1,0 +1,155 @@
+import { toCase, valueAt, withValue } from '../scenario/operating-point.ts';
+import { rotorTooFast, wheelTooFast } from '../scenario/outcome/overspeed.ts';
+import { quantityNamed } from '../scenario/outcome/quantities.ts';
+import { type Point, solvePoint } from '../scenario/outcome/solved.ts';
+import type { Scenario, Speed } from '../scenario/scenario.ts';
+import { formatNumber, toShown } from '../scenario/units/display.ts';
+import { pathInWords } from './words.ts';
+
+/** A wish about the product or the machine. */
+export interface Wish {
+  readonly key: string;
+  /** `x95 is 5 µm too coarse`. */
+  readonly words: string;
+  readonly quantity: string;
+  /** Change wanted, SI. */
+  readonly change: number;
+}
+
+const WISHES: readonly Wish[] = [
+  { key: 'coarse', words: 'x95 is 5 µm too coarse', quantity: 'x95', change: -5e-6 },
+  { key: 'fine', words: 'x95 is 5 µm too fine', quantity: 'x95', change: 5e-6 },
+  { key: 'fines', words: 'x10 is 1 µm too fine', quantity: 'x10', change: 1e-6 },
+  { key: 'warm', words: 'the outlet is 5 °C too warm', quantity: 'outletTemperature', change: -5 },
+  { key: 'power', words: 'the rotor draws 1 kW too much', quantity: 'rotorPower', change: -1000 },
+];
+
+/** What is seen to change, with the unit of a difference. */
+const COSTS = [
+  { name: 'x95', unit: 'um', head: 'x95, µm' },
+  { name: 'x10', unit: 'um', head: 'x10, µm' },
+  { name: 'rotorPower', unit: 'kW', head: 'rotor power, kW' },
+  { name: 'outletTemperature', unit: 'K', head: 'outlet, °C' },
+] as const;
+
+/** One setting turned until the wish is met. */
+export interface Turn {
+  readonly setting: string;
+  /** `1500 → 1620 rpm (+8 %)`, or why it cannot. */
+  readonly turn: string;
+  /** Change of each cost, signed; empty where it cannot. */
+  readonly costs: readonly string[];
+}
+
+export interface TurnsView {
+  readonly heads: readonly string[];
+  readonly wishes: readonly {
+    readonly key: string;
+    readonly words: string;
+    readonly turns: readonly Turn[];
+  }[];
+}
+
+/** Settings one can turn at the machine, with the unit shown. */
+const KNOBS = [
+  { path: 'wheelSpeed', unit: 'rpm' },
+  { path: 'rotorSpeed', unit: 'rpm' },
+  { path: 'feedRate', unit: 'kg/h' },
+  { path: 'air.flow', unit: 'm^3/h' },
+] as const;
+
+/** For each wish, how far to turn each setting alone and what that costs. */
+export function turnsView(scenario: Scenario): TurnsView {
+  const base = solvePoint(toCase(scenario), { choke: false });
+  const wishes = WISHES.map(({ key, words, quantity, change }) => ({
+    key,
+    words,
+    turns:
+      base.status === 'choked' ? [] : KNOBS.map((knob) => turnOf(scenario, base, knob, quantity, change)),
+  }));
+  return { heads: ['turn', 'from and to', ...COSTS.map(({ head }) => head)], wishes };
+}
+
+function turnOf(
+  scenario: Scenario,
+  base: Point & { status: 'steady' },
+  { path, unit }: (typeof KNOBS)[number],
+  quantity: string,
+  change: number,
+): Turn {
+  const setting = pathInWords(path);
+  const of = quantityNamed(quantity)!.of;
+  const wanted = of(base) + change;
+  const solveAt = (factor: number) => solvePoint(toCase(turned(scenario, path, factor)), { choke: false });
+  const miss = (factor: number) => {
+    const point = solveAt(factor);
+    return point.status === 'steady' ? of(point) - wanted : Number.NaN;
+  };
+  const factor = rootNear(miss, -change);
+  if (factor === undefined) return { setting, turn: 'not between half and twice its value', costs: [] };
+  const point = solveAt(factor) as Point & { status: 'steady' };
+  const from = toShown(settingOf(base, path), unit);
+  const share = (factor - 1) * 100;
+  const text = `${formatNumber(from, 4)} → ${formatNumber(from * factor, 4)} ${unit.replace('m^3', 'm³')} (${signed(share, 2)} %)`;
+  const over = speedFault(point);
+  const costs = COSTS.map(({ name, unit: costUnit }) => {
+    const cost = quantityNamed(name)!.of;
+    return signed(toShown(cost(point) - cost(base), costUnit), 2);
+  });
+  return { setting, turn: over ? `${text}: ${over}` : text, costs };
+}
+
+function speedFault({ case: c }: Point & { status: 'steady' }): string | undefined {
+  if (rotorTooFast(c)) return 'above the highest rotor speed';
+  return wheelTooFast(c) ? 'above the highest wheel speed' : undefined;
+}
+
+function settingOf({ case: c }: Point & { status: 'steady' }, path: (typeof KNOBS)[number]['path']): number {
+  return path === 'air.flow' ? c.air.flow : c.settings[path];
+}
+
+function turned(scenario: Scenario, path: string, factor: number): Scenario {
+  const value = valueAt(scenario, path) as number;
+  const setting = (scenario.settings as unknown as Record<string, Speed | number | string>)[path];
+  const as = typeof setting === 'object' ? setting.as : undefined;
+  return withValue(scenario, path, value * factor, as);
+}
+
+/** Factors tried outward from 1. */
+const OUTWARD = [1.01, 1.03, 1.07, 1.15, 1.3, 1.6, 2];
+
+/**
+ * The factor nearest to 1 at which `miss` is zero, by bisection of the first interval that holds it.
+ *
+ * @param atOne miss(1)
+ */
+function rootNear(miss: (factor: number) => number, atOne: number): number | undefined {
+  const ends = [1, 1];
+  const values = [atOne, atOne];
+  for (const step of OUTWARD) {
+    for (const side of [0, 1]) {
+      const next = side === 0 ? step : 1 / step;
+      const value = miss(next);
+      if (Number.isNaN(value)) continue;
+      if (value > 0 !== values[side]! > 0) return bisect(miss, ends[side]!, next, values[side]! > 0);
+      ends[side] = next;
+      values[side] = value;
+    }
+  }
+  return undefined;
+}
+
+function bisect(miss: (factor: number) => number, from: number, to: number, positive: boolean): number {
+  let [a, b] = [from, to];
+  for (let k = 0; k < 30 && Math.abs(b - a) > 1e-6; k++) {
+    const middle = (a + b) / 2;
+    if (miss(middle) > 0 === positive) a = middle;
+    else b = middle;
+  }
+  return (a + b) / 2;
+}
+
+function signed(value: number, digits: number): string {
+  const text = formatNumber(Math.abs(value), digits);
+  return value < 0 ? `−${text}` : `+${text}`;
+}
