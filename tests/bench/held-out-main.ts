@@ -1,9 +1,9 @@
 import { appendFileSync, existsSync, readFileSync } from 'node:fs';
-import { BLIND, campaignScenario, RUNS, scenarioAt } from '../campaign/campaign.ts';
-import { type HeldOut, heldOutTruth, NOISE, readRun, WRONG, type Wrong } from '../campaign/held-out.ts';
-import { type ForecastScore, scoreForecasts, sumUp } from '../campaign/forecast-score.ts';
 import { fitTrials } from '../../src/trials/fit/fit.ts';
 import { seeded } from '../../src/trials/random.ts';
+import { BLIND, campaignScenario, RUNS, scenarioAt } from '../campaign/campaign.ts';
+import { type ForecastScore, scoreForecasts, sumUp } from '../campaign/forecast-score.ts';
+import { type HeldOut, heldOutTruth, NOISE, readRun, WRONG, type Wrong } from '../campaign/held-out.ts';
 
 /**
  * `node dist/tests/bench/held-out-main.js --campaigns 20 --truths FILE [--only KIND]`: truths of the plain coding are kept in
@@ -44,7 +44,9 @@ for (const wrong of only ?? WRONG) {
 }
 
 function written(_: string, value: unknown): unknown {
-  return value instanceof Float64Array ? { floats: Array.from(value, (x) => Number(x.toPrecision(9))) } : value;
+  return value instanceof Float64Array
+    ? { floats: Array.from(value, (x) => Number(x.toPrecision(9))) }
+    : value;
 }
 
 function revived(_: string, value: unknown): unknown {

@@ -79,7 +79,14 @@ export function sumUp(scores: readonly ForecastScore[]): string {
   return [
     `near ${percent(mean(({ near }) => near))} % (x10 ${[0, 1, 2].map((i) => percent(mean(({ each }) => each[i]!))).join(' / ')})`,
     `in band ${[0, 1, 2].map((i) => percent(mean(({ bands }) => bands[i]!))).join(' / ')}, power ${percent(mean(({ power }) => power))}`,
-    `half widths ${[0, 1, 2, 3].map((i) => percent(mean(({ widths }) => widths[i]!), 1)).join(' / ')}`,
+    `half widths ${[0, 1, 2, 3]
+      .map((i) =>
+        percent(
+          mean(({ widths }) => widths[i]!),
+          1,
+        ),
+      )
+      .join(' / ')}`,
     `r.m.s. x50 ${percent(Math.sqrt(mean(({ errors }) => errors[0] ** 2)), 1)}, power ${percent(Math.sqrt(mean(({ errors }) => errors[1] ** 2)), 1)}`,
     `lack of fit ${scores.filter(({ lackOfFit }) => lackOfFit).length}`,
     `named ${scores.reduce((sum, { suspects }) => sum + suspects.length, 0)}`,

@@ -1,12 +1,12 @@
-import { EFFICIENCY_LAWS } from '../../src/model/wheel/efficiency/index.ts';
-import { curveOf, type Point, solvePoint } from '../../src/scenario/outcome/solved.ts';
-import { sizeAt, undersizeAt } from '../../src/model/psd/curve.ts';
 import type { SizeCurve } from '../../src/model/psd/curve.ts';
+import { sizeAt, undersizeAt } from '../../src/model/psd/curve.ts';
+import { EFFICIENCY_LAWS } from '../../src/model/wheel/efficiency/index.ts';
+import type { SizePoint } from '../../src/scenario/measurement/measured-sample.ts';
 import { type SitedCase, toCase } from '../../src/scenario/operating-point.ts';
+import { curveOf, type Point, solvePoint } from '../../src/scenario/outcome/solved.ts';
 import type { Scenario } from '../../src/scenario/scenario.ts';
 import { scaledFeed } from '../../src/trials/posterior-samples.ts';
 import { normal, type Random } from '../../src/trials/random.ts';
-import type { SizePoint } from '../../src/trials/read/sample.ts';
 import type { Trial } from '../../src/trials/trial.ts';
 import { plainProblem, plainSteady } from '../reference/plain.ts';
 import { type Settings, scenarioAt } from './campaign.ts';
@@ -196,13 +196,7 @@ export const NOISE: Noise = { laser: 0.6, power: 0.03, feeder: 0.02, speed: 0.00
 const LASER_SIZES = Array.from({ length: 70 }, (_, i) => 0.3e-6 * 10 ** (i / 18));
 
 /** A run as it is logged: the truth's product by a laser, its power by meters. */
-export function readRun(
-  name: string,
-  scenario: Scenario,
-  made: Made,
-  noise: Noise,
-  random: Random,
-): Trial {
+export function readRun(name: string, scenario: Scenario, made: Made, noise: Noise, random: Random): Trial {
   const shift = noise.laser * 0.03 * normal(random);
   const tilt = noise.laser * 0.04 * normal(random);
   const fine = noise.laser * Math.sqrt(3) * 0.03 * normal(random);

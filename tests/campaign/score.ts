@@ -1,8 +1,8 @@
 import { sizeAt } from '../../src/model/psd/curve.ts';
 import type { Point } from '../../src/scenario/outcome/solved.ts';
 import type { Scenario } from '../../src/scenario/scenario.ts';
-import { intervalOf } from '../../src/trials/fit/coefficient-summary.ts';
 import { coordinateOf } from '../../src/trials/fit/coefficient.ts';
+import { intervalOf } from '../../src/trials/fit/coefficient-summary.ts';
 import { type Fit, fitTrials } from '../../src/trials/fit/fit.ts';
 import { drawsOf, pointIn } from '../../src/trials/fit/predict.ts';
 import { bandOf } from '../../src/trials/fit/quantile.ts';
@@ -85,7 +85,9 @@ export function scoreCampaign(kind: Kind, seed: number): Score {
 function coefficientsWithin(fit: Fit, truth: Truth, width: number): Record<string, number> {
   return Object.fromEntries(
     fit.prior.coefficients.map(({ symbol }, i) => {
-      const [low, high] = intervalOf(fit, i).map((value) => coordinateOf(fit.prior.coefficients[i]!, value)) as [number, number];
+      const [low, high] = intervalOf(fit, i).map((value) =>
+        coordinateOf(fit.prior.coefficients[i]!, value),
+      ) as [number, number];
       const away = Math.abs(truth.coordinates[i]! - (low + high) / 2);
       return [symbol, Number(away <= (width * (high - low)) / 2)];
     }),

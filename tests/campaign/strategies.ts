@@ -9,8 +9,8 @@ import { planTrials } from '../../src/search/next/plan.ts';
 import { fitTrials, MODEL_FLOOR, type Posterior } from '../../src/trials/fit/fit.ts';
 import type { Random } from '../../src/trials/random.ts';
 import type { Trial } from '../../src/trials/trial.ts';
-import { FEW } from './light.ts';
 import { measuredRun, type Settings, scenarioAt, type Truth } from './campaign.ts';
+import { FEW } from './light.ts';
 
 /** Where a campaign stands after so many trials. */
 export interface Standing {

@@ -2,8 +2,8 @@ import { normal, type Random } from '../random.ts';
 import type { Evaluated, JointDensity } from './density.ts';
 import { effectiveDraws } from './effective-draws.ts';
 import { ERROR_LEVELS, LEVEL_NAMES, type LevelIndex, levelsWeight } from './error-levels.ts';
-import { surrogateOf } from './surrogate.ts';
 import { flatCholesky, forwardSolve, lowerTimes } from './flat-cholesky.ts';
+import { surrogateOf } from './surrogate.ts';
 
 /** Where a walker of the ensemble stands. */
 export interface Place {
@@ -212,7 +212,9 @@ function alongDifference(ground: Ground, walkers: readonly Place[], own: number,
   const d = from.length;
   // now and then the whole difference, which leads from one hill to another
   const length = random() < 0.1 ? 1 : (2.38 / Math.sqrt(2 * d)) * Math.exp(0.5 * normal(random));
-  const at = here.point.coordinates.map((value, i) => value + length * (to[i]! - from[i]!) + 1e-5 * normal(random));
+  const at = here.point.coordinates.map(
+    (value, i) => value + length * (to[i]! - from[i]!) + 1e-5 * normal(random),
+  );
   return accepted(ground, here, at, 0, random);
 }
 
@@ -228,7 +230,11 @@ function autoregressive(ground: Ground, here: Place, { mean, lower }: Shape, ran
   const now = away(here.point.coordinates);
   // the scale a Student point may have come from: χ² with ν + d degrees over ν + its square
   const stretch = Math.sqrt((FREEDOM + now.square) / chiSquare(FREEDOM + d, random));
-  const free = lowerTimes(lower, d, Float64Array.from({ length: d }, () => normal(random)));
+  const free = lowerTimes(
+    lower,
+    d,
+    Float64Array.from({ length: d }, () => normal(random)),
+  );
   const stay = Math.sqrt(1 - step * step);
   const at = here.point.coordinates.map((_, i) => mean[i]! + stay * now.v[i]! + step * stretch * free[i]!);
   const there = away(at).square;
@@ -285,7 +291,8 @@ function chiSquare(freedom: number, random: Random): number {
 function shapeOf(places: readonly Place[]): Shape {
   const d = places[0]!.point.coordinates.length;
   const mean = new Float64Array(d);
-  for (const { point } of places) for (let i = 0; i < d; i++) mean[i]! += point.coordinates[i]! / places.length;
+  for (const { point } of places)
+    for (let i = 0; i < d; i++) mean[i]! += point.coordinates[i]! / places.length;
   const covariance = new Float64Array(d * d);
   for (const { point } of places) {
     for (let i = 0; i < d; i++) {

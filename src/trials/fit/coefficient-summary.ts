@@ -1,5 +1,5 @@
 import { inverse, type Matrix } from 'ml-matrix';
-import { boundsOf, valueOf } from './coefficient.ts';
+import { boundsOf, numberAt } from './coefficient.ts';
 import type { Posterior } from './fit.ts';
 import { bandOf, NORMAL_95 } from './quantile.ts';
 
@@ -34,7 +34,7 @@ export function standingsOf(posterior: Posterior): Standing[] {
     const [low, high] = intervalOf(posterior, i);
     const after = Math.sqrt(covariance.get(i, i));
     const left = after / one.spread;
-    const value = valueOf(one, mean[i]!);
+    const value = numberAt(one, mean[i]!);
     return {
       path: one.path,
       symbol: one.symbol,
@@ -59,10 +59,10 @@ export function intervalOf(
   const coefficient = prior.coefficients[index]!;
   if (draws) {
     const { low, high } = bandOf(draws.map(({ coordinates }) => coordinates[index]!));
-    return [valueOf(coefficient, low), valueOf(coefficient, high)];
+    return [numberAt(coefficient, low), numberAt(coefficient, high)];
   }
   const reach = NORMAL_95 * Math.sqrt(covariance.get(index, index));
-  return [valueOf(coefficient, mean[index]! - reach), valueOf(coefficient, mean[index]! + reach)];
+  return [numberAt(coefficient, mean[index]! - reach), numberAt(coefficient, mean[index]! + reach)];
 }
 
 /** Correlation matrix along the scales. */

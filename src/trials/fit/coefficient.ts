@@ -48,7 +48,7 @@ export function coordinateOf({ scale }: Pick<Coefficient, 'scale'>, value: numbe
 }
 
 /** The number itself, SI, at a place along the scale. */
-export function valueOf({ scale }: Pick<Coefficient, 'scale'>, coordinate: number): number {
+export function numberAt({ scale }: Pick<Coefficient, 'scale'>, coordinate: number): number {
   switch (scale.kind) {
     case 'log':
       return Math.exp(coordinate) - scale.offset;
@@ -94,10 +94,10 @@ export function withCoefficients(
 /** Every path a coefficient sets, with the number it sets there. */
 export function valuesOf(coefficient: Coefficient, coordinate: number): [path: string, value: number][] {
   return [
-    [coefficient.path, valueOf(coefficient, coordinate)],
+    [coefficient.path, numberAt(coefficient, coordinate)],
     ...(coefficient.also ?? []).map(({ path, shift }): [string, number] => [
       path,
-      valueOf(coefficient, coordinate + shift),
+      numberAt(coefficient, coordinate + shift),
     ]),
   ];
 }

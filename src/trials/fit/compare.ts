@@ -4,9 +4,9 @@ import { toCase } from '../../scenario/operating-point.ts';
 import type { Solved } from '../../scenario/outcome/quantity.ts';
 import { type Point, solvePoint } from '../../scenario/outcome/solved.ts';
 import type { MeasurementErrors, Trial } from '../trial.ts';
-import { modelIdlePower } from './idle.ts';
 import { type Coefficient, withCoefficients } from './coefficients.ts';
 import { type ComparedCurve, cholesky, comparedCurve, modelErrors, whiten } from './covariance.ts';
+import { modelIdlePower } from './idle.ts';
 
 /** Power of a trial as it is compared, W. */
 export interface ComparedPower {

@@ -156,11 +156,7 @@ function sampledAbout(
 }
 
 /** Optima by the density of the posterior there, the likeliest first. */
-function ranked(
-  prior: Prior,
-  measured: readonly Comparison[],
-  optima: readonly Settled[],
-): Settled[] {
+function ranked(prior: Prior, measured: readonly Comparison[], optima: readonly Settled[]): Settled[] {
   const { marginal } = jointDensity(prior, measured);
   const at = new Map(optima.map((one) => [one, marginal(one.solution.parameters)]));
   return [...optima].sort((a, b) => at.get(b)! - at.get(a)!);

@@ -1,5 +1,5 @@
 import type { Solved } from '../../scenario/outcome/quantity.ts';
-import { type Comparison, type ComparedPower, curveValues } from './compare.ts';
+import { type ComparedPower, type Comparison, curveValues } from './compare.ts';
 import { type ComparedCurve, correlation } from './covariance.ts';
 import { ERROR_LEVELS, type LevelIndex } from './error-levels.ts';
 import { flatCholesky, forwardSolve, logDiagonal } from './flat-cholesky.ts';
@@ -57,12 +57,24 @@ export function jointErrors(comparisons: readonly Comparison[]): JointErrors {
   const sizeFactor = kept(
     ({ size, shared, scatter }) => (size * 16 + shared) * 16 + scatter,
     ({ size, shared, scatter }) =>
-      factorOf(sizeBlocks, sizes, ERROR_LEVELS.size.values[size]!, ERROR_LEVELS.shared.values[shared]!, ERROR_LEVELS.scatter.values[scatter]!),
+      factorOf(
+        sizeBlocks,
+        sizes,
+        ERROR_LEVELS.size.values[size]!,
+        ERROR_LEVELS.shared.values[shared]!,
+        ERROR_LEVELS.scatter.values[scatter]!,
+      ),
   );
   const powerFactor = kept(
     ({ power, shared }) => power * 16 + shared,
     ({ power, shared }) =>
-      factorOf(powerBlocks, powers.length, ERROR_LEVELS.power.values[power]!, ERROR_LEVELS.shared.values[shared]!, 1),
+      factorOf(
+        powerBlocks,
+        powers.length,
+        ERROR_LEVELS.power.values[power]!,
+        ERROR_LEVELS.shared.values[shared]!,
+        1,
+      ),
   );
   return {
     sizes,
@@ -151,7 +163,13 @@ function powerBlocksOf(powers: readonly PowerOf[]): Blocks {
 
 function emptyBlocks(n: number): Blocks {
   const square = () => new Float64Array(n * n);
-  return { scatter: square(), fixed: square(), model: square(), within: square(), turns: new Float64Array(n) };
+  return {
+    scatter: square(),
+    fixed: square(),
+    model: square(),
+    within: square(),
+    turns: new Float64Array(n),
+  };
 }
 
 function factorOf(blocks: Blocks, n: number, level: number, shared: number, scatter: number): Factor {
@@ -164,7 +182,10 @@ function factorOf(blocks: Blocks, n: number, level: number, shared: number, scat
   return { lower, logDeterminant: logDiagonal(lower, n) };
 }
 
-function kept(key: (index: LevelIndex) => number, make: (index: LevelIndex) => Factor): (index: LevelIndex) => Factor {
+function kept(
+  key: (index: LevelIndex) => number,
+  make: (index: LevelIndex) => Factor,
+): (index: LevelIndex) => Factor {
   const made = new Map<number, Factor>();
   return (index) => {
     const at = key(index);

@@ -39,7 +39,9 @@ export function leftAsGiven({ components }: Scenario): string[] {
         `${name}, ${formatNumber(100 * share)} % of the feed: breakage stays as given, so little of it hardly shows`,
       ];
     return [
-      ...(anyOf('selection', selection.law) ? [] : [`${name}: selection law ${selection.law} stays as given`]),
+      ...(anyOf('selection', selection.law)
+        ? []
+        : [`${name}: selection law ${selection.law} stays as given`]),
       ...(anyOf('fragments', fragments.law) ? [] : [`${name}: fragment law ${fragments.law} stays as given`]),
     ];
   });

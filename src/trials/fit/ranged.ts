@@ -1,5 +1,5 @@
 import type { Scenario } from '../../scenario/scenario.ts';
-import { type Coefficient, coordinateOf, LOG, type Scale, valueOf } from './coefficient.ts';
+import { type Coefficient, coordinateOf, LOG, numberAt, type Scale } from './coefficient.ts';
 import { limitsOf } from './coefficient-at.ts';
 import { NORMAL_95 } from './quantile.ts';
 
@@ -23,7 +23,7 @@ export function rangedCoefficients(scenario: Scenario): Coefficient[] {
         symbol: provenance?.symbol ?? path.replace(/^.*\./, ''),
         unit: provenance?.unit ?? '1',
         ...(wheel === undefined ? {} : { wheel }),
-        prior: valueOf({ scale }, (from + to) / 2),
+        prior: numberAt({ scale }, (from + to) / 2),
         scale,
         spread: (to - from) / (2 * NORMAL_95),
         lower: scale.kind === 'log' ? Math.max(0, lower) : lower,

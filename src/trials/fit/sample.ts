@@ -95,7 +95,9 @@ export function samplePosterior(
   }));
   const guard = { share: GUARD, mean: part.mean, covariance: part.covariance };
   const look = sampleDensity(density.marginal, [...own, guard], random, effort.look);
-  const starts = systematic(look.weights, effort.walkers, random()).map((k) => begin(density, look.points[k]!, random));
+  const starts = systematic(look.weights, effort.walkers, random()).map((k) =>
+    begin(density, look.points[k]!, random),
+  );
   const chain = runChain(density, starts, random, effort.chain, progress);
   const mode = modes[0]!.parameters;
   const centre = own[0]!.mean;

@@ -1,6 +1,6 @@
 import { treePath } from '../../scenario/path.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
-import { type Coefficient, valueOf } from './coefficient.ts';
+import { type Coefficient, numberAt } from './coefficient.ts';
 
 /** Sets some coefficients of one scenario, paths looked up once. */
 export interface Setter {
@@ -60,7 +60,7 @@ function laid(
 ): unknown {
   if (branch.leaf) {
     const { index, shift } = branch.leaf;
-    const value = valueOf(coefficients[index]!, coordinates[index]! + shift);
+    const value = numberAt(coefficients[index]!, coordinates[index]! + shift);
     // a speed keeps the way it is stated
     return typeof node === 'object' && node !== null && 'as' in node ? { ...node, value } : value;
   }
@@ -72,7 +72,6 @@ function laid(
     return copy;
   }
   const copy: Record<string, unknown> = { ...(node as Record<string, unknown>) };
-  for (const [key, child] of branch.children)
-    copy[key] = laid(copy[key], child, coefficients, coordinates);
+  for (const [key, child] of branch.children) copy[key] = laid(copy[key], child, coefficients, coordinates);
   return copy;
 }

@@ -1,6 +1,6 @@
 import { normal, type Random } from '../random.ts';
-import type { Evaluated } from './density.ts';
 import { correlation } from './covariance.ts';
+import type { Evaluated } from './density.ts';
 import { ERROR_LEVELS, type LevelIndex } from './error-levels.ts';
 import { flatCholesky, forwardSolve, lowerTimes } from './flat-cholesky.ts';
 import type { JointErrors } from './joint-errors.ts';
