@@ -6,6 +6,7 @@ import {
   settingsInWords,
   typedSetting,
 } from '../answers/find-words.ts';
+import { openingOf } from '../answers/verdict-words.ts';
 import { SAFETY_CAUTION } from '../plant/safety/checklist.ts';
 import type { SpecResult } from '../scenario/outcome/spec-result.ts';
 import type { Scenario } from '../scenario/scenario.ts';
@@ -30,7 +31,7 @@ export function findText(answer: FindAnswer): string {
 }
 
 function nominalBlock({ scenario, nominal: { best }, capacity }: FindAnswer): string[] {
-  const basis = scenario.calibration ? 'With the calibrated model' : 'Uncalibrated estimate';
+  const basis = openingOf(scenario).replace(/:$/, '');
   return [
     `${basis}: ${settingsInWords(best)} meets the whole spec; ${goalInWords(scenario, best)}.`,
     limitsOf(best),
@@ -59,7 +60,7 @@ function robustBlock(scenario: Scenario, robust: Supported): string[] {
 }
 
 function missBlock({ scenario, nominal: { best }, relaxed }: FindAnswer): string[] {
-  const basis = scenario.calibration ? 'With the calibrated model' : 'Uncalibrated estimate';
+  const basis = openingOf(scenario).replace(/:$/, '');
   return [
     `${basis}: no settings within the ranges meet the whole spec. Nearest miss: ${settingsInWords(best)}.`,
     limitsOf(best),

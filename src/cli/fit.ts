@@ -2,6 +2,8 @@ import { basename } from 'node:path';
 import { InputError } from '../scenario/errors.ts';
 import { loadScenario } from '../scenario/load.ts';
 import type { Scenario } from '../scenario/scenario.ts';
+import { programVersion } from '../sweep/store/version.ts';
+import { madeOf } from '../trials/calibration/made-of.ts';
 import { calibrationFile } from '../trials/calibration/write.ts';
 import { settlesNothing } from '../trials/fit/coefficient-summary.ts';
 import { fitTrials } from '../trials/fit/fit.ts';
@@ -86,6 +88,11 @@ export const fit: Command = {
         log: basename(log.name),
         trials: found.comparisons.map(({ trial }) => trial.name),
         leftAsGiven: report.fit.leftAsGiven,
+        of: madeOf(
+          scenario,
+          found.comparisons.map(({ trial }) => trial),
+        ),
+        version: programVersion(),
         date: new Date().toISOString().slice(0, 10),
       };
       writeWhole(String(options.output), calibrationFile(found, head, idle));
@@ -101,7 +108,8 @@ export const fit: Command = {
       throw fault;
     }
     tell(options.output as string | undefined);
-    return EXIT.done;
+    // the file is written all the same: every answer that uses it says that it does not fit
+    return found.lackOfFit ? EXIT.noAnswer : EXIT.done;
   },
 };
 

@@ -1,3 +1,4 @@
+import { openingOf } from '../answers/verdict-words.ts';
 import { sizeAt } from '../model/psd/curve.ts';
 import { SAFETY_CAUTION } from '../plant/safety/checklist.ts';
 import type { Solved } from '../scenario/outcome/quantity.ts';
@@ -44,7 +45,7 @@ function settingsOf({ case: c }: Solved, bands?: ScaledPoint['bands']): string {
 }
 
 function answer(scenario: Scenario, other: Scenario, { same, most, stoppedBy }: Scaled): string {
-  const basis = scenario.calibration ? 'With the calibrated model' : 'Uncalibrated estimate';
+  const basis = openingOf(scenario).replace(/:$/, '');
   const name = other.machine.name;
   if (!most) {
     const why = same ? `${stoppedBy.name} at ${n(100 * stoppedBy.use, 3)} % of its limit` : 'it chokes';

@@ -1,3 +1,4 @@
+import { openingOf } from '../answers/verdict-words.ts';
 import type { TimeSeries } from '../model/time/run.ts';
 import { SAFETY_CAUTION } from '../plant/safety/checklist.ts';
 import type { Scenario } from '../scenario/scenario.ts';
@@ -49,8 +50,7 @@ export function timeText(scenario: Scenario, result: TimeResult): string {
   const [start] = settled;
   const lines = [scenario.title, ''];
   if (choked) lines.push(`The mill passes its load limit ${n(series.chokedAt)} s after start: it chokes.`);
-  else if (scenario.calibration) lines.push('With the calibrated model:');
-  else lines.push('Uncalibrated estimate, for planning a first trial:');
+  else lines.push(openingOf(scenario));
   if (!choked) {
     lines.push(
       `the mill itself settles in ${n(start!.mill)} s after start, ${sampleInWords(start!.sample)}.`,

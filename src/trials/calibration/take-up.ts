@@ -5,6 +5,7 @@ import { type Coefficient, coordinateOf, LOG } from '../fit/coefficient.ts';
 import { priorOf } from '../fit/coefficients.ts';
 import { MODEL_FLOOR, type Posterior } from '../fit/fit.ts';
 import { drawOf, rowLengths } from './draw-row.ts';
+import { usedPart } from './used-part.ts';
 
 /**
  * What is known of a scenario's coefficients: the joint distribution of its calibration, or the prior where it has none.
@@ -21,9 +22,14 @@ export function posteriorOf(scenario: Scenario): Posterior {
   if (fault) throw new InputError([{ place: 'calibration: joint', message: fault }]);
   const { mean, covariance, priorCovariance, discrepancy } = joint as Joint;
   // a file of an earlier version has logarithms only
-  const coefficients = (joint as Joint).coefficients.map((one) => ({ ...one, scale: one.scale ?? LOG }));
+  const coefficients = (joint as Joint).coefficients.map((one) => ({
+    ...one,
+    scale: one.scale ?? LOG,
+    lower: one.lower ?? Number.NEGATIVE_INFINITY,
+    upper: one.upper ?? Number.POSITIVE_INFINITY,
+  }));
   const draws = rowsOf((joint as Joint).draws);
-  return {
+  return usedPart(scenario, {
     prior: {
       coefficients,
       mean: coefficients.map((one) => coordinateOf(one, one.prior)),
@@ -33,7 +39,7 @@ export function posteriorOf(scenario: Scenario): Posterior {
     covariance: new Matrix(covariance),
     discrepancy,
     ...(draws ? { draws: draws.map((row) => drawOf(row, coefficients.length)) } : {}),
-  };
+  });
 }
 
 /** Draws as rows of numbers: a text of the file holds one a line. */

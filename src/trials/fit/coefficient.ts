@@ -85,14 +85,14 @@ export function withCoefficients(
 ): Scenario {
   let result = scenario;
   for (let i = 0; i < coefficients.length; i++) {
-    for (const [path, value] of valuesOf(coefficients[i]!, coordinates[i]!))
+    for (const [path, value] of numbersAt(coefficients[i]!, coordinates[i]!))
       result = withValue(result, path, value);
   }
   return result;
 }
 
 /** Every path a coefficient sets, with the number it sets there. */
-export function valuesOf(coefficient: Coefficient, coordinate: number): [path: string, value: number][] {
+export function numbersAt(coefficient: Coefficient, coordinate: number): [path: string, value: number][] {
   return [
     [coefficient.path, numberAt(coefficient, coordinate)],
     ...(coefficient.also ?? []).map(({ path, shift }): [string, number] => [
