@@ -14,7 +14,7 @@ const mediumRadial: Wheel = {
     bypassLoading: 0.02,
     leakage: 2e-4,
     radialFactor: 1,
-    leanFactor: 1,
+    leanFactor: 0.5,
     cutFactor: 1,
     entranceLoss: 1,
     vortexLoss: 1,
@@ -23,7 +23,7 @@ const mediumRadial: Wheel = {
   maxSpeed: 6000 * rpm,
 };
 
-/** The three pilot wheels of physics section 9. */
+/** The three wheels of the pilot mill. */
 export const WHEELS = {
   'medium-radial': mediumRadial,
   'medium-leaning': { ...mediumRadial, geometry: { ...mediumRadial.geometry, lean: 30 * degree } },
@@ -33,7 +33,7 @@ export const WHEELS = {
   },
 } as const satisfies Record<string, Wheel>;
 
-/** The pilot case of physics section 9: organic crystal, 90 m/s tip, medium leaning wheel at 1500 rpm, 300 kg/h. */
+/** The pilot point of notebooks/the-model.md: organic crystal, 90 m/s tip, medium leaning wheel at 1500 rpm, 300 kg/h. */
 export const PILOT: Case = {
   components: [
     {
@@ -55,10 +55,11 @@ export const PILOT: Case = {
       velocityRatio: 0.85,
       hitFactor: 1,
       linerFactor: 1,
+      returnRatio: 0.15,
       crowdingLoad: 6,
       idleNumber: 0.8,
       restitution: 0.1,
-      gapLoss: 1,
+      gapLoss: 8.41,
     },
     motor: { power: 15000, baseSpeed: 5000 * rpm },
     maxSpeed: 7200 * rpm,

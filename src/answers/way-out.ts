@@ -126,17 +126,23 @@ const FEEDS = [0.02, 2] as const;
 /** Speeds within the machine's ranges and feeds about those that run, behind the chosen wheel. */
 function spaceOf(scenario: Scenario): SearchSpace {
   const { sweep: _sweep, ...rest } = scenario;
-  const { wheel, feedRate } = scenario.settings;
-  const { feedAtChoke } = solvePoint(toCase(scenario)).state;
-  const runs = feedAtChoke > 0 ? Math.min(feedAtChoke, feedRate) : feedRate;
+  const { wheel } = scenario.settings;
+  const runs = feedThatRuns(scenario);
   const ranges = { ...rest.machine.ranges, feedRate: { from: FEEDS[0] * runs, to: FEEDS[1] * runs } };
   const machine = { ...rest.machine, ranges, wheels: { [wheel]: rest.machine.wheels[wheel]! } };
   return searchSpace({ ...rest, machine }) as SearchSpace;
 }
 
-/** The sum of the squares of the relative changes, to be made small. */
+/** The feed as it is, or at which the mill chokes where that is less [kg/s]. */
+function feedThatRuns(scenario: Scenario): number {
+  const { feedRate } = scenario.settings;
+  const { feedAtChoke } = solvePoint(toCase(scenario)).state;
+  return feedAtChoke > 0 ? Math.min(feedAtChoke, feedRate) : feedRate;
+}
+
+/** The sum of the squares of the relative changes, to be made small; of the feed from what runs. */
 function smallestChange(scenario: Scenario) {
-  const { settings } = toCase(scenario);
+  const settings = { ...toCase(scenario).settings, feedRate: feedThatRuns(scenario) };
   const square = (name: 'wheelSpeed' | 'rotorSpeed' | 'feedRate'): Expression => {
     const quantity: Expression = { kind: 'quantity', name };
     const ratio: Expression = {

@@ -1,18 +1,14 @@
-import type { FindAnswer } from '../answers/find-words.ts';
+import { findAnswer } from '../answers/find/find-answer.ts';
+import { findJson } from '../answers/find/find-json.ts';
+import { findText } from '../answers/find/find-text.ts';
 import { InputError } from '../scenario/errors.ts';
 import { loadScenario } from '../scenario/load.ts';
 import type { Scenario } from '../scenario/scenario.ts';
 import { parseValue } from '../scenario/units/parse.ts';
 import { isProblem } from '../scenario/units/problem.ts';
-import { capacityOf } from '../search/find/capacity.ts';
-import { findSupported } from '../search/find/chance-constrained.ts';
-import { findSettings } from '../search/find/find.ts';
 import { type SearchSpace, searchSpace } from '../search/find/space.ts';
-import { relaxedLines } from '../search/find/which-limit-to-relax.ts';
 import { checkedTogether } from './collect-faults.ts';
 import { type Command, EXIT } from './command.ts';
-import { findJson } from './find-json.ts';
-import { findText } from './find-text.ts';
 import { refuseOutside, SEED } from './number-option.ts';
 import { settable } from './set-option.ts';
 
@@ -47,14 +43,11 @@ export const find: Command = {
         searchable(await loadScenario(String(options.file), { set: options.set as string[] }), asked),
     ]);
     const seed = Number(options.seed);
-    const nominal = findSettings(scenario, space, { seed });
-    const robust =
-      confidence === undefined ? undefined : findSupported(scenario, space, nominal, confidence, seed);
-    const capacity = nominal.meets && !robust ? capacityOf(scenario, space, nominal, seed) : undefined;
-    const relaxed = nominal.meets ? [] : relaxedLines(scenario, space, seed);
-    const answer: FindAnswer = { scenario, space, nominal, robust, capacity, relaxed };
+    const answer = findAnswer(scenario, space, seed, confidence);
     process.stdout.write(options.json ? findJson(answer) : findText(answer));
-    return (robust ? robust.supported : nominal.meets) ? EXIT.done : EXIT.noAnswer;
+    return (confidence === undefined ? answer.nominal.meets : answer.robust?.supported)
+      ? EXIT.done
+      : EXIT.noAnswer;
   },
 };
 

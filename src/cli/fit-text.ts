@@ -1,7 +1,7 @@
+import { textTable } from '../answers/text-table.ts';
 import { REPEATABILITY_SOURCE } from '../scenario/measurement/repeatability.ts';
 import { formatNumber } from '../scenario/units/display.ts';
 import type { TrialReport } from '../trials/report-data.ts';
-import { textTable } from './text-table.ts';
 
 /** What a fit found, on one screen: coefficients, what goes together, runs, and how far to trust it. */
 export function fitAsText(report: TrialReport, out: string | undefined): string {

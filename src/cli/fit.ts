@@ -8,7 +8,7 @@ import { calibrationFile } from '../trials/calibration/write.ts';
 import { settlesNothing } from '../trials/fit/coefficient-summary.ts';
 import { fitTrials } from '../trials/fit/fit.ts';
 import { idleNumberOf } from '../trials/fit/idle.ts';
-import { readTrialLog } from '../trials/log/file.ts';
+import { readTrialLogs } from '../trials/log/file.ts';
 import type { TrialLog } from '../trials/log/logged.ts';
 import { trialReport } from '../trials/report-data.ts';
 import { checkedTogether } from './collect-faults.ts';
@@ -36,8 +36,10 @@ export const fit: Command = {
         })
         .option('trials', {
           type: 'string',
+          array: true,
+          nargs: 1,
           demandOption: true,
-          describe: 'trial log, CSV or YAML, one row a run',
+          describe: 'trial log, CSV or YAML, one row a run (repeatable); new --log writes an empty one',
         })
         .option('output', { alias: 'o', type: 'string', describe: 'calibration file to write' })
         .option('without', {
@@ -85,7 +87,10 @@ export const fit: Command = {
       if (options.output === undefined) return;
       const head = {
         scenario: scenario.title,
-        log: basename(log.name),
+        log: log.name
+          .split(', ')
+          .map((path) => basename(path))
+          .join(', '),
         trials: found.comparisons.map(({ trial }) => trial.name),
         leftAsGiven: report.fit.leftAsGiven,
         of: madeOf(
@@ -136,7 +141,7 @@ async function trialsFor(
         message: 'a fit starts from the uncalibrated scenario: take calibration: out of the file',
       },
     ]);
-  const log = await readTrialLog(String(options.trials), scenario, {
+  const log = await readTrialLogs(options.trials as string[], scenario, {
     reading: statedOptions(options as Parameters<typeof statedOptions>[0]),
     ...motor,
     ...(options.laserToSieve === undefined ? {} : { laserToSieve: Number(options.laserToSieve) }),

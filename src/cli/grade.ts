@@ -1,3 +1,4 @@
+import { textTable } from '../answers/text-table.ts';
 import { EFFICIENCY_LAWS } from '../model/wheel/efficiency/index.ts';
 import { InputError } from '../scenario/errors.ts';
 import { shareBelow } from '../scenario/measurement/measured-curve.ts';
@@ -19,7 +20,6 @@ import { type Command, EXIT } from './command.ts';
 import { refuseOutside } from './number-option.ts';
 import { type NamedReading, readAll } from './read-all.ts';
 import { readOptions, statedOptions } from './read-options.ts';
-import { textTable } from './text-table.ts';
 
 /** `grade FEED FINES COARSE`: how sharply a wheel sorted, from three measured curves. */
 export const grade: Command = {

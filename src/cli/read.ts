@@ -1,3 +1,4 @@
+import { textTable } from '../answers/text-table.ts';
 import { InputError } from '../scenario/errors.ts';
 import { percentileOf } from '../scenario/measurement/measured-curve.ts';
 import type { MeasuredSample } from '../scenario/measurement/measured-sample.ts';
@@ -9,7 +10,6 @@ import { type Command, EXIT } from './command.ts';
 import { refuseOutside } from './number-option.ts';
 import { type NamedReading, readAll } from './read-all.ts';
 import { readOptions, statedOptions } from './read-options.ts';
-import { textTable } from './text-table.ts';
 
 const STATED_NOTE = 1e-3;
 

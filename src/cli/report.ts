@@ -5,7 +5,7 @@ import { InputError } from '../scenario/errors.ts';
 import { loadScenario } from '../scenario/load.ts';
 import type { Scenario } from '../scenario/scenario.ts';
 import { programVersion } from '../sweep/store/version.ts';
-import { readTrialLog } from '../trials/log/file.ts';
+import { readTrialLogs } from '../trials/log/file.ts';
 import type { LoggedTrial } from '../trials/log/logged.ts';
 import type { ReportParts } from '../viz/report/parts.ts';
 import { runReport } from '../viz/report/run-report.ts';
@@ -36,7 +36,12 @@ export const report: Command = {
           type: 'string',
           describe: 'page to write; default OUT/report.html, none where a figure is asked for',
         })
-        .option('trials', { type: 'string', describe: 'trial log: its runs are marked and drawn' })
+        .option('trials', {
+          type: 'string',
+          array: true,
+          nargs: 1,
+          describe: 'trial log: its runs are marked and drawn (repeatable)',
+        })
         .option('beside', {
           type: 'string',
           describe:
@@ -54,8 +59,9 @@ export const report: Command = {
     const out = String(options.out);
     const audience = options.for as Audience;
     const trialsOf = async (scenario: Scenario): Promise<readonly LoggedTrial[]> => {
-      if (typeof options.trials !== 'string') return [];
-      return (await readTrialLog(options.trials, scenario, { reading: statedOptions(options) })).trials;
+      if (!Array.isArray(options.trials)) return [];
+      return (await readTrialLogs(options.trials as string[], scenario, { reading: statedOptions(options) }))
+        .trials;
     };
     const beside =
       typeof options.beside === 'string' ? machineNamed(options.beside, out, '--beside') : undefined;

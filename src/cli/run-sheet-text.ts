@@ -1,5 +1,5 @@
+import { textTable } from '../answers/text-table.ts';
 import { BLANK, type RunPlan, type RunSheet } from '../viz/run-sheet/sheet.ts';
-import { textTable } from './text-table.ts';
 
 /** A run sheet as text, to be printed or kept beside the trial log. */
 export function sheetText({ title, headline, asked, at, plan, cautions }: RunSheet): string {

@@ -18,7 +18,7 @@ export interface Shown {
   readonly taken: readonly string[];
 }
 
-/** Air per installed rotor power that is usual [m³/h per kW] (`practice`, physics section 10). */
+/** Air per installed rotor power that is usual [m³/h per kW] (`practice`: notebooks/checked-from-outside.md). */
 const USUAL_AIR = [90, 140] as const;
 const HOUR = 3600;
 

@@ -17,7 +17,7 @@ const STANDARD_TEMPERATURE = 288.15;
 
 /**
  * Saturation pressure of water vapour, over ice below 0 °C, over water above (Hyland & Wexler 1983, `published` in
- * ASHRAE Fundamentals 2017 ch. 1 eq. 5 and 6).
+ * ASHRAE Fundamentals 2017 ch. 1, formulas 5 and 6).
  *
  * ln p = c₀/T + c₁ + c₂T + c₃T² + … + c ln T; valid −100 … 200 °C.
  *
@@ -95,7 +95,7 @@ export function meanFreePath(temperature: number, pressure: number, viscosity: n
 
 /**
  * Enthalpy of humid air per mass of dry air, h = 1006 t + W(2.501e6 + 1860 t), t in °C (`published`: ASHRAE
- * Fundamentals 2017 ch. 1 eq. 30).
+ * Fundamentals 2017 ch. 1, formula 30).
  *
  * @param temperature [K]
  * @param ratio W [kg/kg]
@@ -107,7 +107,7 @@ export function humidAirEnthalpy(temperature: number, ratio: number): number {
 }
 
 /**
- * Humidity ratio from the wet bulb above freezing (`published`: ASHRAE Fundamentals 2017 ch. 1 eq. 33).
+ * Humidity ratio from the wet bulb above freezing (`published`: ASHRAE Fundamentals 2017 ch. 1, formula 33).
  *
  * W = [(2501 − 2.326 t*) W_s(t*) − 1.006 (t − t*)]/(2501 + 1.86 t − 4.186 t*)
  *
@@ -145,7 +145,7 @@ export function dewPoint(ratio: number, pressure: number): number {
 
 /**
  * Pressure of the standard atmosphere, p = 101325 (1 − 2.25577e-5 Z)^5.2559 (`published`: ASHRAE Fundamentals 2017
- * ch. 1 eq. 3), −5000 … 11000 m.
+ * ch. 1, formula 3), −5000 … 11000 m.
  *
  * @param altitude Z [m]
  * @returns [Pa]

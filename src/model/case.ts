@@ -39,6 +39,8 @@ export interface Rotor {
     readonly velocityRatio: number;
     readonly hitFactor: number;
     readonly linerFactor: number;
+    /** ψ of eq. 4: speed between rotor and liner over tip speed [-]. */
+    readonly returnRatio: number;
     /** λ_r of eq. 6. */
     readonly crowdingLoad: number;
     readonly idleNumber: number;
@@ -106,7 +108,7 @@ export interface Air {
 }
 
 /**
- * Which way the coarse goes back (section 7): `internal` — wheel inside the chamber; `external` — screen or
+ * Which way the coarse goes back (eq. 26b): `internal` — wheel inside the chamber; `external` — screen or
  * separate classifier outside, the chamber itself lets all pass; `open` — once through.
  */
 export type Circuit = 'internal' | 'external' | 'open';

@@ -9,7 +9,7 @@ export interface DragShape {
 /**
  * Haider–Levenspiel coefficients from the sphericity (eq. 18; `published`: Powder Technol. 58 (1989) 63).
  *
- * @param sphericity ψ, 0.026 … 1
+ * @param sphericity ψ_s, 0.026 … 1
  * @example dragShape(1).b // 0.6529
  */
 export function dragShape(sphericity: number): DragShape {

@@ -1,5 +1,5 @@
 /**
- * Energy of another size reduction by Rittinger's law: proportional to new surface, E ∝ 1/x₂ − 1/x₁ (`published`, any
+ * Energy of another size reduction by Rittinger's law: proportional to new surface, E ∝ 1/x₂ − 1/x₁ (eq. 23a; `published`, any
  * textbook of unit operations). Brackets a guess from one known job together with `kickEnergy`.
  *
  * @param known energy of the known job [J/kg], from size `knownFrom` to `knownTo` [m]
@@ -18,7 +18,7 @@ export function rittingerEnergy(
 }
 
 /**
- * Energy of another size reduction by Kick's law: proportional to the logarithm of the ratio, E ∝ ln(x₁/x₂) (`published`).
+ * Energy of another size reduction by Kick's law: proportional to the logarithm of the ratio, E ∝ ln(x₁/x₂) (eq. 23a; `published`).
  *
  * @example kickEnergy(13000, 0.05, 0.01, 0.075, 0.025) // 8874
  */

@@ -14,28 +14,54 @@ export function tipSpeed(diameter: number, speed: number): number {
 }
 
 /**
- * Gap speed of the air past the elements, v_gap = Q/(π D s) (eq. 4).
+ * Cross-section through which air and powder rise past the elements, from the feet of the elements to the liner:
+ * A_z = π (D + s − w)(s + w) (eq. 4, `derived`: a ring from radius D/2 − w to D/2 + s).
+ *
+ * @param geometry rotor geometry [m]; w below D
+ * @returns [m²]
+ */
+export function annulusArea({ diameter, gap, width }: Rotor['geometry']): number {
+  return Math.PI * (diameter + gap - width) * (gap + width);
+}
+
+/**
+ * Speed at which air and powder rise past the elements, v_z = Q/A_z (eq. 4).
  *
  * @param flow air volume flow [m³/s]
  * @param geometry rotor geometry [m]
  * @returns [m/s]
  */
-export function gapSpeed(flow: number, geometry: Rotor['geometry']): number {
-  return flow / (Math.PI * geometry.diameter * geometry.gap);
+export function riseSpeed(flow: number, geometry: Rotor['geometry']): number {
+  return flow / annulusArea(geometry);
 }
 
 /**
- * Mean hits per pass without crowding, k_0 = χ_h χ_l · count · N · h/v_gap (eq. 4, `derived`; χ_h and the liner's
- * factor χ_l `assumed` 1).
+ * Mean time from one hit to the next without crowding, 1/(count · N) + 2s/(ψ v_tip) (eq. 4, `derived` from this picture):
+ * a particle flies to the liner and back, at the share ψ of the tip speed, and waits for the next element.
+ *
+ * @param rotor geometry and coefficients; ψ is `returnRatio`, `assumed`
+ * @param speed N [1/s]
+ * @returns [s]; infinite at rest
+ */
+export function timeBetweenHits({ geometry, coefficients }: Rotor, speed: number): number {
+  const flight = (2 * geometry.gap) / (coefficients.returnRatio * tipSpeed(geometry.diameter, speed));
+  return 1 / (geometry.count * speed) + flight;
+}
+
+/**
+ * Mean hits per pass without crowding, k_0 = χ_h χ_l (h/v_z)/(1/(count · N) + 2s/(ψ v_tip)) (eq. 4, `derived`; ψ, χ_h and
+ * the liner's factor χ_l `assumed`): time between the elements over time between hits. A closer gap hits more often; more
+ * elements hit more often with diminishing returns, never beyond (h/v_z) ψ v_tip/2s.
  *
  * @param rotor geometry and coefficients
  * @param speed N [1/s]
- * @param gap v_gap [m/s]
+ * @param rise v_z [m/s]
  * @returns k_0 [-]
+ * @example freeHitsPerPass(PILOT.rotor, 95.5, 15.2) // 0.838
  */
-export function freeHitsPerPass(rotor: Rotor, speed: number, gap: number): number {
-  const { count, height } = rotor.geometry;
-  return (rotor.coefficients.hitFactor * rotor.coefficients.linerFactor * count * speed * height) / gap;
+export function freeHitsPerPass(rotor: Rotor, speed: number, rise: number): number {
+  const { hitFactor, linerFactor } = rotor.coefficients;
+  return (hitFactor * linerFactor * rotor.geometry.height) / (rise * timeBetweenHits(rotor, speed));
 }
 
 /**

@@ -28,6 +28,13 @@ export const SOURCES = {
   molerusHoffmann1969: 'Molerus & Hoffmann, Chem. Ing. Tech. 41 (1969) 340',
   lynchRao1975: 'Lynch & Rao, Proc. 11th Int. Mineral Processing Congress (1975)',
   hylandWexler1983: 'Hyland & Wexler, ASHRAE Trans. 89 (1983) 500',
-  model: 'grindloop model, algebra',
-  form: 'grindloop model, a form or value chosen here',
 } as const;
+
+/**
+ * Where an equation of the mill is explained, as a reader is shown it.
+ *
+ * @example theModel('12') // 'the model, eq. 12 (notebooks/the-model.md#eq-12)'
+ */
+export function theModel(equation: string): string {
+  return `the model, eq. ${equation} (notebooks/the-model.md#eq-${equation.toLowerCase()})`;
+}

@@ -94,7 +94,7 @@ export interface AirlockState {
 const SWEPT_SHARE = 0.8 * (Math.PI / 4);
 
 /**
- * Rotary airlock under suction: what it can discharge, and the outside air it lets in.
+ * Rotary airlock under suction: what it can discharge, and the outside air it lets in (eq. P6).
  *
  * capacity = V_r n φ ρ_b; pockets return full of air, V_r n − F/ρ_p; clearances of area 2δ(L + D) leak
  * C_d A √(2Δp/(z_s ρ)), the pressure shared by z_s = z/2 − 1 sealing vanes (`assumed` form).

@@ -14,7 +14,7 @@ export interface Closure {
 }
 
 /**
- * Balance over the outer boundary: openings, leaks, feed and shafts in; product, fines, stack and walls out.
+ * Balance over the outer boundary (eq. P2): openings, leaks, feed and shafts in; product, fines, stack and walls out.
  *
  * Summed from the flows that cross the boundary alone, so that any unit that loses or makes something shows.
  *

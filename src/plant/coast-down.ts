@@ -46,7 +46,7 @@ export interface Rundown {
 }
 
 /**
- * Run-down of a shaft without brake, J dω/dt = −(M_b + a ω²), solved exactly:
+ * Run-down of a shaft without brake, J dω/dt = −(M_b + a ω²), solved exactly (eq. P25):
  *
  * t = J/√(a M_b) [atan(ω_0 √(a/M_b)) − atan(ω_1 √(a/M_b))];  J/a (1/ω_1 − 1/ω_0) without friction;
  * J (ω_0 − ω_1)/M_b without drag   (`derived`)
@@ -76,7 +76,7 @@ function between(inertia: number, drag: number, friction: number, from: number, 
 }
 
 /**
- * Air torque of the rotor over ω², from its idle power c_0 ρ N³ D⁵: a = c_0 ρ D⁵/(2π)³ (eq. 22, `derived`).
+ * Air torque of the rotor over ω², from its idle power c_0 ρ N³ D⁵: a = c_0 ρ D⁵/(2π)³ (eq. P26, of eq. 22; `derived`).
  *
  * @returns [J s²]
  */
@@ -89,7 +89,7 @@ const DISC_MOMENT = 0.146;
 
 /**
  * Air torque of a wheel over ω², taken as a free disc, a = ½ C_M ρ R⁵ with C_M = 0.146 (ωR²ρ/µ)^−1/5 at the speed it
- * starts from: least drag, so the longest run-down.
+ * starts from (eq. P26): least drag, so the longest run-down.
  *
  * @param angularSpeed ω [rad/s]
  * @param radius R [m]

@@ -1,5 +1,5 @@
 /**
- * Share kept by collectors one behind the other, 1 − Π(1 − η_i) (`derived`).
+ * Share kept by collectors one behind the other, 1 − Π(1 − η_i) (eq. P16, `derived`).
  *
  * @param efficiencies η of each at one size
  * @example inSeries([1 / 26, 0.390244]) // 0.4137
@@ -9,7 +9,7 @@ export function inSeries(efficiencies: readonly number[]): number {
 }
 
 /**
- * Share kept by collectors side by side, Σ Q_i η_i/Σ Q_i: each treats what its share of the gas brings (`derived`).
+ * Share kept by collectors side by side, Σ Q_i η_i/Σ Q_i: each treats what its share of the gas brings (eq. P16, `derived`).
  *
  * @param branches gas flow (any unit) and efficiency of each
  */

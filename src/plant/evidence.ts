@@ -1,4 +1,4 @@
-import { type Evidence, SOURCES } from '../model/sources.ts';
+import type { Evidence } from '../model/sources.ts';
 
 /** Works the units around the mill are taken from; every one `recalled`, not re-read, unless a test says otherwise. */
 export const PLANT_SOURCES = {
@@ -12,6 +12,7 @@ export const PLANT_SOURCES = {
   airlocks: 'common practice of rotary airlocks',
   fans: 'common practice of centrifugal fans',
   dust: 'common practice of dust explosion screening',
+  form: 'a form or value chosen here: around the mill (notebooks/around-the-mill.md)',
 } as const;
 
 /** A preset with its evidence, as a `Parameter` carries it. */
@@ -19,7 +20,7 @@ export type Preset = Evidence & { readonly value: number };
 
 /** A value chosen here, to be replaced by the plant's own. */
 export function assumed(value: number): Preset {
-  return { value, label: 'assumed', source: SOURCES.form };
+  return { value, label: 'assumed', source: PLANT_SOURCES.form };
 }
 
 /** A value of common practice without a source that was read. */

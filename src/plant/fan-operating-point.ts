@@ -43,7 +43,7 @@ interface Look {
 }
 
 /**
- * Steady state with the air that the fan gives at its speed: loop and air together (section 7 with 24b).
+ * Steady state with the air that the fan gives at its speed: loop and air together (eq. P19).
  *
  * Wanted is Q with Δp_fan(Q) = Δp_plant(Q, G(Q)). The search comes down from above in short steps, each no
  * longer than to where the loss taken on as ∝ Q² meets the fan's curve, to the first, greatest answer: the one reached from

@@ -1,5 +1,4 @@
 import type { LawChoice, LawHeader, Parameter, Table } from '../model/parameters.ts';
-import { SOURCES } from '../model/sources.ts';
 import { PLANT_SOURCES, practice } from './evidence.ts';
 
 /** A fan's curve of pressure over flow, at its own speed and reference density. */
@@ -106,7 +105,7 @@ const table: FanLaw = {
   name: 'table',
   summary: 'points of flow and pressure rise, straight between them, the last slope drawn on',
   label: 'given',
-  source: SOURCES.form,
+  source: PLANT_SOURCES.form,
   parameters: COMMON,
   table: {
     columns: [fromZero(FLOW), fromZero(PRESSURE)],
@@ -137,7 +136,7 @@ function alongTable(points: Table, at: number): number {
 export const FAN_CURVES: Readonly<Record<string, FanLaw>> = { parabola, table };
 
 /**
- * Pressure rise of a fan at a speed and density, by the fan laws Δp = (ρ/ρ_ref) s² Δp_ref(Q/s) (`derived`).
+ * Pressure rise of a fan at a speed and density, by the fan laws Δp = (ρ/ρ_ref) s² Δp_ref(Q/s) (eq. P18, `derived`).
  *
  * @param choice curve
  * @param speed s, fan speed over that of the curve [-]
@@ -151,7 +150,7 @@ export function fanPressure(choice: LawChoice, speed: number, flow: number, dens
 }
 
 /**
- * Fan shaft power, Q Δp/η.
+ * Fan shaft power, Q Δp/η (eq. P18).
  *
  * @param flow [m³/s]
  * @param rise pressure rise [Pa]

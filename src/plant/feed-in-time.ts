@@ -23,7 +23,7 @@ const SEED_STRIDE = 0x632be59b;
  * pulsation and refills.
  *
  * F_k(t) = s_k F_set(t) [1 + n(t) + d(t) + a sin(2πt/T_p) + refill], n and d first-order autoregressive and independent
- * from feeder to feeder, never below zero. Rates are held over a step and drawn in order of time.
+ * from feeder to feeder, never below zero (eq. P4). Rates are held over a step and drawn in order of time.
  *
  * @param rate F_set at the start [kg/s]
  * @param events changes, in any order

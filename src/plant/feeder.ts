@@ -41,7 +41,7 @@ const REFILL_INTERVAL = 600;
  * The feeder at a feed rate: range, use, and how the rate wanders.
  *
  * The screw turns at n_s F/F_max, so its pulsation is slowest, and passes the mill most easily, at a low rate.
- * Components of the wander are independent: σ² = σ_F² + σ_ρ² + a²/2.
+ * Components of the wander are independent: σ² = σ_F² + σ_ρ² + a²/2 (eq. P4).
  *
  * @param choice law and parameters, SI
  * @param feedRate F [kg/s]
@@ -103,7 +103,7 @@ function percent(share: number): string {
 /**
  * Standard deviation of the share of one of two streams fed in ratio, s = F₁/(F₁ + F₂):
  *
- * σ_s = s (1 − s) √(σ₁² + σ₂²)   (`derived`, small independent relative errors)
+ * σ_s = s (1 − s) √(σ₁² + σ₂²)   (eq. P5; `derived`, small independent relative errors)
  *
  * @param share s of the first stream [-]
  * @param first σ₁, relative standard deviation of its rate [-]

@@ -146,7 +146,7 @@ export function bagCount(area: number, diameter: number, length: number): number
 }
 
 /**
- * Pulse-cleaned filter: area, can velocity, pressure loss just before cleaning.
+ * Pulse-cleaned filter: area, can velocity, pressure loss just before cleaning (eq. P17).
  *
  * Δp = k_m v + k_c w v, w = c v t_c with c the dust in the air and v the air-to-cloth ratio; can velocity =
  * Q/(n (t_B d)² − n π d²/4) (`practice` form; resistances `assumed`, they belong to one dust on one cloth).

@@ -164,7 +164,7 @@ function lineDiameter(line: Line, designFlow: number): number {
 }
 
 /**
- * A conveying line: velocity against saltation, loading, pressure loss.
+ * A conveying line: velocity against saltation, loading, pressure loss (eq. P9).
  *
  * Δp = f (L/D) ρv²/2 + n ξ_b (1 + µ) ρv²/2 + µ λ_s (L/D) ρv²/2 + µ ρ v c + (1 + µ v/c) ρ g Δz
  * (air friction, bends, solids friction, their acceleration, their lift; `practice` form)

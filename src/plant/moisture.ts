@@ -89,7 +89,7 @@ function vapourPressure(ratio: number, pressure: number): number {
 }
 
 /**
- * Relative humidity of air brought to a temperature, p_v/p_ws(T) [-]; above 1 the excess condenses.
+ * Relative humidity of air brought to a temperature, p_v/p_ws(T) [-] (eq. P20); above 1 the excess condenses.
  *
  * @param ratio humidity ratio W [kg/kg]
  * @param pressure [Pa]

@@ -2,7 +2,7 @@
 export const GRAVITY = 9.80665;
 
 /**
- * Darcy friction factor by Colebrook, 1/√f = −2 lg(ε/(3.7 D) + 2.51/(Re √f)), 64/Re below 2300.
+ * Darcy friction factor by Colebrook, 1/√f = −2 lg(ε/(3.7 D) + 2.51/(Re √f)), 64/Re below 2300 (eq. P7).
  *
  * @param reynolds Re [-]
  * @param relativeRoughness ε/D [-]
@@ -26,7 +26,7 @@ export function hydraulicDiameter(width: number, height: number): number {
 }
 
 /**
- * Saltation velocity in a horizontal pipe (Rizk, in Rhodes ch. 8, `recalled`):
+ * Saltation velocity in a horizontal pipe (eq. P8; Rizk, in Rhodes ch. 8, `recalled`):
  *
  * M_s/M_g = 10^−α Fr^β at saltation, α = 1440 x + 1.96, β = 1100 x + 2.5, Fr = v/√(gD), x in metres;
  * solved for v: v = [4 M_s 10^α g^(β/2) D^(β/2−2)/(π ρ)]^(1/(β+1))

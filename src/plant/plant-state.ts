@@ -127,7 +127,7 @@ function productStream(
   return { rate, moisture, bySize, curve: buildCurve(edges, undersize) };
 }
 
-/** Water left in the product by mass, (X − e)/(1 − e) [-]; none where more evaporates than was fed. */
+/** Water left in the product by mass, (X − e)/(1 − e) [-] (eq. P21); none where more evaporates than was fed. */
 function waterLeft(moisture: number, evaporation: number): number {
   return Math.max(0, moisture - evaporation) / (1 - evaporation);
 }

@@ -72,7 +72,7 @@ export function enthalpyFlow(stream: Stream, capacities: HeatCapacities, referen
   );
 }
 
-/** A stream that gives heat to the room through a wall of U [W/K], T − T_room falling by e^(−U/C); and that heat [W]. */
+/** A stream that gives heat to the room through a wall of U [W/K], T − T_room falling by e^(−U/C) (eq. P1); and that heat [W]. */
 export function cool(
   stream: Stream,
   capacities: HeatCapacities,
@@ -84,7 +84,7 @@ export function cool(
   return { stream: { ...stream, temperature }, heat: capacity * (stream.temperature - temperature) };
 }
 
-/** A stream with outside air mixed in: dry air [kg/s] with its vapour, at the outside temperature. */
+/** A stream with outside air mixed in (eq. P1): dry air [kg/s] with its vapour, at the outside temperature. */
 export function mixIn(
   stream: Stream,
   capacities: HeatCapacities,

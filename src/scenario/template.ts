@@ -53,7 +53,7 @@ machine: pilot-300
 air: { flow: 1500 m^3/h, temperature: 20 degC, humidity: 50 % }   # flow at this inlet state
 
 # Speeds in rpm, in m/s at rotor tip or wheel rim, or in Hz where the machine has a \`drives\` entry.
-settings: { rotorSpeed: 90 m/s, wheel: medium-leaning, wheelSpeed: 25 Hz, feedRate: 150 kg/h }
+settings: { rotorSpeed: 90 m/s, wheel: medium-leaning, wheelSpeed: 32 Hz, feedRate: 150 kg/h }
 
 # What the product and the run must meet; \`grindloop quantities\` lists every name.
 spec:

@@ -23,7 +23,7 @@ export function trialAt(scenario: Scenario, name: string, method = 'laser'): Log
     method,
     points: [10, 40, 90].map((size, i) => ({ size: size * 1e-6, undersize: [0.2, 0.6, 0.97][i]! })),
   } as unknown as NonNullable<LoggedTrial['sizes']>;
-  return { name, scenario, sizes, repeats: 2, place: name, flags: [name] };
+  return { name, scenario, sizes, repeats: 2, place: name, flags: [name], foretold: {}, remarks: {} };
 }
 
 /**

@@ -59,8 +59,8 @@ function largestError(values: readonly number[], wanted: readonly number[]): num
   return Math.max(...values.map((value, i) => Math.abs(value / wanted[i]! - 1)));
 }
 
-describe('exact cases of physics section 11 on the class grid', () => {
-  test('R6 binary splitting (Ziff & McGrady 1985, checked by substitution): within 6e-3 at 8 per octave, second order', () => {
+describe('exact cases on the class grid', () => {
+  test('R6 binary splitting (eq. V6; Ziff & McGrady 1985, checked by substitution): within 6e-3 at 8 per octave, second order', () => {
     const wanted = [0.12053054, 0.44489696, 0.81530875];
     const exact = (v: number) => 1 - Math.exp(-v * 5) * (1 + v * 5 * (1 - v));
     wanted.forEach((value, i) => {
@@ -71,14 +71,14 @@ describe('exact cases of physics section 11 on the class grid', () => {
     expect(errors[0]).toBeLessThan(6e-3);
     expect(Math.log2(errors[0]! / errors[2]!) / 2).toBeGreaterThan(1.7);
   });
-  test('R7 smooth wheel: within 3e-3 at 8 per octave, second order', () => {
+  test('R7 smooth wheel (eq. V5): within 3e-3 at 8 per octave, second order', () => {
     const wanted = [0.205653, 0.451405, 0.623358, 2.566036];
     const errors = [8, 16, 32].map((k) => largestError(smoothWheel(k), wanted));
     console.info(`smooth wheel: errors ${errors.map((e) => e.toExponential(2)).join(', ')}`);
     expect(errors[0]).toBeLessThan(3e-3);
     expect(Math.log2(errors[0]! / errors[1]!)).toBeGreaterThan(1.7);
   });
-  test('fate of one size: mean visits 1/(D + K(1 − b_jj)) and chance to leave unbroken', () => {
+  test('fate of one size (eq. V4): mean visits 1/(D + K(1 − b_jj)) and chance to leave unbroken', () => {
     const grid = buildGrid({ smallest: 1e-3, top: 1, classesPerOctave: 8 });
     const choice = { law: 'two-power', fineShare: 0.4, fineExponent: 0.7, coarseExponent: 3 };
     const packed = fragmentMatrix(grid, choice);

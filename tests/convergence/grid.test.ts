@@ -12,7 +12,7 @@ function percentiles(c: Case, classesPerOctave: number): number[] | undefined {
   return point.status === 'steady' ? SHARES.map((share) => sizeAt(point.curve, share)) : undefined;
 }
 
-describe('grid convergence', () => {
+describe('grid convergence (eq. S1)', () => {
   test('8 classes per octave are within 0.3 % of 64 on x10 to x99 over 200 settings; the order is two', () => {
     let compared = 0;
     const worst = { 8: 0, 16: 0 };

@@ -4,7 +4,7 @@ import { solveStages } from '../../src/model/loop/stages.ts';
 import { close } from '../close.ts';
 import { gridOf } from '../grid.ts';
 
-/** Form 26a, feed at the rotor, sharp wheel with K(x_c)τ = 0.5 (physics section 11, derived). */
+/** Form 26a, feed at the rotor, sharp wheel with K(x_c)τ = 0.5 (eq. V3, derived). */
 function returnsPerFeed(stages: number): number {
   const edges = [0.01, 0.03, 0.1, 0.3, 0.5, 0.8, 1.2, 2];
   const grid = gridOf(edges);

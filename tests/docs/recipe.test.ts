@@ -52,11 +52,16 @@ beforeAll(() => {
   for (const part of ['src', 'scenarios', 'tests', 'package.json', 'tsconfig.json'])
     cpSync(part, join(copy, part), { recursive: true });
   symlinkSync(resolve('node_modules'), join(copy, 'node_modules'));
-  const examples = [
-    ...readFileSync('DEVELOPERS.md', 'utf8').matchAll(/```ts\n\/\/ (src\/\S+)\n([\s\S]*?)```/g),
-  ];
-  expect(examples).toHaveLength(4);
-  for (const [, file, text] of examples) writeFileSync(join(copy, file!), text!);
+  const page = readFileSync('DEVELOPERS.md', 'utf8');
+  const linked = [...page.matchAll(/\((tests\/fixtures\/recipes\/[^)]+)\)/g)].map(([, file]) =>
+    readFileSync(file!, 'utf8'),
+  );
+  const inPage = [...page.matchAll(/```ts\n(\/\/ src\/\S+\n[\s\S]*?)```/g)].map(([, text]) => text!);
+  expect([linked.length, inPage.length]).toEqual([3, 1]);
+  for (const example of [...linked, ...inPage]) {
+    const [, file, text] = /^\/\/ (src\/\S+)\n([\s\S]*)$/.exec(example)!;
+    writeFileSync(join(copy, file!), text!);
+  }
   for (const [file, after, line] of LINES) {
     const text = readFileSync(join(copy, file), 'utf8');
     // the last mention is the entry of the registry, an import stands above

@@ -20,7 +20,7 @@ function pass(stages: number, tau: number): number[] {
 }
 
 describe('four classes (rows R1 to R4, derived)', () => {
-  test('R1: batch of t = 1 is plug flow', () => {
+  test('R1 (eq. 26a): batch of t = 1 is plug flow', () => {
     pass(Number.POSITIVE_INFINITY, 1).forEach((value, i) => {
       close(value, [0.36787944, 0.22616524, 0.20809442, 0.19786089][i]!, 1e-7);
     });
@@ -33,7 +33,7 @@ describe('four classes (rows R1 to R4, derived)', () => {
       close(value, [0.421875, 0.19603588, 0.1883224, 0.19376672][i]!, 1e-7);
     });
   });
-  test('R3: hold-up form with a wheel', () => {
+  test('R3 (eq. 26): hold-up form with a wheel', () => {
     const leaving = Float64Array.from([0.95, 0.6, 0.1, 0], (d) => 2 * d);
     const holdup = new Float64Array(4);
     solveTriangular(FOUR, leaving, S, Float64Array.from([0, 0.1, 0.3, 0.6]), holdup);
@@ -91,7 +91,7 @@ function powerCase(edges: readonly number[], cut: number, rate: number, a = 1) {
   return { total, product, undersizeAt };
 }
 
-describe('sharp wheel, S·B independent of the parent (physics section 11, derived)', () => {
+describe('sharp wheel, S·B independent of the parent (eq. V2, derived)', () => {
   test('R5: product, hold-up and circulating load, an edge at the cut', () => {
     const edges = [1e-3, 0.01, 0.025, 0.06, 0.125, 0.2, 0.225, 0.25, 0.4, 0.7, 1];
     const { total, undersizeAt } = powerCase(edges, 0.25, 2);

@@ -6,7 +6,7 @@ import { close } from '../close.ts';
 
 /**
  * Oversize at every class edge after breakage alone, K(x) = x^a for every parent (S = y^a, B = (x/y)^a), from feed in
- * the coarsest class of the grid (physics section 11).
+ * the coarsest class of the grid (eq. V1).
  */
 function oversizeAtEdges(a: number, stages: number, time: number): (readonly [number, number])[] {
   const grid = buildGrid({ smallest: 1e-3, top: 1, classesPerOctave: 6 });
@@ -23,7 +23,7 @@ function oversizeAtEdges(a: number, stages: number, time: number): (readonly [nu
   return oversize;
 }
 
-describe('breakage alone where S·B does not ask for the parent: exact at every class edge (derived)', () => {
+describe('breakage alone where S·B does not depend on the parent: exact at every class edge (derived)', () => {
   test.each([0.5, 1, 1.7])(
     'batch R = e^(−Kt), exponent %f (Reid, Chem. Eng. Sci. 20 (1965) 953 for 1)',
     (a) => {

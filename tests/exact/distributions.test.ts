@@ -18,7 +18,7 @@ function curveOf(choice: LawChoice, smallest: number) {
   );
 }
 
-describe('distributions (derived, 1e-5)', () => {
+describe('distributions (eq. S2, S3, S4; derived, 1e-5)', () => {
   test('RRSB 50 µm, 1.2', () => {
     const curve = curveOf({ law: 'rrsb', x63: 50e-6, exponent: 1.2 }, 1e-16);
     close(sizeAt(curve, 0.1), 7.6654e-6, 1e-5);

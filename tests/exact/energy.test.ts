@@ -8,14 +8,14 @@ import { changed, PILOT } from '../cases.ts';
 import { close } from '../close.ts';
 
 describe('energy', () => {
-  test('E1: 75→25 mm from a known 50→10 mm at 13.0 kJ/kg (lecture notes, standard textbook problem)', () => {
+  test('E1 (eq. 23a): 75→25 mm from a known 50→10 mm at 13.0 kJ/kg (lecture notes, standard textbook problem)', () => {
     close(rittingerEnergy(13000, 0.05, 0.01, 0.075, 0.025), 4333.3, 1e-3);
     close(kickEnergy(13000, 0.05, 0.01, 0.075, 0.025), 8873.9, 1e-3);
   });
-  test('E2: v²/2 at 100 m/s is 1.388889 kWh/t', () => {
+  test('E2 (eq. 3): v²/2 at 100 m/s is 1.388889 kWh/t', () => {
     close(toShown(100 ** 2 / 2, 'kWh/t'), 1.388889, 1e-6);
   });
-  test('E3: a free disc, R 0.15 m at 6000 rpm, both sides, 105.75 W: as an idle number it is 40 times below the bars', () => {
+  test('E3 (eq. 22): a free disc, R 0.15 m at 6000 rpm, both sides, 105.75 W: as an idle number it is 40 times below the bars', () => {
     // moment coefficient 0.146 Re^−1/5 for both sides (published: Schlichting, Boundary-Layer Theory)
     const [R, omega, rho, nu] = [0.15, 2 * Math.PI * 100, 1.204, 1.506e-5];
     const reynolds = (omega * R * R) / nu;

@@ -13,7 +13,7 @@ const ROWS = [
   ['exponential', 4, [0.031063, 0.106507, 0.5, 0.882467, 0.982332], 0.577502],
 ] as const;
 
-describe('grade efficiency', () => {
+describe('grade efficiency (eq. 19)', () => {
   test.each(ROWS)('%s with shape %d', (name, shape, values, sharpness) => {
     const law = EFFICIENCY_LAWS[name]!;
     const choice = { law: name };

@@ -2,7 +2,7 @@ import { describe, test } from 'vitest';
 import { outletTemperature } from '../../src/model/heat.ts';
 import { close } from '../close.ts';
 
-describe('heat balance', () => {
+describe('heat balance (eq. 25)', () => {
   test('H1: 10 kW into 1000 m³/h (1.204) and 200 kg/h of 900 J/kgK: 25.90 K (derived, cp 1005)', () => {
     const capacity = ((1000 * 1.204) / 3600) * 1005 + (200 / 3600) * 900;
     close(outletTemperature({ fixed: 10e3, hits: 0, lean: 0 }, capacity, 293.15) - 293.15, 25.9, 1e-3);

@@ -19,7 +19,7 @@ const conditions = {
 };
 
 describe('wheel', () => {
-  test('W1: inflow, swirl and Stokes cut at 3000 rpm and 1000 m³/h', () => {
+  test('W1 (eq. 16, 17, 18): inflow, swirl and Stokes cut at 3000 rpm and 1000 m³/h', () => {
     const flow = rimFlow(bare, 3000 * rpm, 1000 / 3600);
     close(flow.radialVelocity, 4.42097, 1e-4);
     close(flow.swirlVelocity, 31.4159, 1e-4);

@@ -10,7 +10,10 @@ interface Cell {
 }
 
 const CELL = /^```ts\n([\s\S]*?)^```\n(?:\n<!-- output -->\n\n```text\n([\s\S]*?)^```\n)?/gm;
-const IMPORT = /^import\s*\{([^}]*)\}\s*from\s*'grindloop';\s*$/gm;
+const IMPORT = /^import\s*\{([^}]*)\}\s*from\s*'([^']+)';\s*$/gm;
+
+/** Gives the exports of a module by the name a cell imports it by. */
+export type Loader = (name: string) => Promise<Readonly<Record<string, unknown>>>;
 
 /** Cells of a Markdown text, in order. */
 export function cellsOf(text: string): Cell[] {
@@ -29,19 +32,21 @@ export interface Given {
 }
 
 /**
- * Runs the cells of a story in one scope, top to bottom. `import { … } from 'grindloop'` takes from the program itself;
- * `show(value)` adds to the output of its cell, `figure(file, svg)` is a drawing that the story shows from `images/`.
+ * Runs the cells of a story in one scope, top to bottom. `import { … } from '…'` takes from the program itself, from a file
+ * beside the story or from a package; `show(value)` adds to the output of its cell, `figure(file, svg)` is a drawing that
+ * the story shows from `images/`.
  *
  * @param text Markdown
- * @param library what `grindloop` exports
+ * @param load gives the exports of what a cell imports
  */
-export async function runCells(text: string, library: Readonly<Record<string, unknown>>): Promise<Given> {
+export async function runCells(text: string, load: Loader): Promise<Given> {
   const outputs: string[] = [];
   const drawings = new Map<string, string>();
   const parts = cellsOf(text).map(({ code }, i) => {
     const taken = code.replace(
       IMPORT,
-      (_, names: string) => `const {${names.replace(/\btype\s+\w+,?/g, '')}} = library;`,
+      (_, names: string, from: string) =>
+        `const {${names.replace(/\btype\s+\w+,?/g, '').replace(/\bas\b/g, ':')}} = await load('${from}');`,
     );
     return `cell(${i});\n${taken}`;
   });
@@ -49,7 +54,7 @@ export async function runCells(text: string, library: Readonly<Record<string, un
     loader: 'ts',
     target: 'es2022',
   });
-  const make = new Function('library', 'cell', 'show', 'figure', `return ${code.trim().replace(/;$/, '')}`);
+  const make = new Function('load', 'cell', 'show', 'figure', `return ${code.trim().replace(/;$/, '')}`);
   let current = 0;
   const cell = (index: number) => {
     current = index;
@@ -61,7 +66,7 @@ export async function runCells(text: string, library: Readonly<Record<string, un
   const figure = (file: string, svg: string) => {
     drawings.set(file, svg);
   };
-  await make(library, cell, show, figure)();
+  await make(load, cell, show, figure)();
   return { outputs, drawings };
 }
 

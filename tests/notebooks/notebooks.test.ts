@@ -1,4 +1,5 @@
 import { existsSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { resolve } from 'node:path';
 import { describe, expect, test } from 'vitest';
 import * as library from '../../src/index.ts';
 import {
@@ -6,11 +7,19 @@ import {
   DRAWN,
   departures,
   difference,
+  type Loader,
   PRINTED,
   runCells,
   spoiled,
   withOutputs,
 } from './notebook.ts';
+
+/** The program by its name, files of the repository by their path from a story, packages by theirs. */
+const load: Loader = async (name) => {
+  if (name === 'grindloop') return library;
+  if (name.startsWith('.')) return import(resolve('notebooks', name));
+  return import(name);
+};
 
 const standing = (file: string): string | undefined => {
   const place = `notebooks/images/${file}`;
@@ -22,7 +31,7 @@ describe('worked stories', () => {
   test.each(stories)('%s gives the numbers that stand in it', async (file) => {
     const place = `notebooks/${file}`;
     const text = readFileSync(place, 'utf8');
-    const given = await runCells(text, library);
+    const given = await runCells(text, load);
     if (process.env.UPDATE_NOTEBOOKS) {
       writeFileSync(place, withOutputs(text, given.outputs));
       for (const [name, svg] of given.drawings) writeFileSync(`notebooks/images/${name}`, svg);
@@ -46,7 +55,7 @@ describe('a story that has gone stale', () => {
     `\`\`\`ts\nimport { formatNumber } from 'grindloop';\nshow(\`x95 \${formatNumber(70.01)} µm\`);\nfigure('one.svg', '<svg width="300"/>');\n\`\`\`\n\n<!-- output -->\n\n\`\`\`text\n${shown}\n\`\`\`\n![](images/one.svg)\n`;
   const found = async (shown: string, svg: string | undefined) => {
     const text = story(shown);
-    return departures(text, await runCells(text, library), () => svg);
+    return departures(text, await runCells(text, load), () => svg);
   };
   const drawn = '<svg width="300"/>';
 
@@ -61,7 +70,7 @@ describe('a story that has gone stale', () => {
     expect(await found('x95 70 µm', '<svg width="303"/>')).toHaveLength(1);
     expect(await found('x95 70 µm', undefined)).toEqual(['one.svg is missing']);
     const text = story('x95 70 µm').replace('![](images/one.svg)', '');
-    expect(departures(text, await runCells(text, library), () => drawn)).toEqual([
+    expect(departures(text, await runCells(text, load), () => drawn)).toEqual([
       'one.svg is drawn but not shown',
     ]);
   });

@@ -6,7 +6,7 @@ import { close } from '../close.ts';
 import { plainFlow, plainProblem, plainSteady } from '../reference/plain.ts';
 import { uniform, wideCase } from '../reference/random-cases.ts';
 
-describe('against a second, plain coding with dense LU (ml-matrix)', () => {
+describe('against a second, plain coding with dense LU (ml-matrix): eq. 1 to 26, 26b', () => {
   test('steady states of random cases', () => {
     const random = uniform(4711);
     let compared = 0;

@@ -15,7 +15,7 @@ import { close } from '../close.ts';
 
 const kelvin = (celsius: number) => celsius + 273.15;
 
-describe('humid air', () => {
+describe('humid air (eq. 21)', () => {
   test('A1 density of dry air at 1 atm: the formula, and Çengel, table A-15', () => {
     const temperatures = [0, 15, 20, 50, 100];
     const formula = [1.29227, 1.225, 1.20411, 1.09232, 0.94596];

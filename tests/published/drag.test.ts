@@ -5,7 +5,7 @@ import { close } from '../close.ts';
 /** Schiller & Naumann 1935 (recalled): C_D = 24/Re (1 + 0.15 Re^0.687), Re < 1000. */
 const schillerNaumann = (re: number) => (24 / re) * (1 + 0.15 * re ** 0.687);
 
-describe('drag', () => {
+describe('drag (eq. 18)', () => {
   test('D1: measured spheres, Morsi & Alexander, J. Fluid Mech. 55 (1972) 193, within 10 %', () => {
     const measured = [
       [1, 26.5],

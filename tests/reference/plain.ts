@@ -99,14 +99,12 @@ export function plainFlow(problem: PlainProblem, G: number): PlainState & { read
   const at = (T: number) => {
     const density = (problem.inletDensity * c.air.temperature) / T;
     const Q = m / density;
-    const vGap = Q / (Math.PI * rotor.geometry.diameter * rotor.geometry.gap);
-    const k0 =
-      (rotor.coefficients.hitFactor *
-        rotor.coefficients.linerFactor *
-        rotor.geometry.count *
-        N *
-        rotor.geometry.height) /
-      vGap;
+    const { diameter: D, gap: s, width: w, count, height } = rotor.geometry;
+    const outer = D / 2 + s;
+    const inner = D / 2 - w;
+    const time = (height * Math.PI * (outer ** 2 - inner ** 2)) / Q;
+    const perHit = 1 / (count * N) + (2 * s) / (rotor.coefficients.returnRatio * vTip);
+    const k0 = (rotor.coefficients.hitFactor * rotor.coefficients.linerFactor * time) / perHit;
     const { crowdingLoad, powerFactor = 1 } = rotor.coefficients;
     const k = k0 * (problem.crowding?.(lambda, crowdingLoad) ?? 1 / (1 + lambda / crowdingLoad));
     const vR = (wheel.coefficients.radialFactor * Q) / area;

@@ -3,7 +3,7 @@ import { quantityNamed } from '../../src/scenario/outcome/quantities.ts';
 import { solvePoint } from '../../src/scenario/outcome/solved.ts';
 import { type Change, changed, PILOT, rpm, WHEELS } from '../cases.ts';
 
-/** Bands of common practice (no source): physics section 10, on the pilot case of section 9. */
+/** Bands of common practice (no source), as in notebooks/checked-from-outside.md, on the pilot point. */
 function at(change: Change, ...names: string[]): number[] {
   const point = solvePoint(changed(PILOT, change));
   if (point.status !== 'steady') throw new Error('choked');
@@ -12,9 +12,9 @@ function at(change: Change, ...names: string[]): number[] {
 const one = (change: Change, name: string) => at(change, name)[0]!;
 
 describe('common practice', () => {
-  test('the pilot case: 15–35 kWh/t, outlet 15–35 K above inlet, 0.1–0.4 kg of product per m³', () => {
+  test('the pilot case milled to 95 % below 75 µm: 15–35 kWh/t, outlet 15–35 K above inlet, 0.1–0.4 kg of product per m³', () => {
     const [x95, energy, temperature, loading] = at(
-      {},
+      { settings: { wheelSpeed: 1800 * rpm } },
       'x95',
       'specificEnergy',
       'outletTemperature',
@@ -31,7 +31,7 @@ describe('common practice', () => {
   });
   test('a particle goes round some 20 to 40 times within a couple of seconds when milling fine', () => {
     const [passes, residence] = at(
-      { settings: { wheelSpeed: 2600 * rpm, feedRate: 150 / 3600 } },
+      { settings: { wheelSpeed: 3600 * rpm, feedRate: 150 / 3600 } },
       'passes',
       'residence',
     );
@@ -64,13 +64,13 @@ describe('common practice', () => {
   });
   test('feed to overload: hold-up and power climb, product coarsens, then it chokes', () => {
     const names = ['holdup', 'rotorPower', 'x95'];
-    const ladder = [200, 400, 600, 750].map((rate) => at({ settings: { feedRate: rate / 3600 } }, ...names));
+    const ladder = [200, 400, 600, 900].map((rate) => at({ settings: { feedRate: rate / 3600 } }, ...names));
     for (let step = 1; step < ladder.length; step++) {
       expect(ladder[step]![0]).toBeGreaterThan(ladder[step - 1]![0]!);
       expect(ladder[step]![1]).toBeGreaterThan(ladder[step - 1]![1]!);
       expect(ladder[step]![2]).toBeGreaterThan(ladder[step - 1]![2]!);
     }
-    expect(solvePoint(changed(PILOT, { settings: { feedRate: 900 / 3600 } })).status).toBe('choked');
+    expect(solvePoint(changed(PILOT, { settings: { feedRate: 1000 / 3600 } })).status).toBe('choked');
   });
   test('90 to 140 m³/h of air per installed mill kW', () => {
     const perPower = (PILOT.air.flow * 3600) / (PILOT.rotor.motor.power / 1000);

@@ -4,7 +4,7 @@ import { changed, PILOT, rpm, WHEELS } from '../cases.ts';
 import { close } from '../close.ts';
 import { scan } from '../reference/scan.ts';
 
-/** A case with a true fold (physics section 7), λ_max raised so that both roots lie below it. */
+/** A case with a true fold (eq. 26c), λ_max raised so that both roots lie below it. */
 const fold = (kilogramsPerHour: number) =>
   changed(PILOT, {
     air: { flow: 1400 / 3600 },
@@ -33,7 +33,7 @@ describe('choking', () => {
     expect(at(1.01)).toBe('choked');
   });
   test('the pilot meets its assumed load limit, and the message names it', () => {
-    const state = solve(changed(PILOT, { settings: { feedRate: 900 / 3600 } }));
+    const state = solve(changed(PILOT, { settings: { feedRate: 1000 / 3600 } }));
     if (state.status !== 'choked') throw new Error('steady');
     expect(state.reason).toBe('load');
     expect(state.message).toContain('10 kg');

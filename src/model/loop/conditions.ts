@@ -56,12 +56,12 @@ export function conditionsOf(w: Workspace): Conditions {
   const { circulating, temperature, hitsPerPass, radialVelocity } = now;
   const massFlow = fixed.inlet.massFlow;
   const expansion = temperature / c.air.temperature;
-  const gap = fixed.gapSpeed * expansion;
+  const rise = fixed.riseSpeed * expansion;
   const grindingPower = (fixed.hitWork * hitsPerPass + fixed.pickUpWork) * circulating;
   const wheelWork = fixed.vaneWork + fixed.leanWork * expansion;
   const { gapLoss } = c.rotor.coefficients;
   const { entranceLoss, vortexLoss } = c.wheel.coefficients;
-  const losses = gapLoss * gap ** 2 + entranceLoss * radialVelocity ** 2 + vortexLoss * fixed.rimSpeed ** 2;
+  const losses = gapLoss * rise ** 2 + entranceLoss * radialVelocity ** 2 + vortexLoss * fixed.rimSpeed ** 2;
   const dryAir = massFlow / (1 + fixed.inlet.humidityRatio);
   return {
     loading: now.loading,
@@ -73,7 +73,7 @@ export function conditionsOf(w: Workspace): Conditions {
     tipSpeed: fixed.tipSpeed,
     impactSpeed: fixed.hit.speed,
     hitEnergy: fixed.hit.energy,
-    gapSpeed: gap,
+    riseSpeed: rise,
     hitsPerPass,
     idlePower: fixed.idlePower,
     grindingPower,

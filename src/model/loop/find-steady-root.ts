@@ -39,7 +39,7 @@ interface Sample {
 
 /**
  * Climbs from empty to the first downward crossing of y(G) = ln(Φ(G)/G), which has the roots and the signs of Φ/G − 1
- * (section 7) and is straighter.
+ * (eq. 26b) and is straighter.
  *
  * From a G known to lie below the root, `boundedFlow` over [G, target] gives a flow up to which no root can lie
  * (`derived`, see there), so the climb may go there at once; where that is no longer than an ordinary short step, the

@@ -5,7 +5,7 @@ import { solveTriangular } from './triangular.ts';
 import type { ComponentWork, Workspace } from './workspace.ts';
 
 /**
- * Φ(G) = Σ h(G): the flow that comes round when G went round, with everything G changes (section 7).
+ * Φ(G) = Σ h(G): the flow that comes round when G went round, with everything G changes (eq. 26b).
  *
  * @param w workspace; conditions and cuts are those of G afterwards, the class arrays are not
  * @param circulating G [kg/s]

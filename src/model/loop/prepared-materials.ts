@@ -50,7 +50,7 @@ export interface Chamber {
 }
 
 /**
- * Classes per octave a case needs: as asked, more for a sharp wheel (physics section 1). What counts is κ, whatever the
+ * Classes per octave a case needs: as asked, more for a sharp wheel (eq. S1). What counts is κ, whatever the
  * law: all of them are equally steep at the cut for one κ, to a few percent, while their shape parameters differ.
  */
 export function classesPerOctave(c: Case): number {

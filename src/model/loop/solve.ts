@@ -14,7 +14,7 @@ export interface SolveOptions {
 }
 
 /**
- * Steady state of mill, wheel and loop, reached from empty (section 7).
+ * Steady state of mill, wheel and loop, reached from empty (eq. 26b).
  *
  * [D + (I − b) K] h = F f with G = Σh = Φ(G), the first downward crossing from G = F.
  *

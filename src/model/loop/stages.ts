@@ -11,7 +11,7 @@ const LARGEST_RATE = 32;
 const NEGLIGIBLE = 1e-18;
 
 /**
- * Steady state with N mixed stages per pass, or plug flow (form 26a): h = P(F f + C h) with
+ * Steady state with N mixed stages per pass, or plug flow (eq. 26a): h = P(F f + C h) with
  * P = [I + (I − b) K/N]^(−N), or exp(−(I − b) K) for N = ∞, C = 1 − D.
  *
  * P is built column by column with positive arithmetic only; the loop around it is lower triangular again.

@@ -16,7 +16,7 @@ export interface Conditions {
   /** v_imp [m/s] and W [J/kg]. */
   readonly impactSpeed: number;
   readonly hitEnergy: number;
-  readonly gapSpeed: number;
+  readonly riseSpeed: number;
   /** k with crowding [-]. */
   readonly hitsPerPass: number;
   readonly idlePower: number;

@@ -5,9 +5,9 @@ import type { Case } from '../case.ts';
 import {
   availablePower,
   freeHitsPerPass,
-  gapSpeed,
   idlePower,
   normalEnergyShare,
+  riseSpeed,
   tipSpeed,
 } from '../rotor.ts';
 import type { CutConditions } from '../wheel/cut.ts';
@@ -22,9 +22,9 @@ export interface Fixed {
   readonly feedRate: number;
   readonly tipSpeed: number;
   readonly hit: Hit;
-  /** k_0 and v_gap at the inlet temperature; both follow the air's expansion. */
+  /** k_0 and v_z at the inlet temperature; both follow the air's expansion. */
   readonly freeHits: number;
-  readonly gapSpeed: number;
+  readonly riseSpeed: number;
   readonly idlePower: number;
   readonly availablePower: number;
   readonly rimSpeed: number;
@@ -199,7 +199,7 @@ function fixedBy(c: Case): Fixed {
   const tip = tipSpeed(rotor.geometry.diameter, settings.rotorSpeed);
   const impact = rotor.coefficients.velocityRatio * tip;
   const energy = (normalEnergyShare(rotor.geometry.element) * impact * impact) / 2;
-  const gap = gapSpeed(flow, rotor.geometry);
+  const rise = riseSpeed(flow, rotor.geometry);
   const { velocityRatio, restitution, powerFactor = 1 } = rotor.coefficients;
   // ε v_imp written as 2W/v_imp, so that the share ε stands in one place
   const momentum = impact > 0 ? (2 * energy) / impact : 0;
@@ -214,8 +214,8 @@ function fixedBy(c: Case): Fixed {
     feedRate: settings.feedRate,
     tipSpeed: tip,
     hit: { speed: impact, energy },
-    freeHits: freeHitsPerPass(rotor, settings.rotorSpeed, gap),
-    gapSpeed: gap,
+    freeHits: freeHitsPerPass(rotor, settings.rotorSpeed, rise),
+    riseSpeed: rise,
     idlePower: idlePower(rotor, settings.rotorSpeed, inlet.density, inlet.massFlow),
     availablePower: availablePower(rotor.motor, settings.rotorSpeed),
     rimSpeed,

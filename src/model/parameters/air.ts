@@ -5,7 +5,7 @@ export const FLOW_STATES = ['inlet', 'standard', 'normal'] as const;
 
 const ROOM = 'a mill hall in a temperate climate';
 
-/** `air` (physics section 6). */
+/** `air` (eq. 21). */
 export const AIR: readonly Parameter[] = [
   {
     name: 'flow',

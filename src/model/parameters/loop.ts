@@ -1,13 +1,14 @@
 import type { Parameter } from '../parameters.ts';
-import { SOURCES } from '../sources.ts';
+import { theModel } from '../sources.ts';
 
 const MICROMETRE = 1e-6;
-const assumed = (value: number) => ({ value, label: 'assumed', source: SOURCES.form }) as const;
+const assumed = (value: number, equation: string) =>
+  ({ value, label: 'assumed', source: `chosen here: ${theModel(equation)}` }) as const;
 
-/** Ways the coarse goes back (physics section 7). */
+/** Ways the coarse goes back (eq. 26b). */
 export const CIRCUITS = ['internal', 'external', 'open'] as const;
 
-/** Numbers of the loop that stand directly under `machine` (eq. 25, 26, 26a, section 7). */
+/** Numbers of the loop that stand directly under `machine` (eq. 25, 26, 26a, 26c). */
 export const LOOP: readonly Parameter[] = [
   {
     name: 'loopTime',
@@ -17,7 +18,7 @@ export const LOOP: readonly Parameter[] = [
     meaning: 'time a particle takes once round the loop',
     exclusiveMinimum: 0,
     maximum: 600,
-    preset: assumed(0.06),
+    preset: assumed(0.06, '26'),
     prior: { low: 0.02, high: 0.2 },
   },
   {
@@ -28,7 +29,7 @@ export const LOOP: readonly Parameter[] = [
     meaning: 'loading (solids over air, by mass) at which the loop counts as choked',
     exclusiveMinimum: 0,
     maximum: 1000,
-    preset: assumed(10),
+    preset: assumed(10, '26c'),
     prior: { low: 5, high: 20 },
   },
   {
@@ -40,7 +41,7 @@ export const LOOP: readonly Parameter[] = [
     minimum: 1,
     maximum: 100,
     integer: true,
-    preset: assumed(1),
+    preset: assumed(1, '26a'),
   },
   {
     name: 'casingLoss',
@@ -50,7 +51,7 @@ export const LOOP: readonly Parameter[] = [
     meaning: 'heat lost through the casing per kelvin above the inlet air',
     usual: { low: 0, high: 1000 },
     minimum: 0,
-    preset: assumed(0),
+    preset: assumed(0, '25'),
     prior: { low: 0, high: 50 },
   },
   {
@@ -62,7 +63,7 @@ export const LOOP: readonly Parameter[] = [
     minimum: 4,
     maximum: 64,
     integer: true,
-    preset: { value: 8, label: 'derived', source: SOURCES.model },
+    preset: { value: 8, label: 'derived', source: theModel('S1') },
   },
   {
     name: 'smallestSize',
@@ -72,7 +73,7 @@ export const LOOP: readonly Parameter[] = [
     meaning: 'lowest size class edge',
     minimum: 0.001 * MICROMETRE,
     maximum: 10 * MICROMETRE,
-    preset: { value: 0.1 * MICROMETRE, label: 'derived', source: SOURCES.model },
+    preset: { value: 0.1 * MICROMETRE, label: 'derived', source: theModel('S1') },
   },
 ];
 
@@ -86,5 +87,5 @@ export const EVAPORATION: Parameter = {
   usual: { low: 0, high: 0.15 },
   minimum: 0,
   maximum: 0.5,
-  preset: assumed(0),
+  preset: assumed(0, '25'),
 };

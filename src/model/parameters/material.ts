@@ -15,7 +15,7 @@ export const MATERIAL: readonly Parameter[] = [
   },
   {
     name: 'sphericity',
-    symbol: 'ψ',
+    symbol: 'ψ_s',
     unit: '1',
     shownIn: '1',
     meaning: 'surface of the equal-volume sphere over the particle’s own',

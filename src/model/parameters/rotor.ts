@@ -1,13 +1,14 @@
 import type { Parameter } from '../parameters.ts';
-import { SOURCES } from '../sources.ts';
+import { theModel } from '../sources.ts';
 
 const RPM = 1 / 60;
-const assumed = (value: number) => ({ value, label: 'assumed', source: SOURCES.form }) as const;
+const assumed = (value: number, equation: string) =>
+  ({ value, label: 'assumed', source: `chosen here: ${theModel(equation)}` }) as const;
 
 /** Kinds of rotor element and their share of impact energy along the normal (eq. 3). */
 export const ELEMENT_KINDS = ['bar', 'pin'] as const;
 
-/** `machine.rotor.geometry` (physics section 3); `element` stands beside them. */
+/** `machine.rotor.geometry` (eq. 1 to 6); `element` stands beside them. */
 export const ROTOR_GEOMETRY: readonly Parameter[] = [
   {
     name: 'diameter',
@@ -76,7 +77,7 @@ export const ROTOR_COEFFICIENTS: readonly Parameter[] = [
     meaning: 'impact speed over tip speed: 1 minus the swirl the particle already has',
     exclusiveMinimum: 0,
     maximum: 1,
-    preset: assumed(0.85),
+    preset: assumed(0.85, '2'),
     prior: { low: 0.5, high: 1 },
   },
   {
@@ -86,7 +87,7 @@ export const ROTOR_COEFFICIENTS: readonly Parameter[] = [
     shownIn: '1',
     meaning: 'factor on the mean hits per pass',
     exclusiveMinimum: 0,
-    preset: assumed(1),
+    preset: assumed(1, '4'),
     prior: { low: 0.3, high: 3 },
   },
   {
@@ -96,8 +97,19 @@ export const ROTOR_COEFFICIENTS: readonly Parameter[] = [
     shownIn: '1',
     meaning: 'factor of the liner on the mean hits per pass',
     exclusiveMinimum: 0,
-    preset: assumed(1),
+    preset: assumed(1, '4'),
     prior: { low: 0.7, high: 1.5 },
+  },
+  {
+    name: 'returnRatio',
+    symbol: 'ψ',
+    unit: '1',
+    shownIn: '1',
+    meaning: 'speed at which a particle flies between rotor and liner, over tip speed',
+    exclusiveMinimum: 0,
+    maximum: 1,
+    preset: assumed(0.15, '4'),
+    prior: { low: 0.05, high: 0.4 },
   },
   {
     name: 'crowdingLoad',
@@ -106,7 +118,7 @@ export const ROTOR_COEFFICIENTS: readonly Parameter[] = [
     shownIn: '1',
     meaning: 'loading (solids over air, by mass) that halves the hits per pass',
     exclusiveMinimum: 0,
-    preset: assumed(6),
+    preset: assumed(6, '6'),
     prior: { low: 2, high: 20 },
   },
   {
@@ -116,7 +128,7 @@ export const ROTOR_COEFFICIENTS: readonly Parameter[] = [
     shownIn: '1',
     meaning: 'drag number of the idling rotor; fit it to a measured idle point',
     minimum: 0,
-    preset: assumed(0.8),
+    preset: assumed(0.8, '22'),
     prior: { low: 0.2, high: 2 },
   },
   {
@@ -127,7 +139,7 @@ export const ROTOR_COEFFICIENTS: readonly Parameter[] = [
     meaning: 'restitution of a particle at the element',
     minimum: 0,
     maximum: 1,
-    preset: assumed(0.1),
+    preset: assumed(0.1, '23'),
     prior: { low: 0, high: 0.5 },
   },
   {
@@ -137,7 +149,7 @@ export const ROTOR_COEFFICIENTS: readonly Parameter[] = [
     shownIn: '1',
     meaning: 'factor on the grinding power; fit it to measured power',
     exclusiveMinimum: 0,
-    preset: assumed(1),
+    preset: assumed(1, '23'),
     prior: { low: 0.5, high: 2 },
   },
   {
@@ -145,10 +157,10 @@ export const ROTOR_COEFFICIENTS: readonly Parameter[] = [
     symbol: 'ξ_g',
     unit: '1',
     shownIn: '1',
-    meaning: 'pressure loss number of the rotor gap',
+    meaning: 'pressure loss number of the air’s rise past the rotor’s elements',
     minimum: 0,
-    preset: assumed(1),
-    prior: { low: 0.3, high: 3 },
+    preset: assumed(8.41, '24b'),
+    prior: { low: 2.5, high: 25 },
   },
 ];
 

@@ -1,11 +1,12 @@
 import type { Parameter } from '../parameters.ts';
-import { SOURCES } from '../sources.ts';
+import { theModel } from '../sources.ts';
 
 const RPM = 1 / 60;
 const DEGREE = Math.PI / 180;
-const assumed = (value: number) => ({ value, label: 'assumed', source: SOURCES.form }) as const;
+const assumed = (value: number, equation: string) =>
+  ({ value, label: 'assumed', source: `chosen here: ${theModel(equation)}` }) as const;
 
-/** `machine.wheels.NAME.geometry` (physics section 5). */
+/** `machine.wheels.NAME.geometry` (eq. 16 to 20). */
 export const WHEEL_GEOMETRY: readonly Parameter[] = [
   {
     name: 'diameter',
@@ -86,7 +87,7 @@ export const WHEEL_COEFFICIENTS: readonly Parameter[] = [
     meaning: 'sharpness x25/x75 of the grade efficiency without load; measured, not predicted',
     exclusiveMinimum: 0,
     exclusiveMaximum: 1,
-    preset: assumed(0.6),
+    preset: assumed(0.6, '19'),
     prior: { low: 0.4, high: 0.8 },
   },
   {
@@ -96,7 +97,7 @@ export const WHEEL_COEFFICIENTS: readonly Parameter[] = [
     shownIn: '1',
     meaning: 'how fast load blunts the wheel: κ = κ_0 exp(−b λ)',
     minimum: 0,
-    preset: assumed(0.03),
+    preset: assumed(0.03, '20'),
     prior: { low: 0, high: 0.1 },
   },
   {
@@ -106,7 +107,7 @@ export const WHEEL_COEFFICIENTS: readonly Parameter[] = [
     shownIn: '1',
     meaning: 'how load shifts the cut: x_c (1 + a λ)',
     minimum: -0.1,
-    preset: assumed(0),
+    preset: assumed(0, '20'),
     prior: { low: -0.05, high: 0.1 },
   },
   {
@@ -117,7 +118,7 @@ export const WHEEL_COEFFICIENTS: readonly Parameter[] = [
     meaning: 'share that returns to the rotor whatever its size, without load',
     minimum: 0,
     exclusiveMaximum: 1,
-    preset: assumed(0.03),
+    preset: assumed(0.03, '20'),
     prior: { low: 0, high: 0.2 },
   },
   {
@@ -127,7 +128,7 @@ export const WHEEL_COEFFICIENTS: readonly Parameter[] = [
     shownIn: '1',
     meaning: 'how load raises the bypass: τ = 1 − (1 − τ_0) exp(−d λ)',
     minimum: 0,
-    preset: assumed(0.02),
+    preset: assumed(0.02, '20'),
     prior: { low: 0, high: 0.1 },
   },
   {
@@ -138,7 +139,7 @@ export const WHEEL_COEFFICIENTS: readonly Parameter[] = [
     meaning: 'share of the coarse that slips round the wheel through its seal',
     minimum: 0,
     exclusiveMaximum: 1,
-    preset: assumed(2e-4),
+    preset: assumed(2e-4, '20'),
     prior: { low: 0, high: 2e-3 },
   },
   {
@@ -148,7 +149,7 @@ export const WHEEL_COEFFICIENTS: readonly Parameter[] = [
     shownIn: '1',
     meaning: 'factor on the mean inflow velocity: uneven inflow over the rim',
     exclusiveMinimum: 0,
-    preset: assumed(1),
+    preset: assumed(1, '16'),
     prior: { low: 0.7, high: 1.5 },
   },
   {
@@ -159,7 +160,7 @@ export const WHEEL_COEFFICIENTS: readonly Parameter[] = [
     meaning: 'how far leaning vanes turn the inflow',
     minimum: 0,
     maximum: 1,
-    preset: assumed(1),
+    preset: assumed(0.5, '17'),
     prior: { low: 0, high: 1 },
   },
   {
@@ -180,7 +181,7 @@ export const WHEEL_COEFFICIENTS: readonly Parameter[] = [
     shownIn: '1',
     meaning: 'factor on the cut size: what the ideal wheel leaves out',
     exclusiveMinimum: 0,
-    preset: assumed(1),
+    preset: assumed(1, '18'),
     prior: { low: 0.6, high: 1.6 },
   },
   {
@@ -190,7 +191,7 @@ export const WHEEL_COEFFICIENTS: readonly Parameter[] = [
     shownIn: '1',
     meaning: 'pressure loss number of the inflow through the vanes',
     minimum: 0,
-    preset: assumed(1),
+    preset: assumed(1, '24b'),
     prior: { low: 0.3, high: 3 },
   },
   {
@@ -200,7 +201,7 @@ export const WHEEL_COEFFICIENTS: readonly Parameter[] = [
     shownIn: '1',
     meaning: 'pressure loss of the vortex inside the wheel over ½ρ(ωR)²',
     minimum: 0,
-    preset: assumed(1),
+    preset: assumed(1, '24b'),
     prior: { low: 0.3, high: 2 },
   },
 ];

@@ -10,7 +10,7 @@ export interface SizeCurve {
 
 /**
  * Curve through cumulative undersize at given edges: cubic Hermite in ln x with slopes of high order, limited to three
- * times the smaller neighbouring secant, so that it stays monotone and never overshoots (`published`: Hyman, SIAM J. Sci.
+ * times the smaller neighbouring secant, so that it stays monotone and never overshoots (eq. S2; `published`: Hyman, SIAM J. Sci.
  * Stat. Comput. 4 (1983) 645, after Fritsch & Carlson 1980).
  *
  * @param edges [m], ascending, length n+1

@@ -1,4 +1,4 @@
-/** Geometric size classes (physics section 1): class i is (edges[i], edges[i+1]], class 0 also all finer. */
+/** Geometric size classes (eq. S1): class i is (edges[i], edges[i+1]], class 0 also all finer. */
 export interface Grid {
   /** n+1 edges e_0 < … < e_n [m]. */
   readonly edges: Float64Array;
@@ -45,7 +45,7 @@ export function buildGrid({ smallest, top, classesPerOctave, edgeAt, centreAt }:
 const FEWEST = 8;
 
 /**
- * Classes per octave that resolve a wheel's curve: max(8, 0.55 m), m of eq. 19 (physics section 1).
+ * Classes per octave that resolve a wheel's curve: max(8, 0.55 m), m of eq. 19 (eq. S1).
  *
  * @param exponent m of 1 − exp(−ln2 z^m); of another law the m of equal κ
  */

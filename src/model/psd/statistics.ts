@@ -14,7 +14,7 @@ function raised(size: number, order: number): number {
 }
 
 /**
- * Moment of the mass distribution, M_{k,3} = ∫ x^k q_3 dx over the curve (notation of ISO 9276-2; q_3 by mass).
+ * Moment of the mass distribution, M_{k,3} = ∫ x^k q_3 dx over the curve (eq. S4; notation of ISO 9276-2; q_3 by mass).
  *
  * @param curve cumulative undersize
  * @param order k, e.g. 1 for the mass mean, −1 for the Sauter mean
@@ -84,7 +84,7 @@ export function span(curve: SizeCurve): number {
   return (sizeAt(curve, 0.9) - sizeAt(curve, 0.1)) / sizeAt(curve, 0.5);
 }
 
-/** Specific surface 6/(ρ ψ d32) [m²/kg]. */
+/** Specific surface 6/(ρ ψ_s d32) [m²/kg]. */
 export function specificSurface(curve: SizeCurve, density: number, sphericity: number): number {
   return 6 / (density * sphericity * sauterMeanSize(curve));
 }

@@ -16,7 +16,7 @@ export function normalNumbers(uniform: () => number): () => number {
 }
 
 /**
- * First-order autoregressive noise with standard deviation σ and correlation time τ_c, updated exactly:
+ * First-order autoregressive noise with standard deviation σ and correlation time τ_c, updated exactly (eq. 27b):
  * x ← φ x + σ √(1 − φ²) ξ, φ = e^{−Δt/τ_c}; white where τ_c is zero.
  *
  * @param normal source of standard normal numbers
@@ -35,7 +35,7 @@ export function autoregressive(
   };
 }
 
-/** First-order lag updated exactly over a step with constant input: y ← u + (y − u) e^{−Δt/τ}. */
+/** First-order lag updated exactly over a step with constant input: y ← u + (y − u) e^{−Δt/τ} (eq. 27a). */
 export function lagged(value: number, input: number, step: number, lag: number): number {
   return lag > 0 ? input + (value - input) * Math.exp(-step / lag) : input;
 }

@@ -43,7 +43,7 @@ export function marchContext(c: Case, state: SteadyState, plant: Plant, designFl
   };
 }
 
-/** A pressure loss given at the design flow follows ṁ²/ρ [Pa]. */
+/** A pressure loss given at the design flow follows ṁ²/ρ [Pa] (eq. P3). */
 export function scaledLoss({ design, inlet }: MarchContext, loss: number, stream: Stream): number {
   return (loss * gasFlow(stream) ** 2) / (densityOf(stream) * inlet.density * design.inlet ** 2);
 }

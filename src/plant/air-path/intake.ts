@@ -42,7 +42,7 @@ export function enterMill(context: MarchContext, open: Stream) {
   };
 }
 
-/** Through mill and wheel: Δp (1 + ζ λ) of eq. 24b; product, heat and evaporated water as the steady state has them. */
+/** Through mill and wheel: Δp (1 + ζ λ) of eq. 24b (eq. P3); product, heat and evaporated water as the steady state has them. */
 export function passMill({ case: c, state, plant }: MarchContext, inlet: Stream) {
   const { conditions, components } = state;
   const { evaporation, casingLoss } = c.loop;

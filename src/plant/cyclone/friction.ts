@@ -26,7 +26,7 @@ export interface Gas {
 }
 
 /**
- * Swirl velocity at the wall behind a slot inlet, v_θw = v_in R_in/(α R), with the jet's contraction
+ * Swirl velocity at the wall behind a slot inlet, v_θw = v_in R_in/(α R) (eq. P11), with the jet's contraction
  *
  * α = (1/ξ){1 − √(1 + 4[(ξ/2)² − ξ/2] √(1 − (1 − ξ²)(2ξ − ξ²)/(1 + c_o)))}, ξ = b/R   (Muschelknautz, `recalled`)
  *
@@ -42,7 +42,7 @@ export function wallSwirl(barrel: Barrel, inletVelocity: number, loading: number
 }
 
 /**
- * Wall friction of the gas alone, f = 0.323 Re_R^−0.623 (smooth) + a rough part above k_s/R = 6e-4 (`recalled`),
+ * Wall friction of the gas alone, f = 0.323 Re_R^−0.623 (smooth) + a rough part above k_s/R = 6e-4 (eq. P12, `recalled`),
  *
  * Re_R = R_in R_m v_zw ρ/(H µ (1 + (v_zm/v_θm)²)), R_m = √(R_x R), v_zw = 0.9 Q/(π(R² − R_m²)), v_θm = √(v_θw v_θCS),
  * v_zm the axial velocity between finder and barrel, 0.9 Q/(π(R² − R_x²)).
@@ -67,7 +67,8 @@ function roughPart(relative: number, reynolds: number): number {
 }
 
 /**
- * Wall friction added by dust strands, f = 0.25 (R/R_x)^−0.625 √(η c_o Fr_x ρ/ρ_str), Fr_x = v_x/√(2 R_x g) (`recalled`).
+ * Wall friction added by dust strands, f = 0.25 (R/R_x)^−0.625 √(η c_o Fr_x ρ/ρ_str), Fr_x = v_x/√(2 R_x g) (eq. P12,
+ * `recalled`).
  *
  * @param outletVelocity v_x [m/s]
  * @param keptLoading η c_o [-]
@@ -87,7 +88,7 @@ export function dustFriction(
 }
 
 /**
- * Swirl velocity on the core surface, v_θCS = v_θw (R/R_x)/(1 + f A_R v_θw √(R/R_x)/(2Q)).
+ * Swirl velocity on the core surface, v_θCS = v_θw (R/R_x)/(1 + f A_R v_θw √(R/R_x)/(2Q)) (eq. P13).
  *
  * @param flow Q [m³/s]
  * @param wall v_θw [m/s]

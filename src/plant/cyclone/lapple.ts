@@ -12,7 +12,7 @@ import {
 const SOURCE = `Lapple, in ${PLANT_SOURCES.cooperAlley}`;
 
 /**
- * Lapple's cut size, d50 = √(9 µ W/(2π N_e v_in (ρ_p − ρ))).
+ * Lapple's cut size, d50 = √(9 µ W/(2π N_e v_in (ρ_p − ρ))) (eq. P10).
  *
  * @param viscosity µ [Pa s]
  * @param width W of the inlet [m]

@@ -72,7 +72,7 @@ export const MUSCHELKNAUTZ: CycloneLaw = {
 const THINNEST = 2.2e-5;
 
 /**
- * Load the gas can carry, c_oL = 0.025 (x50/x_med)(10 c_o)^k with k = 0.15 from c_o = 0.1 up, −0.11 − 0.10 ln c_o from
+ * Load the gas can carry (eq. P14), c_oL = 0.025 (x50/x_med)(10 c_o)^k with k = 0.15 from c_o = 0.1 up, −0.11 − 0.10 ln c_o from
  * 2.2e-5 to 0.1; below, where the form would throw out ever thinner dust, the limit of 2.2e-5 is kept (`assumed`).
  *
  * @param cut x50 of the vortex [m]
@@ -114,8 +114,8 @@ function barrelOf(choice: LawChoice, diameter: number): Barrel {
 /**
  * Separation and pressure loss; the dust's share of the wall friction depends on what is kept, so both are iterated.
  *
- * x50 = x_fact √(18 µ 0.9 Q/(2π (ρ_p − ρ) v_θCS² (H − S))), η = 1/(1 + (x50/x)^m)
- * Δp = f A_R ρ (v_θw v_θCS)^1.5/(2·0.9 Q) + [2 + (v_θCS/v_x)² + 3 (v_θCS/v_x)^(4/3)] ρv_x²/2 + (1 + c_o) ρ (v_in² − v_a²)/2
+ * x50 = x_fact √(18 µ 0.9 Q/(2π (ρ_p − ρ) v_θCS² (H − S))), η = 1/(1 + (x50/x)^m)   (eq. P14)
+ * Δp = f A_R ρ (v_θw v_θCS)^1.5/(2·0.9 Q) + [2 + (v_θCS/v_x)² + 3 (v_θCS/v_x)^(4/3)] ρv_x²/2 + (1 + c_o) ρ (v_in² − v_a²)/2   (eq. P15)
  */
 function separate(choice: LawChoice, diameter: number, duty: CycloneDuty): CycloneState {
   const barrel = barrelOf(choice, diameter);

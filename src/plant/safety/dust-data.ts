@@ -88,8 +88,8 @@ const CLASS_ENDS = [200e5, 300e5] as const;
 const ROUNDING = 1e-12;
 
 /**
- * Dust explosion class from K_St: St 0 none, St 1 up to 200, St 2 up to 300, St 3 above, in bar m/s
- * (`published`: OSHA CPL 03-00-008). A class says how violent, never that a dust is safe.
+ * Dust explosion class from K_St: St 0 none, St 1 up to 200, St 2 up to 300, St 3 above, in bar m/s (eq. P22;
+ * `published`: OSHA CPL 03-00-008). A class says how violent, never that a dust is safe.
  *
  * @param kst [Pa m/s]
  * @example dustClass(200.1e5) // 2
@@ -104,7 +104,7 @@ export function dustClass(kst: number): DustClass {
 export const FRICTION_SPEEDS = { slow: 1, fast: 10 } as const;
 
 /**
- * Speed of rotation at which a rim reaches a speed, v/(2πR).
+ * Speed of rotation at which a rim reaches a speed, v/(2πR) (eq. P23).
  *
  * @param rim v [m/s]
  * @param radius R [m]

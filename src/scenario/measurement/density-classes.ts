@@ -19,7 +19,7 @@ const WITHIN = 0.02;
  * @param classes ascending, values as written
  * @param how whether the density is one per logarithm; the unit it is per, where stated
  * @returns shares that sum to about 1; `exact` where the sum was within 2 % without scaling
- * @example sharesOfDensity([{ lower: 0, upper: 1e-6, share: 0.4 }, { lower: 1e-6, upper: 2e-6, share: 0.3 }, { lower: 2e-6, upper: 3e-6, share: 0.45 }], { log: false }).exact // true
+ * @example sharesOfDensity([{ lower: 0, upper: 1e-6, share: 0.5 }, { lower: 1e-6, upper: 2e-6, share: 0.3 }, { lower: 2e-6, upper: 3e-6, share: 0.45 }], { log: false }).exact // true
  */
 export function sharesOfDensity(
   classes: readonly SizeClass[],

@@ -33,7 +33,7 @@ export const PRODUCT: readonly Quantity[] = [
     'surface',
     'S_m',
     ['m^2/kg', 'm^2/kg', 'm2_per_kg'],
-    'specific surface from the size curve, 6/(ρ ψ d32)',
+    'specific surface from the size curve, 6/(ρ ψ_s d32)',
     productSurface,
   ),
   {

@@ -3,7 +3,7 @@ import type { Solved } from './quantity.ts';
 import { curveOf } from './solved.ts';
 
 /**
- * Specific surface of the whole product: 6/(ρ ψ d32), by mass over components, each with its own density, sphericity and
+ * Specific surface of the whole product: 6/(ρ ψ_s d32), by mass over components, each with its own density, sphericity and
  * size curve.
  *
  * @returns [m²/kg]; NaN where it hangs on sizes finer than the grid resolves

@@ -8,6 +8,7 @@ import { EFFICIENCY_LAWS } from '../../model/wheel/efficiency/index.ts';
 import { toCase } from '../operating-point.ts';
 import type { Scenario } from '../scenario.ts';
 import { formatNumber, toShown } from '../units/display.ts';
+import { hitWarnings } from './hit-limits.ts';
 import { rotorTooFast, wheelTooFast } from './overspeed.ts';
 import type { Point } from './solved.ts';
 
@@ -16,6 +17,7 @@ export function warningsAt(scenario: Scenario, point: Point): Warning[] {
   const c = toCase(scenario);
   return [
     ...machineWarnings(c),
+    ...hitWarnings(c),
     ...lawWarnings(c, point),
     ...resultWarnings(c, point),
     ...(point.status === 'steady' ? (point.plant?.warnings ?? []) : []),

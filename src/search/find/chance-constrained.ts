@@ -2,18 +2,23 @@ import type { Scenario } from '../../scenario/scenario.ts';
 import { posteriorOf } from '../../trials/calibration/take-up.ts';
 import { worldsOf } from '../../trials/posterior-samples.ts';
 import {
-  type ChanceEnd,
-  type ChancePlace,
-  type ChanceProblem,
-  climbChance,
-  placeAt,
-} from './chance-search.ts';
-import { type Found, type FoundPoint, foundPoint } from './find.ts';
-import { isBetter, judgeOf } from './objective.ts';
-import { spacefilling } from './optimise.ts';
-import { benchOfWorlds, type WorldBench } from './posterior-margins.ts';
-import { panelStep } from './rounding.ts';
-import { coordinateOf, type SearchSpace, shareOf } from './space.ts';
+  byMerit,
+  type Climber,
+  chancesAt,
+  climberOf,
+  errorOf,
+  FRESH,
+  FRESH_QUICK,
+  FRESH_SEED,
+  QUICK,
+  quickLook,
+  THOROUGH,
+} from './chance-climber.ts';
+import type { ChancePlace } from './chance-search.ts';
+import type { Found, FoundPoint } from './find.ts';
+import { isBetter } from './objective.ts';
+import { benchOfWorlds } from './posterior-margins.ts';
+import type { SearchSpace } from './space.ts';
 
 /** Settings that meet the whole spec in so large a share of the possible worlds. */
 export interface Supported {
@@ -42,14 +47,6 @@ export interface Robust {
   readonly worlds: number;
 }
 
-/** Worlds of the quick look at every choice, of the search, and of the confirmation. */
-const QUICK = { worlds: 60, steps: 6, radius: 0.15 } as const;
-const SPREAD = { points: 24, worlds: 16 } as const;
-const THOROUGH = { worlds: 400, steps: 5, radius: 0.06 } as const;
-const FRESH = 600;
-/** Of the fresh worlds, those asked about every choice. */
-const FRESH_QUICK = 300;
-const FRESH_SEED = 1_000_003;
 /** A choice whose goal comes this near the best after the quick look is searched thoroughly too. */
 const RIVAL = 0.03;
 const MOST_RIVALS = 2;
@@ -141,23 +138,6 @@ function thorough(
   return betterOf(told(climber.pointAt(climber.climb(end, CERTAIN, THOROUGH, seed).at)), best);
 }
 
-/** From where the mean stands best; where that leads nowhere, from the best of some places spread out, too. */
-function quickLook(climber: Climber, confidence: number, seed: number): ChancePlace {
-  const first = climber.climb(climber.start, confidence, QUICK, seed);
-  if (first.merit.violation === 0) return first;
-  const start = spacefilling(climber.start.length, SPREAD.points, seed)
-    .map((at) => climber.look(at, confidence, SPREAD.worlds))
-    .sort(byMerit)[0];
-  if (!start) return first;
-  const second = climber.climb(start.at, confidence, QUICK, seed);
-  return byMerit(first, second) <= 0 ? first : second;
-}
-
-function byMerit(a: ChancePlace, b: ChancePlace): number {
-  if (isBetter(a.merit, b.merit)) return -1;
-  return isBetter(b.merit, a.merit) ? 1 : 0;
-}
-
 /** The best after the quick look, and the few that come so near that more worlds could turn the order. */
 function rivals<T extends { readonly place: ChancePlace }>(looks: readonly T[]): readonly T[] {
   const { merit, chance } = looks[0]!.place;
@@ -177,82 +157,4 @@ function betterOf(next: Supported, best: Supported | undefined): Supported {
 function isMoreSupported(a: Supported, b: Supported): boolean {
   if (a.supported !== b.supported) return a.supported;
   return a.supported ? isBetter(a.best.merit, b.best.merit) : a.probability > b.probability;
-}
-
-/** Standard error of a share counted over so many worlds. */
-function errorOf(share: number, worlds: number): number {
-  return Math.sqrt((share * (1 - share)) / worlds);
-}
-
-interface Climber {
-  readonly look: (at: readonly number[], wanted: number, worlds: number) => ChancePlace;
-  readonly start: readonly number[];
-  readonly climb: (
-    start: readonly number[] | ChanceEnd,
-    wanted: number,
-    effort: Parameters<typeof climbChance>[2],
-    seed: number,
-  ) => ChanceEnd;
-  /** The place in numbers a panel can take, as `run` sees it. */
-  readonly pointAt: (at: readonly number[]) => FoundPoint;
-}
-
-/** The search over the numbers of one combination of choices. */
-function climberOf(
-  scenario: Scenario,
-  space: SearchSpace,
-  bench: WorldBench,
-  { coordinates }: FoundPoint,
-): Climber {
-  const { factors, numbers } = space;
-  const { spec, goal } = scenario;
-  const judged = { spec, ...(goal ? { goal } : {}) };
-  const judge = judgeOf(scenario, factors, judged);
-  const coordinatesAt = (at: readonly number[]): Float64Array => {
-    const all = Float64Array.from(coordinates);
-    numbers.forEach((j, k) => {
-      all[j] = coordinateOf(factors[j]!, at[k]!);
-    });
-    return all;
-  };
-  const problem: Omit<ChanceProblem, 'wanted'> = {
-    dimensions: numbers.length,
-    coordinates: coordinatesAt,
-    judge,
-    bench,
-  };
-  return {
-    start: numbers.map((j) => shareOf(factors[j]!, coordinates[j]!)),
-    look: (at, wanted, worlds) => placeAt({ ...problem, wanted }, at, worlds),
-    climb: (start, wanted, effort, seed) => climbChance({ ...problem, wanted }, start, effort, seed),
-    pointAt: (at) => {
-      const exact = coordinatesAt(at);
-      const rounded = Float64Array.from(exact, (value, j) => panelStep(factors[j]!, value));
-      const holds = judge(rounded).violation <= judge(exact).violation;
-      return foundPoint(scenario, space, holds ? rounded : exact, judged);
-    },
-  };
-}
-
-/** Share of so many worlds that meet the whole spec, its standard error, and the share that meets each line. */
-function chancesAt(
-  { lines, ...bench }: WorldBench,
-  coordinates: Float64Array,
-  worlds: number,
-): { whole: number; error: number; lines: number[] } {
-  const margins = bench.marginsAt(coordinates, worlds);
-  const met = new Array<number>(lines).fill(0);
-  let whole = 0;
-  for (let k = 0; k < worlds; k++) {
-    let all = true;
-    for (let i = 0; i < lines; i++) {
-      const good = margins[k * lines + i]! >= 0;
-      if (good) met[i]!++;
-      all &&= good;
-    }
-    if (all) whole++;
-  }
-  const share = whole / worlds;
-  const error = Math.max(errorOf(share, worlds), 1 / worlds);
-  return { whole: share, error, lines: met.slice(0, -1).map((count) => count / worlds) };
 }

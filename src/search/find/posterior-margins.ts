@@ -74,13 +74,18 @@ function shareLeft(requirement: Scenario['spec'][number], point: Point): number 
 /** 1 where the machine can run the point, else how far it is beyond, as a share of the limit. */
 function machineMargin(point: Point & { status: 'steady' }): number {
   const [worst] = machineExcess(point);
-  return worst ? 1 - worst.value / worst.limit : 1;
+  return worst ? Math.max(LOST, 1 - worst.value / worst.limit) : 1;
 }
 
 /** A choked world is lost the more, the less feed it would take. */
 function beyondChoke({ state }: Extract<Point, { status: 'choked' }>): number {
   const takes = state.feedAtChoke;
   return takes > 0 ? LOST - 1 / (1 + takes / UNIT_FEED) : LOST - 1;
+}
+
+/** Whether the last margin of a world, that the mill runs, is of a choke. */
+export function isChoked(margin: number): boolean {
+  return margin < LOST;
 }
 
 type PointMaker = (coordinates: Float64Array) => Point;

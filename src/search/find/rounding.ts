@@ -4,6 +4,10 @@ import { isBetter, type Merit } from './objective.ts';
 
 const FEWEST_DIGITS = 3;
 const MOST_DIGITS = 7;
+/** Digits at most of settings that are found by their probability, which no digit beyond decides. */
+const PANEL_DIGITS = 5;
+/** A near miss may be so much farther in numbers a panel can take. */
+const MISS_LOSS = 1e-2;
 /** Part of the goal that may be given up for numbers a panel can take. */
 const LOSS = 4e-3;
 /** Roundings tried for each number: that many steps down and up; fewer where many numbers vary. */
@@ -35,7 +39,7 @@ export function roundedPoint(
 }
 
 function isAsGood(rounded: Merit, exact: Merit): boolean {
-  if (exact.violation > 0) return rounded.violation <= exact.violation * (1 + LOSS);
+  if (exact.violation > 0) return rounded.violation <= exact.violation * (1 + MISS_LOSS);
   return rounded.violation === 0 && rounded.goal >= exact.goal - LOSS * Math.abs(exact.goal);
 }
 
@@ -71,9 +75,28 @@ function roundTo(value: number, factor: Factor, digits: number, steps: number): 
   return Math.min(factor.to, Math.max(factor.from, rounded));
 }
 
-/** The nearest number a panel can take, three digits of the unit shown, within the range: 1820 rpm, not 1817.3; levels stay. */
-export function panelStep(factor: Factor, value: number): number {
+/**
+ * A point in numbers a panel can take: the fewest digits that miss the limits no more than the exact point does, at most five.
+ * Levels and whole numbers stay.
+ */
+export function panelPoint(
+  exact: Float64Array,
+  factors: readonly Factor[],
+  judge: (coordinates: Float64Array) => Merit,
+): Float64Array {
+  const rounded = (digits: number) =>
+    Float64Array.from(exact, (value, j) => panelStep(factors[j]!, value, digits));
+  const { violation } = judge(exact);
+  for (let digits = FEWEST_DIGITS; digits < PANEL_DIGITS; digits++) {
+    const at = rounded(digits);
+    if (judge(at).violation <= violation) return at;
+  }
+  return rounded(PANEL_DIGITS);
+}
+
+/** The nearest number of so many digits of the unit shown, within the range: 1820 rpm, not 1817.3. */
+export function panelStep(factor: Factor, value: number, digits: number = FEWEST_DIGITS): number {
   if (factor.kind !== 'number' || factor.integer) return value;
-  const shown = Number(toShown(value, factor.shownIn).toPrecision(FEWEST_DIGITS));
+  const shown = Number(toShown(value, factor.shownIn).toPrecision(digits));
   return Math.min(factor.to, Math.max(factor.from, fromShown(shown, factor.shownIn)));
 }

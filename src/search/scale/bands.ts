@@ -1,5 +1,6 @@
 import type { Case } from '../../model/case.ts';
 import type { SizeCurve } from '../../model/psd/curve.ts';
+import { theModel } from '../../model/sources.ts';
 import { solvePoint } from '../../scenario/outcome/solved.ts';
 import { NORMAL_95 } from '../../trials/fit/quantile.ts';
 import { matchProduct } from './match.ts';
@@ -13,7 +14,7 @@ export interface Unknown {
   readonly apply: (c: Case, factor: number) => Case;
 }
 
-const SECTION = 'physics section 12';
+const SECTION = theModel('K1');
 const FORM = 'chosen here';
 
 /** Coefficients that another machine of the same kind brings its own value of (`assumed`). */

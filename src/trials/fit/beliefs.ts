@@ -15,7 +15,7 @@ const between = (low: number, high: number, spread: number, edge: number): Belie
   edge,
 });
 
-/** Beliefs about the machine (physics section 12, `assumed`). */
+/** Beliefs about the machine (eq. K1, `assumed`). */
 export const ROTOR_BELIEFS: Readonly<Record<string, Belief>> = {
   powerFactor: log(0.3),
   crowdingLoad: log(0.4),

@@ -17,11 +17,11 @@ export interface Prior {
   readonly covariance: Matrix;
 }
 
-/** Part of a wheel's spread that is its own and not shared with the other wheels (15 % of χ_c `assumed`, section 12). */
+/** Part of a wheel's spread that is its own and not shared with the other wheels (15 % of χ_c `assumed`, eq. K1). */
 const OWN = { cutFactor: 0.15, sharpness: 0.1 } as const;
 
 /**
- * Everything uncertain (section 12), each held by its prior and by nothing else: breakage of the material; cut and sharpness
+ * Everything uncertain (eq. K1), each held by its prior and by nothing else: breakage of the material; cut and sharpness
  * of every wheel; bypass and what load does, shared by the wheels; hits, crowding, power and idle number of the rotor; and
  * every number the file gives as a range or `unknown`. The hit factor is held: it mirrors friability.
  *

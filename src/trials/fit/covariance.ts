@@ -33,7 +33,7 @@ const DOUBLED_BELOW = 10e-6;
 const LONE_SLOPE = 4;
 
 /**
- * What of a sample is compared, and how its errors go together. A laser curve errs in size as a whole (3 %), by a tilt that
+ * What of a sample is compared, and how its errors are correlated (eq. K2). A laser curve errs in size as a whole (3 %), by a tilt that
  * brings x10 and x90 to 5 %, once more below 10 µm so that the error there is doubled (ISO 13320 repeatability), and a little
  * on its own at each size; a sieve errs in each opening (3 %). Errors of share (counting, weighing) are each point's own.
  * What is common to a curve does not average out over its points: a hundred classes are not a hundred independent facts.

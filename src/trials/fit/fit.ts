@@ -78,8 +78,8 @@ const RECENTRINGS = 2;
 const MODES = 3;
 
 /**
- * Calibrates a scenario on trials: weighted least squares on cumulative curves and power with the priors of physics section
- * 12, from several starts. The best coefficients are those of least squares; their uncertainty is sampled from the posterior
+ * Calibrates a scenario on trials: weighted least squares on cumulative curves and power with the priors of
+ * eq. K1, from several starts. The best coefficients are those of least squares; their uncertainty is sampled from the posterior
  * itself, with the model's own error as one more unknown (`jointDensity`). Where the model does not fit within the measuring
  * errors that error grows and with it every band.
  *

@@ -14,6 +14,21 @@ export interface Column {
   readonly also?: readonly string[];
 }
 
+/** A reading that is foretold for a planned run, as the log keeps it; SI unit and the unit of its column. */
+export const FORETOLD = [
+  { name: 'power', unit: 'W', shownIn: 'kW', meaning: 'rotor power' },
+  { name: 'outletTemperature', unit: 'K', shownIn: 'degC', meaning: 'outlet temperature' },
+  { name: 'x50', unit: 'm', shownIn: 'um', meaning: 'x50 of the product' },
+  { name: 'x95', unit: 'm', shownIn: 'um', meaning: 'x95 of the product' },
+] as const;
+
+export type ForetoldReading = (typeof FORETOLD)[number]['name'];
+
+/** Heading of a reading foretold: `foretoldPower`. */
+export function foretoldColumn(name: ForetoldReading): string {
+  return `foretold${name[0]!.toUpperCase()}${name.slice(1)}`;
+}
+
 /** Far beyond what any mill of a test centre or a plant shows, so that a slip of unit or sign is found. */
 const WITHIN: Readonly<Record<string, Pick<Parameter, 'minimum' | 'exclusiveMinimum' | 'maximum'>>> = {
   'm^3/s': { exclusiveMinimum: 0, maximum: 300 },
@@ -54,36 +69,135 @@ const setting = (name: string, meaning: string, also: readonly string[] = []): C
 
 /** Every column a trial log may have; one row a run. */
 export const COLUMNS: readonly Column[] = [
-  text('trial', 'name of the run', ['run', 'name', 'no', 'nr']),
-  setting('rotorSpeed', 'rotor speed: rpm, m/s of the tip, or Hz or % of its drive', ['rotor', 'millspeed']),
-  text('wheel', 'wheel of the machine', ['wheelname']),
-  setting('wheelSpeed', 'wheel speed: rpm, m/s of the rim, or Hz or % of its drive'),
-  setting('feedRate', 'feed rate', ['throughput', 'rate']),
-  number('airFlow', 'm^3/s', 'm^3/h', 'air flow at the inlet', ['air']),
-  number('inletTemperature', 'K', 'degC', 'temperature of the inlet air', ['airtemperature']),
-  number('power', 'W', 'kW', 'rotor power under load', ['millpower', 'rotorpower']),
+  text('trial', 'name of the run', ['run', 'name', 'no', 'nr', 'versuch', 'versuchsnr', 'lauf']),
+  setting('rotorSpeed', 'rotor speed: rpm, m/s of the tip, or Hz or % of its drive', [
+    'rotor',
+    'millspeed',
+    'rotordrehzahl',
+    'muehlendrehzahl',
+    'rotorgeschwindigkeit',
+    'umfangsgeschwindigkeit',
+  ]),
+  text('wheel', 'wheel of the machine', ['wheelname', 'sichterrad', 'sichtrad', 'rad', 'classifierwheel']),
+  setting('wheelSpeed', 'wheel speed: rpm, m/s of the rim, or Hz or % of its drive', [
+    'sichterdrehzahl',
+    'sichterraddrehzahl',
+    'raddrehzahl',
+    'classifierspeed',
+  ]),
+  setting('feedRate', 'feed rate', [
+    'throughput',
+    'rate',
+    'durchsatz',
+    'aufgaberate',
+    'dosierleistung',
+    'massenstrom',
+  ]),
+  number('airFlow', 'm^3/s', 'm^3/h', 'air flow at the inlet', [
+    'air',
+    'luftmenge',
+    'luftstrom',
+    'volumenstrom',
+    'luftvolumenstrom',
+  ]),
+  number('inletTemperature', 'K', 'degC', 'temperature of the inlet air', [
+    'airtemperature',
+    'zulufttemperatur',
+    'eintrittstemperatur',
+    'lufttemperatur',
+  ]),
+  number('power', 'W', 'kW', 'rotor power under load', [
+    'millpower',
+    'rotorpower',
+    'motorpower',
+    'leistung',
+    'motorleistung',
+    'rotorleistung',
+    'wirkleistung',
+  ]),
   number('current', 'A', 'A', 'motor current of the rotor under load', [
     'amps',
     'millcurrent',
     'motorcurrent',
+    'strom',
+    'motorstrom',
   ]),
   number('idlePower', 'W', 'kW', 'rotor power at this speed and air flow without feed', [
     'powerempty',
     'emptypower',
+    'leerlaufleistung',
   ]),
-  number('idleCurrent', 'A', 'A', 'motor current at this speed and air flow without feed', ['idleamps']),
-  number('outletTemperature', 'K', 'degC', 'temperature of air and product at the outlet', ['outlet']),
+  number('idleCurrent', 'A', 'A', 'motor current at this speed and air flow without feed', [
+    'idleamps',
+    'leerlaufstrom',
+  ]),
+  number('outletTemperature', 'K', 'degC', 'temperature of air and product at the outlet', [
+    'outlet',
+    'austrittstemperatur',
+    'auslasstemperatur',
+    'ablufttemperatur',
+  ]),
   // a milligram: less is a slip, and all other masses are held against it
   {
-    ...number('feed', 'kg', 'kg', 'mass fed', ['feedmass', 'massfed']),
+    ...number('feed', 'kg', 'kg', 'mass fed', ['feedmass', 'massfed', 'aufgabe', 'aufgabemenge', 'einwaage']),
     within: { minimum: 1e-6, maximum: 1e7 },
   },
-  number('product', 'kg', 'kg', 'product collected', ['productmass', 'cyclone']),
-  number('filter', 'kg', 'kg', 'dust collected in the filter', ['filtermass', 'filterdust']),
-  number('minutes', 's', 'min', 'duration of feeding', ['duration', 'time', 'feedingtime']),
-  text('sizes', 'file of the product’s size measurement; several are repeats', ['sizefile', 'psd', 'file']),
-  text('sample', 'sample in the size file, where it holds several', ['samplename']),
-  text('remarks', 'anything worth knowing', ['remark', 'note', 'notes', 'comment']),
+  number('product', 'kg', 'kg', 'product collected', [
+    'productmass',
+    'cyclone',
+    'produkt',
+    'produktmenge',
+    'feingut',
+  ]),
+  number('filter', 'kg', 'kg', 'dust collected in the filter', [
+    'filtermass',
+    'filterdust',
+    'filterstaub',
+    'filtermenge',
+  ]),
+  number('minutes', 's', 'min', 'duration of feeding', [
+    'duration',
+    'time',
+    'feedingtime',
+    'dauer',
+    'zeit',
+    'minuten',
+    'versuchsdauer',
+    'laufzeit',
+  ]),
+  text('sizes', 'file of the product’s size measurement; several are repeats', [
+    'sizefile',
+    'psd',
+    'file',
+    'datei',
+    'messdatei',
+    'groessendatei',
+    'korngroessendatei',
+  ]),
+  text('sample', 'sample in the size file, where it holds several', ['samplename', 'probe', 'probenname']),
+  text('method', 'how the sizes were measured: laser or sieve', ['sizemethod', 'messverfahren', 'methode']),
+  text('unit', 'unit of the sizes in the file: nm, um, mm, m or mesh', [
+    'sizeunit',
+    'einheit',
+    'groesseneinheit',
+  ]),
+  text('basis', 'what the file counts: volume, mass or number', ['sizebasis', 'mengenart']),
+  text('remarks', 'anything worth knowing', [
+    'remark',
+    'note',
+    'notes',
+    'comment',
+    'bemerkung',
+    'bemerkungen',
+    'anmerkung',
+  ]),
+  ...FORETOLD.map(({ name, unit, shownIn, meaning }) => ({
+    name: foretoldColumn(name),
+    kind: 'text' as const,
+    unit,
+    shownIn,
+    meaning: `${meaning} foretold before the run, with its 95 % band: 18.2 (15.1..21.6)`,
+  })),
 ];
 
 const BY_HEADING: ReadonlyMap<string, Column> = new Map(
@@ -105,11 +219,18 @@ export interface LogHeading {
  */
 export function readLogHeading(heading: string): LogHeading {
   const match = /^(.*?)\s*(?:\[(.*?)\]|\((.*?)\)|,\s*(\S+))?\s*$/s.exec(heading.trim())!;
-  const whole = BY_HEADING.get(plain(match[1]!));
   const unit = (match[2] ?? match[3] ?? match[4] ?? '').trim();
+  const word = plain(match[1]!);
+  // a mass fed per time is a rate, whatever it is called
+  const whole = BY_HEADING.get(word === 'aufgabe' && unit.includes('/') ? 'feedrate' : word);
   return { ...(whole ? { column: whole } : {}), unit };
 }
 
+const SPELT: Readonly<Record<string, string>> = { ä: 'ae', ö: 'oe', ü: 'ue', ß: 'ss' };
+
 function plain(words: string): string {
-  return words.toLowerCase().replace(/[^a-z0-9]/g, '');
+  return words
+    .toLowerCase()
+    .replace(/[äöü]|ß/g, (letter) => SPELT[letter]!)
+    .replace(/[^a-z0-9]/g, '');
 }

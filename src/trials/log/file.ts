@@ -1,11 +1,11 @@
-import { dirname, resolve } from 'node:path';
+import { basename } from 'node:path';
 import { type Fault, InputError } from '../../scenario/errors.ts';
 import { CHOICES, type ReadOptions } from '../../scenario/measurement/read-options.ts';
-import { type Averaged, averageRepeats } from '../../scenario/measurement/replicates.ts';
+import type { Averaged } from '../../scenario/measurement/replicates.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
 import { parseValue } from '../../scenario/units/parse.ts';
 import { isProblem } from '../../scenario/units/problem.ts';
-import { bytesOf, readMeasurementFile } from '../measurement-file.ts';
+import { bytesOf } from '../measurement-file.ts';
 import { mixedMethods, sieveAsLaser } from '../method.ts';
 import { MEASUREMENT_ERRORS } from '../trial.ts';
 import type { MotorCurrents } from './amps.ts';
@@ -13,6 +13,7 @@ import { WEIGHING_ERRORS, type WeighingErrors } from './balance.ts';
 import type { TrialLog } from './logged.ts';
 import { type LogRow, readLogText } from './rows.ts';
 import { type RunContext, runOf } from './run.ts';
+import { againstFeed, sharedFiles, sizesOfRow } from './size-files.ts';
 
 /** What a user states beyond the log. */
 export interface LogOptions {
@@ -46,13 +47,65 @@ export async function readTrialLog(
     faults,
     ...(motor ? { motor } : {}),
   };
-  const sizes = await Promise.all(rows.map((row) => sizesOf(row, path, reading, faults)));
+  const sizes = await Promise.all(rows.map((row) => sizesOfRow(row, path, reading, faults)));
+  faults.push(...sharedFiles(rows, path, sizes), ...suspectSizes(rows, sizes, scenario));
   const factor = options.laserToSieve;
   const comparable = oneMethod(sizes, path, factor, faults);
   const trials = rows.map((row, i) => runOf(context, row, i, comparable[i]));
   faults.push(...namedTwice(trials, path));
   if (faults.length > 0) throw new InputError(faults);
-  return { name: path, trials };
+  const ignored = [...new Set(rows.flatMap(({ others }) => Object.keys(others)))];
+  return { name: path, trials, ignored };
+}
+
+/**
+ * Reads several logs as one: a campaign may be kept day by day. Runs whose names clash are named after their log too.
+ *
+ * @throws InputError with every fault of every log at once
+ */
+export async function readTrialLogs(
+  paths: readonly string[],
+  scenario: Scenario,
+  options: LogOptions = {},
+): Promise<TrialLog> {
+  const results = await Promise.allSettled(paths.map((path) => readTrialLog(path, scenario, options)));
+  const faults = results.flatMap((one) => {
+    if (one.status === 'fulfilled') return [];
+    if (one.reason instanceof InputError) return one.reason.faults;
+    throw one.reason;
+  });
+  const twice = [...new Set(paths.filter((path, i) => paths.indexOf(path) !== i))];
+  faults.push(...twice.map((place) => ({ place, message: 'this log is given twice' })));
+  if (faults.length > 0) throw new InputError(faults);
+  const logs = results.map((one) => (one as PromiseFulfilledResult<TrialLog>).value);
+  if (logs.length === 1) return logs[0]!;
+  const names = logs.flatMap(({ trials }) => trials.map(({ name }) => name));
+  const clash = new Set(names.filter((name, i) => names.indexOf(name) !== i));
+  const own = (log: TrialLog) => basename(log.name).replace(/\.[^.]+$/, '');
+  const samples = logs.flatMap(({ trials }) => trials.flatMap(({ sizes }) => (sizes ? [sizes] : [])));
+  const mixed = mixedMethods(samples, options.laserToSieve);
+  if (mixed) throw new InputError([{ place: paths.join(', '), message: mixed }]);
+  return {
+    name: logs.map(({ name }) => name).join(', '),
+    trials: logs.flatMap((log) =>
+      log.trials.map((trial) =>
+        clash.has(trial.name) ? { ...trial, name: `${own(log)} ${trial.name}` } : trial,
+      ),
+    ),
+    ignored: [...new Set(logs.flatMap(({ ignored }) => ignored))],
+  };
+}
+
+function suspectSizes(
+  rows: readonly LogRow[],
+  sizes: readonly (Averaged | undefined)[],
+  scenario: Scenario,
+): Fault[] {
+  return rows.flatMap(({ place, files }, i) => {
+    const sample = sizes[i]?.sample;
+    const message = sample && againstFeed(sample, scenario);
+    return message ? [{ place: `${place} (${files.join(', ')})`, message }] : [];
+  });
 }
 
 function namedTwice(trials: TrialLog['trials'], place: string): Fault[] {
@@ -79,37 +132,6 @@ function oneMethod(
   return sizes.map((one) =>
     one?.sample.method === 'sieve' ? { ...one, sample: sieveAsLaser(one.sample, factor) } : one,
   );
-}
-
-/** All samples of a row's files are repeats, unless the row names one. */
-async function sizesOf(
-  row: LogRow,
-  log: string,
-  reading: ReadOptions,
-  faults: Fault[],
-): Promise<Averaged | undefined> {
-  const samples = [];
-  for (const file of row.files) {
-    try {
-      const { samples: found } = await readMeasurementFile(resolve(dirname(log), file), reading);
-      const wanted = row.cells.sample;
-      const used = wanted === undefined ? found : found.filter(({ name }) => name === wanted);
-      if (used.length === 0)
-        faults.push({
-          place: row.place,
-          message: `${file} has no sample ${wanted}; there are ${found.map(({ name }) => name).join(', ')}`,
-        });
-      samples.push(...used);
-    } catch (error) {
-      if (!(error instanceof InputError)) throw error;
-      faults.push(...error.faults);
-    }
-  }
-  if (samples.length === 0) return undefined;
-  const averaged = averageRepeats(samples);
-  if (typeof averaged !== 'string') return averaged;
-  faults.push({ place: row.place, message: averaged });
-  return undefined;
 }
 
 type Block = Readonly<Record<string, unknown>> | undefined;

@@ -1,5 +1,7 @@
+import type { Band } from '../fit/quantile.ts';
 import type { Trial } from '../trial.ts';
 import type { Closure } from './balance.ts';
+import type { ForetoldReading } from './columns.ts';
 
 /** A run of the log: what the fit takes, and what else was written down; SI. */
 export interface LoggedTrial extends Trial {
@@ -11,6 +13,10 @@ export interface LoggedTrial extends Trial {
   readonly duration?: number;
   /** How the power was come by, in words. */
   readonly powerFrom?: string;
+  /** Readings foretold before the run with their 95 % bands, SI, where the log kept them. */
+  readonly foretold: Readonly<Partial<Record<ForetoldReading, Band>>>;
+  /** Cells of columns that a fit makes no use of, the remarks among them, by their headings. */
+  readonly remarks: Readonly<Record<string, string>>;
   /** What a reader should know of this run. */
   readonly flags: readonly string[];
 }
@@ -19,4 +25,6 @@ export interface LoggedTrial extends Trial {
 export interface TrialLog {
   readonly name: string;
   readonly trials: readonly LoggedTrial[];
+  /** Headings of columns that are kept as remarks and ignored by a fit. */
+  readonly ignored: readonly string[];
 }

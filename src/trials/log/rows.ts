@@ -6,9 +6,12 @@ import {
   isNumeric,
   parseNumber,
 } from '../../scenario/measurement/cell-number.ts';
-import { decode } from '../../scenario/measurement/decode.ts';
-import { splitRows } from '../../scenario/measurement/split-rows.ts';
-import { COLUMNS, readLogHeading } from './columns.ts';
+import { decode, noText } from '../../scenario/measurement/decode.ts';
+import { splitRows, tooLarge } from '../../scenario/measurement/split-rows.ts';
+import { nearestName } from '../../scenario/read/did-you-mean.ts';
+import { isProblem } from '../../scenario/units/problem.ts';
+import { unitMeaning } from '../../scenario/units/unit.ts';
+import { COLUMNS, type LogHeading, readLogHeading } from './columns.ts';
 
 /** A log as text: each row's cells by column name, every number with its unit. */
 export interface LogText {
@@ -23,11 +26,16 @@ export interface LogRow {
   readonly cells: Readonly<Record<string, string>>;
   /** Size files where YAML lists several. */
   readonly files: readonly string[];
+  /** Cells of columns that a log does not know, by their headings. */
+  readonly others: Readonly<Record<string, string>>;
 }
 
 const BLOCKS = ['motor', 'reading', 'errors'];
 const MOST_ROWS = 1000;
 const MOST_FAULTS = 20;
+const LEAST_LETTERS = 4;
+const SEPARATORS = ['semicolon', 'tab', 'comma', 'bar', 'spaces'] as const;
+const SETTING_UNITS = /^(?:rpm|1\/min|min-1|Hz|%|m\/s|kg\/h|t\/h|kg\/min|g\/s|kg\/s)$/i;
 
 /**
  * Text of a trial log, CSV or YAML.
@@ -38,7 +46,11 @@ const MOST_FAULTS = 20;
  * @throws InputError with every fault at once
  */
 export function readLogText(bytes: Uint8Array, place: string, decimal?: DecimalSign): LogText {
+  const refused = noText(bytes) ?? (bytes.length === 0 ? 'is empty' : undefined);
+  if (refused) throw new InputError([{ place, message: refused }]);
   const { text } = decode(bytes);
+  const large = tooLarge(text);
+  if (large) throw new InputError([{ place, message: large }]);
   const log = /\.ya?ml$/i.test(place) ? fromYaml(text, place) : fromCsv(text, place, decimal);
   if (log.rows.length === 0)
     throw new InputError([{ place, message: 'holds no runs; one row a run is needed' }]);
@@ -50,7 +62,7 @@ export function readLogText(bytes: Uint8Array, place: string, decimal?: DecimalS
 }
 
 function fromCsv(text: string, place: string, stated?: DecimalSign): LogText {
-  const { rows } = splitRows(text);
+  const rows = rowsOf(text);
   const filled = rows
     .map((cells, i) => ({ cells, line: i + 1 }))
     .filter(({ cells }) => cells.some((cell) => cell !== ''));
@@ -61,18 +73,13 @@ function fromCsv(text: string, place: string, stated?: DecimalSign): LogText {
     ]);
   const head = filled[at]!;
   const headings = head.cells.map(readLogHeading);
-  const faults: Fault[] = headings.flatMap(({ column }, i) =>
-    column || head.cells[i] === ''
-      ? []
-      : [
-          {
-            place,
-            line: head.line,
-            message: `"${head.cells[i]!.slice(0, 40)}" is no column of a trial log; known are ${COLUMNS.map(({ name }) => name).join(', ')}`,
-          },
-        ],
-  );
-  const body = filled.slice(at + 1);
+  const faults: Fault[] = [
+    ...head.cells.flatMap((cell, i) => mistyped(cell, headings[i]!, { place, line: head.line })),
+    ...namedTwice(headings, { place, line: head.line }),
+  ];
+  const under = filled[at + 1];
+  const units = under && isUnitLine(under.cells, headings) ? under.cells : undefined;
+  const body = filled.slice(units ? at + 2 : at + 1).filter(({ cells }) => !isNote(cells));
   const decimal = stated ?? decimalSign(body.flatMap(({ cells }) => cells.filter(isNumeric)));
   if (!decimal)
     faults.push({
@@ -84,21 +91,86 @@ function fromCsv(text: string, place: string, stated?: DecimalSign): LogText {
     blocks: {},
     rows: body.map(({ cells, line }) => {
       const row: Record<string, string> = {};
+      const others: Record<string, string> = {};
       headings.forEach(({ column, unit }, i) => {
         const cell = cells[i] ?? '';
+        const value = isNumeric(cell) ? parseNumber(cell, decimal!) : Number.NaN;
+        if (!column && cell !== '' && head.cells[i]) others[oneLine(head.cells[i]!)] = cell;
         if (column && cell !== '')
           row[column.name] =
-            isNumeric(cell) && column.kind !== 'text'
-              ? `${parseNumber(cell, decimal!)} ${unit || (column.shownIn ?? '')}`
+            !Number.isNaN(value) && column.kind !== 'text'
+              ? `${value} ${unit || units?.[i] || (column.shownIn ?? '')}`
               : cell;
       });
       return {
         place: `${place} line ${line}`,
         cells: row,
+        others,
         files: (row.sizes ?? '').split(/\s*[;|+]\s*/).filter(Boolean),
       };
     }),
   };
+}
+
+/** A heading of a user's own as it is shown. */
+function oneLine(heading: string): string {
+  return heading.replace(/\s+/g, ' ').trim().slice(0, 60);
+}
+
+/** A heading that is nearly a known one is a slip, not a column of the user's own. */
+function mistyped(cell: string, { column }: LogHeading, at: Pick<Fault, 'place' | 'line'>): Fault[] {
+  if (column || cell === '') return [];
+  const name = /^[^[(,]*/.exec(cell)![0].trim();
+  const near = nearestName(
+    name.replace(/[^A-Za-z0-9]/g, ''),
+    COLUMNS.map((one) => one.name),
+  );
+  if (near === undefined || name.length < LEAST_LETTERS) return [];
+  return [
+    {
+      ...at,
+      message: `"${cell.slice(0, 40)}" is no column of a trial log; did you mean ${near}? A column of your own needs a name less like it`,
+    },
+  ];
+}
+
+function namedTwice(headings: readonly LogHeading[], at: Pick<Fault, 'place' | 'line'>): Fault[] {
+  const names = headings.flatMap(({ column }) => (column ? [column.name] : []));
+  const twice = [...new Set(names.filter((name, i) => names.indexOf(name) !== i))];
+  return twice.map((name) => ({
+    ...at,
+    message: `several columns are read as ${name}; keep one, or rename the others`,
+  }));
+}
+
+/** A line of units under the headings: every filled cell is one that its column can have, and the run has no name. */
+function isUnitLine(cells: readonly string[], headings: readonly LogHeading[]): boolean {
+  const stated = headings.flatMap(({ column }, i) => (cells[i] ? [{ column, cell: cells[i]! }] : []));
+  return (
+    stated.length > 0 &&
+    stated.every(({ column, cell }) => {
+      if (!column) return !/\d{2}/.test(cell);
+      if (column.kind === 'setting') return SETTING_UNITS.test(cell);
+      return column.unit !== undefined && !isProblem(unitMeaning(cell, column.unit));
+    })
+  );
+}
+
+/** A line that begins with # is a note. */
+function isNote(cells: readonly string[]): boolean {
+  return /^#/.test(cells.find((cell) => cell !== '') ?? '');
+}
+
+/** The separator of a log is the one that shows most of its headings. */
+function rowsOf(text: string): readonly (readonly string[])[] {
+  const tried = SEPARATORS.map((separator) => splitRows(text, separator).rows);
+  const known = tried.map((rows) =>
+    rows.reduce(
+      (most, cells) => Math.max(most, cells.filter((cell) => readLogHeading(cell).column).length),
+      0,
+    ),
+  );
+  return tried[known.indexOf(Math.max(...known))]!;
 }
 
 function fromYaml(text: string, place: string): LogText {
@@ -159,21 +231,21 @@ function shapeOf(value: unknown): string {
 
 function yamlRow(item: Record<string, unknown>, place: string, faults: Fault[]): LogRow {
   const cells: Record<string, string> = {};
+  const others: Record<string, string> = {};
   let files: string[] = [];
   for (const [key, value] of Object.entries(item)) {
-    const { column } = readLogHeading(key);
-    if (!column)
-      faults.push({
-        place: `${place}.${key}`,
-        message: `is no column of a trial log; known are ${COLUMNS.map(({ name }) => name).join(', ')}`,
-      });
+    const heading = readLogHeading(key);
+    const { column } = heading;
+    const slips = mistyped(key, heading, { place: `${place}.${key}` });
+    if (slips.length > 0) faults.push(...slips);
+    else if (!column) others[oneLine(key)] = typeof value === 'string' ? value.trim() : JSON.stringify(value);
     else if (column.name === 'sizes' && Array.isArray(value) && value.every((one) => typeof one === 'string'))
       files = value;
     else if (typeof value === 'string') cells[column.name] = value.trim();
     else faults.push({ place: `${place}.${key}`, message: 'must be one value' });
   }
   if (files.length === 0 && cells.sizes) files = [cells.sizes];
-  return { place, cells, files };
+  return { place, cells, files, others };
 }
 
 function isRecord(value: unknown): value is Record<string, unknown> {

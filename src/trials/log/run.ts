@@ -13,7 +13,8 @@ import { parseValue } from '../../scenario/units/parse.ts';
 import { isProblem } from '../../scenario/units/problem.ts';
 import { type MotorCurrents, torqueFraction } from './amps.ts';
 import { closureOf, type Masses, type WeighingErrors } from './balance.ts';
-import { COLUMNS } from './columns.ts';
+import { COLUMNS, FORETOLD, foretoldColumn } from './columns.ts';
+import { readForetold } from './foretold-cell.ts';
 import type { LoggedTrial } from './logged.ts';
 import type { LogRow } from './rows.ts';
 
@@ -57,6 +58,7 @@ export function runOf(
     flags.push(
       `feed over minutes gives ${formatQuantity(numbers.feed / duration, 'kg/h')}, the log says ${formatQuantity(rate, 'kg/h')}`,
     );
+  flags.push(...slips(context, row, numbers, scenario, rate));
   if (sizes && !sizes.sample.method)
     flags.push('the size file does not say how it was measured: weighted as laser');
   if (!sizes && !power) flags.push('neither sizes nor power were measured: of no use to a fit');
@@ -70,8 +72,67 @@ export function runOf(
     ...(closure ? { closure } : {}),
     ...(numbers.feed === undefined ? {} : { feed: numbers.feed }),
     ...(duration === undefined ? {} : { duration }),
+    foretold: foretoldOf(row),
+    remarks: { ...(row.cells.remarks === undefined ? {} : { remarks: row.cells.remarks }), ...row.others },
     flags,
   };
+}
+
+function foretoldOf({ cells }: LogRow): LoggedTrial['foretold'] {
+  const bands = FORETOLD.flatMap(({ name, unit, shownIn }) => {
+    const band = readForetold(cells[foretoldColumn(name)] ?? '', unit, shownIn);
+    return band ? [[name, band] as const] : [];
+  });
+  return Object.fromEntries(bands);
+}
+
+/** Beyond these a number has a digit too many or too few, or the wrong unit (`assumed`); such a run is flagged. */
+const SLIP = { power: 1.5, idle: 0.005, air: 3, rate: 8, rotor: 0.2, wheel: 0.04, cooled: 5 } as const;
+
+/** Numbers of a row that are far from what the machine is or the scenario says, in words. */
+function slips(
+  { scenario }: RunContext,
+  { cells }: LogRow,
+  numbers: Numbers,
+  at: Scenario,
+  rate: number | undefined,
+): string[] {
+  const found: string[] = [];
+  const { rotor, wheels } = scenario.machine;
+  const { power, airFlow, outletTemperature } = numbers;
+  const motor = formatQuantity(rotor.motor.power, 'kW');
+  if (power !== undefined && power > SLIP.power * rotor.motor.power)
+    found.push(
+      `power ${formatQuantity(power, 'kW')} is far above the motor’s ${motor}: check the unit and the decimal sign`,
+    );
+  if (power !== undefined && power > 0 && power < SLIP.idle * rotor.motor.power)
+    found.push(
+      `power ${formatQuantity(power, 'kW')} is hardly any of the motor’s ${motor}: check the unit and the decimal sign`,
+    );
+  const apart = (a: number, b: number): number => Math.max(a / b, b / a);
+  if (airFlow !== undefined && apart(airFlow, scenario.air.flow) > SLIP.air)
+    found.push(
+      `air flow ${formatQuantity(airFlow, 'm^3/h')} is far from the ${formatQuantity(scenario.air.flow, 'm^3/h')} of the scenario: check the unit and the decimal sign`,
+    );
+  if (rate !== undefined && apart(rate, scenario.settings.feedRate) > SLIP.rate)
+    found.push(
+      `feed rate ${formatQuantity(rate, 'kg/h')} is far from the ${formatQuantity(scenario.settings.feedRate, 'kg/h')} of the scenario: check the unit and the decimal sign`,
+    );
+  const c = toCase(at);
+  if (cells.rotorSpeed !== undefined && c.settings.rotorSpeed < SLIP.rotor * rotor.maxSpeed)
+    found.push(
+      `rotor speed ${formatQuantity(c.settings.rotorSpeed, 'rpm')} is below ${100 * SLIP.rotor} % of its highest: is a digit missing?`,
+    );
+  const wheel = wheels[at.settings.wheel];
+  if (cells.wheelSpeed !== undefined && wheel && c.settings.wheelSpeed < SLIP.wheel * wheel.maxSpeed)
+    found.push(
+      `wheel speed ${formatQuantity(c.settings.wheelSpeed, 'rpm')} is below ${100 * SLIP.wheel} % of its highest: is a digit missing?`,
+    );
+  if (outletTemperature !== undefined && outletTemperature < at.air.temperature - SLIP.cooled)
+    found.push(
+      `outlet ${formatQuantity(outletTemperature, 'degC')} is colder than the inlet air of ${formatQuantity(at.air.temperature, 'degC')}: check the unit and the decimal sign`,
+    );
+  return found;
 }
 
 type Numbers = Partial<Record<string, number>>;

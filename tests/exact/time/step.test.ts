@@ -9,7 +9,7 @@ import { changed, PILOT } from '../../cases.ts';
 import { close } from '../../close.ts';
 import { gridOf } from '../../grid.ts';
 
-/** Sharp wheel at x_c = 0.25, K = x, r = 1/τ = 2, F = 1, coarse feed (physics section 8, derived). */
+/** Sharp wheel at x_c = 0.25, K = x, r = 1/τ = 2, F = 1, coarse feed (eq. V7, derived). */
 function sharpWheel(): TimeSystem & { readonly edges: readonly number[] } {
   const edges = [1e-3, 0.01, 0.05, 0.125, 0.25, 0.4, 0.7, 1];
   const grid = gridOf(edges);
@@ -45,7 +45,7 @@ const EXACT = [
   [20, 4.4691979566],
 ] as const;
 
-describe('the balance in time', () => {
+describe('the balance in time (eq. 27)', () => {
   test('exact hold-up from empty, at converged steps, to 1e-8', () => {
     for (const [t, wanted] of EXACT) {
       const [coarse, fine] = [holdUp(t, 4000 * t), holdUp(t, 8000 * t)];
@@ -104,7 +104,7 @@ describe('the balance in time', () => {
   });
 });
 
-describe('noise through a first-order hold-up', () => {
+describe('noise (eq. 27b) through a first-order hold-up (eq. 27a)', () => {
   const N = 400_000;
   /** Variance out over variance in, of a hold-up of τ = 10 with Δt = 1. */
   function varianceRatio(next: () => number): number {
@@ -143,7 +143,7 @@ describe('noise through a first-order hold-up', () => {
     }
     close(largest, 0.303314, 1e-4);
   });
-  test('T4 two feeders 80/20 with 2 % and 3 % noise: spread of the share (derived)', () => {
+  test('T4 (eq. P5) two feeders 80/20 with 2 % and 3 % noise: spread of the share (derived)', () => {
     close(shareSpread(0.8, 0.02, 0.03), 0.00576888, 1e-6);
     const normal = normalNumbers(uniformNumbers(3));
     let [sum, squares] = [0, 0];

@@ -9,7 +9,7 @@ import { filledLaw } from '../../../src/plant/presets.ts';
 import { close } from '../../close.ts';
 
 describe('collection and air side', () => {
-  test('C1: Lapple cyclone, worked example of Cooper & Alley (data recalled; book 6.3 µm, ~68 %)', () => {
+  test('C1 (eq. P10): Lapple cyclone, worked example of Cooper & Alley (data recalled; book 6.3 µm, ~68 %)', () => {
     const flow = 150 / 60;
     const velocity = flow / (0.25 * 0.5);
     const cut = lappleCut(2.08333e-5, 0.25, 6, velocity, 1600 - 1.01);
@@ -42,7 +42,7 @@ describe('collection and air side', () => {
     close(state.pressureLoss, 1616, 1e-3);
     close(state.kept[0]![0]!, 0.5, 1e-4);
   });
-  test('C2: cyclones in series and in parallel, 2.0 µm particles (Cimbala, lecture 30)', () => {
+  test('C2 (eq. P16): cyclones in series and in parallel, 2.0 µm particles (Cimbala, lecture 30)', () => {
     const first = lappleEfficiency(2e-6, 10e-6);
     const second = lappleEfficiency(2e-6, 2.5e-6);
     close(100 * inSeries([first, second]), 41.37, 1e-4);
@@ -55,23 +55,23 @@ describe('collection and air side', () => {
       1e-12,
     );
   });
-  test('C3: bags of 0.1 × 5 m for 5 m³/s at 2 m/min', () => {
+  test('C3 (eq. P17): bags of 0.1 × 5 m for 5 m³/s at 2 m/min', () => {
     const area = clothArea(5, 2 / 60);
     close(area, 150, 1e-12);
     expect(bagCount(area, 0.1, 5)).toBe(96);
   });
-  test('C4: fan, 20 000 cfm at 4 in of water and 72 % is 17.48 hp (published)', () => {
+  test('C4 (eq. P18): fan, 20 000 cfm at 4 in of water and 72 % is 17.48 hp (published)', () => {
     // inches of water at 68 °F, 248.64 Pa each, as fan practice counts them
     close(fanPower(20000 * 4.719474e-4, 4 * 248.64, 0.72) / 745.7, 17.48, 1e-3);
   });
-  test('C5: duct 350 × 200 mm, 500 L/s, roughness 0.09 mm (ASHRAE duct design)', () => {
+  test('C5 (eq. P7): duct 350 × 200 mm, 500 L/s, roughness 0.09 mm (ASHRAE duct design)', () => {
     const diameter = hydraulicDiameter(0.35, 0.2);
     const velocity = 0.5 / (0.35 * 0.2);
     const friction = frictionFactor((velocity * diameter * 1.204) / 1.81e-5, 0.09e-3 / diameter);
     close(friction, 0.0191, 1e-2);
     close(((friction / diameter) * 1.204 * velocity ** 2) / 2, 2.3, 1e-2);
   });
-  test('C6: saltation velocity of Rizk (Rhodes, via the documentation of the fluids package)', () => {
+  test('C6 (eq. P8): saltation velocity of Rizk (Rhodes, via the documentation of the fluids package)', () => {
     close(saltationVelocity(0.25, 100e-6, 1.2, 0.078), 9.8833, 1e-4);
   });
 });

@@ -5,7 +5,7 @@ import { screenDust } from '../../../src/plant/safety/plant-screening.ts';
 import { close } from '../../close.ts';
 
 describe('dust screening', () => {
-  test('X1: class from K_St (OSHA CPL 03-00-008)', () => {
+  test('X1 (eq. P22): class from K_St (OSHA CPL 03-00-008)', () => {
     const pairs = [
       [0, 0],
       [200, 1],
@@ -15,7 +15,7 @@ describe('dust screening', () => {
     ] as const;
     for (const [kst, st] of pairs) expect(dustClass(kst * 1e5)).toBe(st);
   });
-  test('X2: friction limit of 1 m/s at R 0.2, 0.3, 0.5 m (derived)', () => {
+  test('X2 (eq. P23): friction limit of 1 m/s at R 0.2, 0.3, 0.5 m (derived)', () => {
     close(frictionSpeed(1, 0.2) * 60, 47.7, 1e-3);
     close(frictionSpeed(1, 0.3) * 60, 31.8, 1e-3);
     close(frictionSpeed(1, 0.5) * 60, 19.1, 1e-3);

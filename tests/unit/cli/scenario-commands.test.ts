@@ -66,7 +66,7 @@ describe('check', () => {
     const { text, code } = await run(check, { file: 'scenarios/erythritol.yaml', set: [], json: false });
     expect(code).toBe(0);
     expect(text).toMatch(/selection\.friability +0\.9 +kg\/\(J m\) +given +scenario file/);
-    expect(text).toMatch(/coefficients\.gapLoss +1 +assumed +/);
+    expect(text).toMatch(/coefficients\.gapLoss +8\.41 +assumed +/);
     expect(text).toMatch(/test your own dust/);
     const { provenance } = await loadScenario('scenarios/erythritol.yaml');
     expect(text).toContain(`${Object.keys(provenance).length} values: `);

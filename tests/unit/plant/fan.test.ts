@@ -28,7 +28,7 @@ function surplus({ c, plant }: Pick<ReturnType<typeof withFan>, 'c' | 'plant'>, 
   return fanPressure(plant.fan!, speed, volumeFlow(fanInlet), densityOf(fanInlet)) - riseNeeded;
 }
 
-describe('fan laws', () => {
+describe('fan laws (eq. P18)', () => {
   const fan = filledLaw(FAN_CURVES.parabola!, CURVE);
   test('twice the speed: twice the flow, four times the pressure, eight times the power (derived)', () => {
     close(fanPressure(fan, 2, 0.8, 1.2), 4 * fanPressure(fan, 1, 0.4, 1.2), 1e-14);
@@ -60,7 +60,7 @@ describe('fan laws', () => {
   });
 });
 
-describe('fan and mill together', () => {
+describe('fan and mill together (eq. P19)', () => {
   test('at the answer the fan gives what plant and mill need, and the loop is at rest', () => {
     for (const [wheelSpeed, feedRate] of [
       [1000, 60],

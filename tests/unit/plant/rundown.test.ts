@@ -24,7 +24,7 @@ function steppedRundown(inertia: number, drag: number, friction: number, from: n
   }
 }
 
-describe('run-down', () => {
+describe('run-down (eq. P25, P26)', () => {
   test('the closed forms against stepping the equation of motion', () => {
     const [J, a, M] = [0.6, 4e-5, 0.8];
     close(rundown(J, a, M, 600, 5).toSlow, steppedRundown(J, a, M, 600, 5), 1e-6);
@@ -86,7 +86,7 @@ describe('screening of the plant', () => {
   });
 });
 
-describe('heat and moisture', () => {
+describe('heat and moisture (eq. P20, P21)', () => {
   const moistureOf = (product: Record<string, number>, air = {}) => {
     const c = { ...PILOT, air: { ...PILOT.air, ...air } };
     const state = solve(c);

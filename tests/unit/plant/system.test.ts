@@ -31,7 +31,7 @@ describe('the plant around the pilot mill', () => {
       { product: { moisture: 0.03 } },
       { loop: { evaporation: 0.02, casingLoss: 30 } },
     ],
-  ])('balances of air, water, solids and energy close to 1e-12 with %s', (_, stated, change) => {
+  ])('balances of air, water, solids and energy (eq. P1, P2) close to 1e-12 with %s', (_, stated, change) => {
     const { closure } = pilotPlant(stated, change);
     for (const residual of Object.values(closure)) expect(Math.abs(residual)).toBeLessThan(1e-12);
   });
@@ -65,7 +65,7 @@ describe('the plant around the pilot mill', () => {
   });
 });
 
-describe('Barth–Muschelknautz against a second coding', () => {
+describe('Barth–Muschelknautz (eq. P11 to P15) against a second coding', () => {
   test.each([
     [0.4, 0.35, 0.08, 25e-6, 0],
     [0.6, 0.9, 0.004, 12e-6, 4.6e-5],

@@ -29,7 +29,7 @@ describe('materials of the catalogue', () => {
       }
     },
   );
-  // Orders of magnitude by class: physics of the model, section 9 (recalled).
+  // Orders of magnitude by class: the model, coefficients of the catalogue (recalled).
   test.each([
     ['ductile-polymer', [0.02, 0.2], [0.3, 5]],
     ['organic-crystal', [0.1, 1], [0.02, 0.3]],

@@ -52,7 +52,7 @@ describe('the demo scenario', () => {
       humidity: 0.5,
       flowState: 'inlet',
     });
-    expect(scenario.settings.wheelSpeed).toEqual({ as: 'shaft', value: 25 });
+    expect(scenario.settings.wheelSpeed).toEqual({ as: 'shaft', value: 2000 / 60 });
     expect(scenario.proposed).toEqual([]);
   });
 

@@ -5,7 +5,7 @@ import { PILOT, WHEELS } from '../../cases.ts';
 const rpm = 1 / 60;
 const kgPerHour = 1 / 3600;
 
-/** The pilot mill of physics section 9 as a checked scenario. */
+/** The pilot mill as a checked scenario. */
 export const PILOT_SCENARIO: Scenario = {
   title: 'pilot',
   job: {},

@@ -1,5 +1,5 @@
 import type { LawChoice } from '../../parameters.ts';
-import { SOURCES } from '../../sources.ts';
+import { SOURCES, theModel } from '../../sources.ts';
 import type { FragmentLaw } from './law.ts';
 
 /**
@@ -32,7 +32,7 @@ export const impact: FragmentLaw = {
       usual: { low: 0.02e-6, high: 50e-6 },
       exclusiveMinimum: 0,
       maximum: 1e-3,
-      preset: { value: 1e-6, label: 'assumed', source: 'hardly shows in a product; physics section 12' },
+      preset: { value: 1e-6, label: 'assumed', source: `hardly shows in a product: ${theModel('11')}` },
     },
   ],
   undersize: (p, size, parent) => (size >= parent ? 1 : shape(p, size) / shape(p, parent)),

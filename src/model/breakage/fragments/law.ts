@@ -8,7 +8,7 @@ export interface FragmentTerm {
   readonly ofParent: (size: number) => number;
 }
 
-/** Where the pieces of a broken particle go (physics section 4). */
+/** Where the fragments of a broken particle go: a formula for the breakage function B (eq. 11 to 15). */
 export interface FragmentLaw extends LawHeader {
   /** B(x,y): mass fraction of a broken particle of size y [m] finer than x ≤ y [m]; B(y,y) = 1. */
   readonly undersize: (parameters: LawChoice, size: number, parent: number) => number;

@@ -1,13 +1,14 @@
+import { theModel } from '../../sources.ts';
 import type { FragmentLaw } from './law.ts';
 
 const SCALE = 1e-3;
 
-/** B = (x/y)^a (eq. 14): the exactly solvable case of physics section 11 (`derived`). */
+/** B = (x/y)^a (eq. 14): with S ∝ y^a the case that can be solved exactly (`derived`). */
 export const power: FragmentLaw = {
   name: 'power',
   summary: 'a single power of the size ratio',
   label: 'derived',
-  source: 'physics section 11, the exactly solvable case',
+  source: `the exactly solvable case: ${theModel('14')}`,
   parameters: [
     {
       name: 'exponent',

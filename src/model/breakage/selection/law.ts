@@ -8,7 +8,7 @@ export interface Hit {
   readonly energy: number;
 }
 
-/** Probability that one hit breaks a particle (physics section 4). */
+/** Probability that one hit breaks a particle: a formula for the selection function S (eq. 7 to 10). */
 export interface SelectionLaw extends LawHeader {
   /** S(x) in 0…1 for size x [m] under one hit. */
   readonly probability: (parameters: LawChoice, size: number, hit: Hit) => number;

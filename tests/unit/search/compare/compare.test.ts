@@ -34,7 +34,7 @@ test('a matched wheel has the fineness asked, and 1 % of speed would spoil it', 
 test('the wheel matched to its own fineness turns at its own speed', () => {
   const { wheels } = compareWheels(scenario);
   const own = wheels.find(({ name }) => name === scenario.settings.wheel)!;
-  expect(own.matched.reached && Math.abs(own.matched.speed / (1500 / 60) - 1)).toBeLessThan(1e-6);
+  expect(own.matched.reached && Math.abs(own.matched.speed / (2000 / 60) - 1)).toBeLessThan(1e-6);
 });
 
 test('equal sharpness, bypass and leakage give equal products, and the words say so', () => {

@@ -1,14 +1,28 @@
-import { type FindAnswer, typedSetting } from '../answers/find-words.ts';
-import { toShown } from '../scenario/units/display.ts';
-import type { FoundPoint, FoundSetting } from '../search/find/find.ts';
-import { withSpread } from '../trials/spread.ts';
+import { toShown } from '../../scenario/units/display.ts';
+import type { FoundPoint, FoundSetting } from '../../search/find/find.ts';
+import { withSpread } from '../../trials/spread.ts';
+import type { FindAnswer } from './find-answer.ts';
+import { typedSetting } from './find-words.ts';
 
-/** `find --json`: `best` is the answer asked: the nominal one unless a confidence was. */
-export function findJson({ nominal, robust, capacity, relaxed }: FindAnswer): string {
+/** `find --json`: `verdict` and `settings` are of the point named first; `best` is that of the model as it stands, or at the confidence required. */
+export function findJson(answer: FindAnswer): string {
+  const { nominal, robust, likeliest, capacity, relaxed, named, verdict } = answer;
   const best = (robust ?? nominal).best;
   const whole = (one: FoundPoint) => ({ ...pointJson(one), outcome: withSpread(one.scenario, one.outcome) });
   const body = {
     meets: nominal.meets,
+    verdict,
+    settings: named.outcome.settings,
+    meeting: null,
+    first: likeliest
+      ? {
+          ...pointJson(likeliest.point),
+          probability: likeliest.chances.whole,
+          chokes: likeliest.chances.chokes,
+          standardError: likeliest.chances.error,
+          lines: likeliest.chances.lines,
+        }
+      : null,
     best: whole(best),
     nominal: pointJson(nominal.best),
     robust: robust ? pointJson(robust.best) : null,
@@ -20,7 +34,7 @@ export function findJson({ nominal, robust, capacity, relaxed }: FindAnswer): st
           standardError: robust.error,
           lines: robust.lines,
           calibrated: robust.calibrated,
-          meaning: 'with model, feed-lot and analyser spread; not a guarantee',
+          meaning: 'with the spread of model, feed lot and analyser; not a guarantee',
         }
       : null,
     capacityAtSpec: capacity

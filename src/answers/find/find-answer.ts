@@ -1,0 +1,63 @@
+import type { Scenario } from '../../scenario/scenario.ts';
+import { capacityOf } from '../../search/find/capacity.ts';
+import { findSupported, type Supported } from '../../search/find/chance-constrained.ts';
+import { type Found, type FoundPoint, findSettings } from '../../search/find/find.ts';
+import { findLikeliest, type Likeliest } from '../../search/find/likeliest.ts';
+import type { SearchSpace } from '../../search/find/space.ts';
+import { type Relaxed, relaxedLines } from '../../search/find/which-limit-to-relax.ts';
+import { oddsOf } from '../odds.ts';
+import { standingAt } from '../standing.ts';
+import { type Verdict, verdictOf } from '../verdict.ts';
+
+/** All that `find` has found. */
+export interface FindAnswer {
+  readonly scenario: Scenario;
+  readonly space: SearchSpace;
+  /** With the coefficients as they stand. */
+  readonly nominal: Found;
+  /** To be run first, by its probability; absent where the model is calibrated and something meets the spec, or without a spec. */
+  readonly likeliest: Likeliest | undefined;
+  /** At the confidence required; absent where none is. */
+  readonly robust: Supported | undefined;
+  readonly capacity: FoundPoint | undefined;
+  /** What would have to give, where nothing meets the spec. */
+  readonly relaxed: readonly Relaxed[];
+  /** The point the answer names first, and the verdict on it; null without a spec. */
+  readonly named: FoundPoint;
+  readonly verdict: Verdict | null;
+}
+
+/**
+ * The answer of `find`.
+ *
+ * @param confidence 0…1, where one is required
+ */
+export function findAnswer(
+  scenario: Scenario,
+  space: SearchSpace,
+  seed: number,
+  confidence: number | undefined,
+): FindAnswer {
+  const nominal = findSettings(scenario, space, { seed });
+  const robust =
+    confidence === undefined || !nominal.meets
+      ? undefined
+      : findSupported(scenario, space, nominal, confidence, seed);
+  const uncertain = scenario.spec.length > 0 && !(scenario.calibration && nominal.meets);
+  const likeliest =
+    uncertain && !robust?.supported ? findLikeliest(scenario, space, nominal, seed) : undefined;
+  const capacity = nominal.meets && !robust ? capacityOf(scenario, space, nominal, seed) : undefined;
+  const relaxed = nominal.meets ? [] : relaxedLines(scenario, space, seed);
+  const named = robust?.supported ? robust.best : (likeliest?.point ?? nominal.best);
+  return {
+    scenario,
+    space,
+    nominal,
+    likeliest,
+    robust,
+    capacity,
+    relaxed,
+    named,
+    verdict: verdictOf(named.scenario, standingAt(named.scenario, named.point), oddsOf(named.scenario)),
+  };
+}

@@ -1,0 +1,78 @@
+import type { Scenario } from '../../scenario/scenario.ts';
+import { posteriorOf } from '../../trials/calibration/take-up.ts';
+import { worldsOf } from '../../trials/posterior-samples.ts';
+import { EVEN, firstToRun } from './best-point.ts';
+import {
+  byMerit,
+  type Chances,
+  type Climber,
+  chancesAt,
+  climberOf,
+  FRESH,
+  FRESH_SEED,
+  quickLook,
+  THOROUGH,
+} from './chance-climber.ts';
+import type { ChancePlace } from './chance-search.ts';
+import type { Found, FoundPoint } from './find.ts';
+import { benchOfWorlds } from './posterior-margins.ts';
+import type { SearchSpace } from './space.ts';
+
+/** Settings to run first: a point and how it stands over samples the search has not seen. */
+export interface Likeliest {
+  readonly point: FoundPoint;
+  readonly chances: Chances;
+  /** The best of each combination of choices, likeliest first. */
+  readonly byChoice: readonly { readonly point: FoundPoint; readonly chances: Chances }[];
+}
+
+const CERTAIN = 1;
+/** Combinations of choices that are searched over many samples. */
+const THOROUGHLY = 3;
+
+/**
+ * Settings to run first while the coefficients are uncertain: the highest probability of meeting the whole spec, and within two
+ * points of it the best goal (`firstToRun`). Where nothing meets the spec at the coefficients as they stand, the search starts
+ * from the nearest misses, and the nearest of them comes first if no settings have a probability worth the name.
+ *
+ * @param nominal what `findSettings` found for the same space
+ */
+export function findLikeliest(scenario: Scenario, space: SearchSpace, nominal: Found, seed = 1): Likeliest {
+  const posterior = posteriorOf(scenario);
+  const { factors } = space;
+  const bench = benchOfWorlds(scenario, factors, posterior, worldsOf(posterior, THOROUGH.worlds, seed));
+  const fresh = benchOfWorlds(scenario, factors, posterior, worldsOf(posterior, FRESH, seed + FRESH_SEED));
+  const looks = nominal.byChoice
+    .map((start) => climberOf(scenario, space, bench, start))
+    .map((climber) => ({ climber, place: quickLook(climber, CERTAIN, seed) }))
+    .sort((a, b) => byMerit(a.place, b.place));
+  const found = looks.map(({ climber, place }, k) => {
+    const point = climber.pointAt(k < THOROUGHLY ? climbed(climber, place, seed) : place.at);
+    return { point, chances: chancesAt(fresh, point.coordinates, FRESH) };
+  });
+  const candidates = [
+    ...found,
+    ...atNominal(nominal, (point) => chancesAt(fresh, point.coordinates, FRESH)),
+  ].map((each) => ({
+    ...each,
+    meets: each.chances.meets,
+    goal: each.point.merit.goal,
+    margin: -each.point.merit.violation,
+  }));
+  const hopeless = !nominal.meets && candidates.every(({ chances }) => chances.whole <= EVEN);
+  const first = hopeless ? candidates.at(-1)! : firstToRun(candidates)!;
+  const byChoice = [...found].sort((a, b) => b.chances.whole - a.chances.whole);
+  return { point: first.point, chances: first.chances, byChoice };
+}
+
+/** The point of the model at its mean stands too: no search over samples may do worse than it. */
+function atNominal(nominal: Found, chances: (point: FoundPoint) => Chances) {
+  return [{ point: nominal.best, chances: chances(nominal.best) }];
+}
+
+/** To the highest share of many samples, then to the best goal within two points of it. */
+function climbed(climber: Climber, { at }: ChancePlace, seed: number): readonly number[] {
+  const top = climber.climb(at, CERTAIN, THOROUGH, seed);
+  if (top.chance <= EVEN) return top.at;
+  return climber.climb(top, top.chance - EVEN, THOROUGH, seed + 1).at;
+}
