@@ -40,8 +40,19 @@ export function worldsOf(posterior: Posterior, count: number, seed = 1): World[]
 
 /** A scenario's point as it would be measured in one world. */
 export function pointInWorld(scenario: Scenario, posterior: Posterior, world: World): Point {
+  return readingIn(truthInWorld(scenario, posterior, world), world);
+}
+
+/** A scenario's point as it is in one world, whatever an instrument says of it. */
+export function truthInWorld(scenario: Scenario, posterior: Posterior, world: World): Point {
   const there = scenarioInWorld(scenario, posterior, world);
-  return asMeasured(solvePoint(toCase(there), { choke: asksFeedAtChoke(scenario) }), world);
+  const point = solvePoint(toCase(there), { choke: asksFeedAtChoke(scenario) });
+  return point.status === 'choked' ? point : { ...point, ...disturbed(point, world) };
+}
+
+/** The same point as the analyser reads it. */
+export function readingIn(point: Point, world: World): Point {
+  return point.status === 'choked' ? point : { ...point, ...asRead(point, world) };
 }
 
 /** A scenario with the coefficients and the feed lot of one world. */

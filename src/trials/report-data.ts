@@ -27,6 +27,7 @@ export function trialReport(log: TrialLog, fit: Fit, idle?: IdleNumber) {
       probability: fit.probability,
       lackOfFit: fit.lackOfFit,
       suspects: fit.suspects,
+      suspicion: fit.suspicion ?? null,
       discrepancy: fit.discrepancy,
       starts: fit.starts,
       agreeing: fit.agreeing,

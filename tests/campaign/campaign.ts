@@ -138,12 +138,13 @@ export function measuredRun(
   truth: Truth,
   method: 'laser' | 'sieve',
   random: Random,
+  scatter = 1,
 ): Trial {
   const point = truth.solve(scenario);
   if (point.status !== 'steady') throw new Error('the truth chokes');
   const { curve } = point;
-  const shift = 0.03 * normal(random);
-  const tilt = 0.04 * normal(random);
+  const shift = scatter * 0.03 * normal(random);
+  const tilt = scatter * 0.04 * normal(random);
   const points: SizePoint[] = [];
   let reached = 0;
   for (const size of method === 'laser' ? LASER_SIZES : SIEVES) {

@@ -3,6 +3,7 @@ import type { Evaluated, JointDensity } from './density.ts';
 import { effectiveDraws } from './effective-draws.ts';
 import { ERROR_LEVELS, LEVEL_NAMES, type LevelIndex, levelsWeight } from './error-levels.ts';
 import { flatCholesky, forwardSolve, lowerTimes } from './flat-cholesky.ts';
+import type { MirrorMove } from './mirror-move.ts';
 import { surrogateOf } from './surrogate.ts';
 
 /** Where a walker of the ensemble stands. */
@@ -26,6 +27,8 @@ export function placeAt({ errors }: JointDensity, point: Evaluated, index: Level
 export interface ChainEffort {
   /** Sweeps of the whole ensemble that only find the way. */
   readonly burnIn: number;
+  /** Sweeps on the surrogate, which cost no solve of the model; a tenth of them only finds the way. */
+  readonly surrogate: number;
   /** Sweeps kept at least, and at most. */
   readonly least: number;
   readonly most: number;
@@ -44,48 +47,47 @@ export interface Chain {
 const LEARNINGS = 4;
 const CHECK_EVERY = 5;
 /** How far an autoregressive step goes, 0 nowhere and 1 to a fresh draw; each as often (`assumed`). */
-const STEPS = [0.3, 0.6, 1] as const;
+const STEPS = [0.4, 0.7, 1] as const;
 /** ν of Student's distribution that steps are drawn about. */
 const FREEDOM = 8;
 /** Shares of the moves while the way is found, and after. */
-const FINDING: Moves = { pool: 0, difference: 0.5 };
-const KEEPING: Moves = { pool: 0.8, difference: 0.1 };
-/** Sweeps of the ensemble on the surrogate, and those of them that only find the way. */
-const SURROGATE_SWEEPS = 1600;
-const SURROGATE_BURN = 200;
+const FINDING: Moves = { pool: 0, difference: 0.4, mirror: 0.2 };
+const KEEPING: Moves = { pool: 0.65, difference: 0.12, mirror: 0.05 };
 /** Every so manieth sweep on the surrogate is kept to be proposed. */
-const POOL_EVERY = 20;
+const POOL_EVERY = 15;
 
 /** Shares of the moves; the rest is autoregressive. */
 interface Moves {
   /** A draw from the posterior with the surrogate in place of the model. */
   readonly pool: number;
   readonly difference: number;
+  readonly mirror: number;
 }
 
 /**
- * An ensemble of walkers under three moves, each of which leaves the posterior as it is. One goes along the difference of two
+ * An ensemble of walkers under moves each of which leaves the posterior as it is. One goes along the difference of two
  * other walkers, which follows any bend (differential evolution, `recalled`: ter Braak, Stat. Comput. 16 (2006) 239). One is
  * an autoregressive step in Student's distribution fitted to the burn-in, accepted by the ratio of the posterior to it
- * (`recalled`: Kamatani, Bernoulli 24 (2018) 3711). The third proposes a draw of the posterior with a quadratic surrogate in
+ * (`recalled`: Kamatani, Bernoulli 24 (2018) 3711). One proposes a draw of the posterior with a quadratic surrogate in
  * place of the model, sampled beforehand by the same ensemble, and lets the model accept or refuse it: one solve buys
- * nearly a fresh draw. Levels of the errors step between: no model is solved for them.
+ * nearly a fresh draw. One follows what no size curve can separate (`mirrorMove`). Levels of the errors step between: no model is solved for them.
  *
  * @param starts where the walkers begin
- * @param progress told the share done
  */
 export function runChain(
   density: JointDensity,
   starts: readonly Place[],
   random: Random,
   effort: ChainEffort,
-  progress: (share: number) => void = () => {},
+  { progress = () => {}, mirror }: ChainHelp = {},
 ): Chain {
   const walkers = [...starts];
-  const found = foundWay(density, walkers, random, effort.burnIn, (share) => progress(share / 3));
-  const pool = poolOf(density, found, walkers, random);
+  const found = foundWay({ density, mirror, walkers, sweeps: effort.burnIn }, random, (share) =>
+    progress(share / 3),
+  );
+  const pool = poolOf({ density, mirror, walkers, sweeps: effort.surrogate }, found, random);
   progress(0.5);
-  const ground = { density, shape: found.shape, pool };
+  const ground = { density, mirror, shape: found.shape, pool };
   const places: Place[] = [];
   let effective = 0;
   for (let sweep = 0; sweep < effort.most; sweep++) {
@@ -100,6 +102,13 @@ export function runChain(
   return { places, effective: effective || judged(places, walkers.length, pool) };
 }
 
+/** What a chain may be given besides. */
+export interface ChainHelp {
+  /** Told the share done. */
+  readonly progress?: ((share: number) => void) | undefined;
+  readonly mirror?: MirrorMove | undefined;
+}
+
 /** Draws of the ensemble, no more than those the surrogate's pool is worth where most of them come from it. */
 function judged(places: readonly Place[], walkers: number, pool: Pool | undefined): number {
   const own = effectiveDraws(places, walkers);
@@ -110,27 +119,35 @@ interface Found {
   readonly shape: Shape;
   /** Every point the model was solved at on the way. */
   readonly solved: readonly Place[];
+  /** Where the walkers stood on the later half of it. */
+  readonly seen: readonly Place[];
+}
+
+/** Walkers on a density. */
+interface Company {
+  readonly density: JointDensity;
+  readonly mirror: MirrorMove | undefined;
+  readonly walkers: Place[];
+  readonly sweeps: number;
 }
 
 function foundWay(
-  density: JointDensity,
-  walkers: Place[],
+  { density, mirror, walkers, sweeps }: Company,
   random: Random,
-  sweeps: number,
   progress: (share: number) => void,
 ): Found {
   const solved: Place[] = [...walkers];
   let shape = shapeOf(walkers);
   let seen: Place[] = [];
   for (let sweep = 0; sweep < sweeps; sweep++) {
-    sweepOnce({ density, shape, note: (place) => solved.push(place) }, walkers, FINDING, random);
+    sweepOnce({ density, mirror, shape, note: (place) => solved.push(place) }, walkers, FINDING, random);
     seen.push(...walkers);
     if ((sweep + 1) % Math.ceil(sweeps / LEARNINGS) !== 0) continue;
     shape = shapeOf(seen);
-    seen = seen.slice(seen.length >> 1);
+    if (sweep + 1 < sweeps) seen = seen.slice(seen.length >> 1);
     progress((sweep + 1) / sweeps);
   }
-  return { shape, solved };
+  return { shape, solved, seen };
 }
 
 /** Draws of the posterior with the surrogate in place of the model. */
@@ -141,21 +158,24 @@ interface Pool {
 }
 
 function poolOf(
-  density: JointDensity,
-  { shape, solved }: Found,
-  walkers: readonly Place[],
+  { density, mirror, walkers, sweeps }: Company,
+  { shape, solved, seen }: Found,
   random: Random,
 ): Pool | undefined {
-  const surrogate = surrogateOf(density, solved, shape.mean, shape.lower);
+  const surrogate = surrogateOf(density, solved, shape.mean, shape.lower, seen);
   if (!surrogate) return undefined;
   const there: JointDensity = { ...density, at: surrogate };
-  const begun = walkers.map(({ point, index }) => placeAt(there, surrogate(point.coordinates)!, index));
+  const begun = walkers.flatMap(({ point, index }) => {
+    const cheap = surrogate(point.coordinates);
+    return cheap ? [placeAt(there, cheap, index)] : [];
+  });
+  if (begun.length < walkers.length / 2) return undefined;
   const places: Place[] = [];
-  for (let sweep = 0; sweep < SURROGATE_SWEEPS; sweep++) {
-    sweepOnce({ density: there, shape }, begun, FINDING, random);
-    if (sweep >= SURROGATE_BURN && sweep % POOL_EVERY === 0) places.push(...begun);
+  for (let sweep = 0; sweep < sweeps; sweep++) {
+    sweepOnce({ density: there, mirror, shape }, begun, FINDING, random);
+    if (sweep >= sweeps / 10 && sweep % POOL_EVERY === 0) places.push(...begun);
   }
-  return { density: there, places, effective: effectiveDraws(places, walkers.length) };
+  return { density: there, places, effective: effectiveDraws(places, begun.length) };
 }
 
 /** A Student distribution's middle and Cholesky factor. */
@@ -169,17 +189,20 @@ interface Ground {
   readonly density: JointDensity;
   readonly shape: Shape;
   readonly pool?: Pool | undefined;
+  readonly mirror?: MirrorMove | undefined;
   /** Told every point the model is solved at. */
   readonly note?: (place: Place) => void;
 }
 
 function sweepOnce(ground: Ground, walkers: Place[], shares: Moves, random: Random): void {
-  const { density, shape, pool } = ground;
+  const { density, shape, pool, mirror } = ground;
   for (let k = 0; k < walkers.length; k++) {
     const draw = random();
     let here = walkers[k]!;
     if (pool && draw < shares.pool) here = fromPool(density, pool, here, random);
     else if (draw < shares.pool + shares.difference) here = alongDifference(ground, walkers, k, random);
+    else if (mirror && draw < shares.pool + shares.difference + shares.mirror)
+      here = accepted(ground, here, mirror(here.point.coordinates, random), 0, random);
     else here = autoregressive(ground, here, shape, random);
     walkers[k] = levelMoves(density, here, random);
   }

@@ -11,7 +11,7 @@ import { MODEL_FLOOR } from './error-levels.ts';
 import { measuredIdle } from './idle.ts';
 import { misfitOf } from './misfit.ts';
 import { optimaOf } from './multistart.ts';
-import { suspectRuns } from './outlier-runs.ts';
+import { type Suspicion, suspicionOf } from './outlier-runs.ts';
 import { fitProblem } from './problem.ts';
 import { quantile } from './quantile.ts';
 import { type Settled, settle, settleFrom, withSlopes } from './refine-optimum.ts';
@@ -52,8 +52,9 @@ export interface Fit extends Posterior {
   readonly probability: number;
   /** Whether the bands were widened for lack of fit. */
   readonly lackOfFit: boolean;
-  /** Runs without which the others fit. */
+  /** Runs of a wrong entry that mends the fit decisively, and which entry it is. */
   readonly suspects: readonly string[];
+  readonly suspicion?: Suspicion;
   /** Starts tried, and how many came to the best answer within one unit of cost. */
   readonly starts: number;
   readonly agreeing: number;
@@ -71,9 +72,8 @@ export interface FitOptions {
 /** Chance of χ² below which the model is said not to fit. */
 const LACK_LIMIT = 0.01;
 const STARTS = 8;
-/** A sampled point whose ln density beats the centre by this is a better place to sample about. */
+/** A sampled point whose ln density beats the best optimum by this leads to a better one. */
 const WORTH_MOVING = 2;
-const RECENTRINGS = 2;
 /** Optima that sampling begins about, at most. */
 const MODES = 3;
 
@@ -103,16 +103,18 @@ export function fitTrials(
   const { chiSquare, freedom } = misfitOf(plain, measured);
   const probability = chiSquareTail(chiSquare, freedom);
   const lackOfFit = probability < LACK_LIMIT;
+  const suspicion = lackOfFit ? suspicionOf(prior, used, errors, plain, LACK_LIMIT) : undefined;
   const effort = options.effort ?? EFFORT;
   const others = optima.solutions.slice(1, MODES).map(({ parameters }) => parameters);
   const modes = ranked(prior, measured, [
     settle(prior, measured, errors, plain),
     ...others.flatMap((at) => settleFrom(prior, measured, errors, at) ?? []),
   ]);
-  const { settled, draws, effective } = sampledAbout(modes, (about) => ({
-    sample: sampled(prior, about, random, effort, options.progress),
-    from: (at) => settleFrom(prior, about[0]!.measured, errors, at),
-  }));
+  const { settled, draws, effective } = sampledAbout(
+    modes,
+    sampled(prior, modes, random, effort, options.progress),
+    (at) => settleFrom(prior, modes[0]!.measured, errors, at),
+  );
   return {
     prior,
     mean: settled.solution.parameters,
@@ -129,30 +131,21 @@ export function fitTrials(
     freedom,
     probability,
     lackOfFit,
-    suspects: lackOfFit ? suspectRuns(prior, measured, plain, LACK_LIMIT) : [],
+    suspects: suspicion?.runs ?? [],
+    ...(suspicion ? { suspicion } : {}),
     starts: optima.starts,
     agreeing: optima.agreeing,
   };
 }
 
-/** Samples about the optima, and anew about what sampling came upon where that is better than every start. */
+/** Samples about the optima; what sampling came upon that is better than every start becomes the best optimum. */
 function sampledAbout(
-  first: readonly Settled[],
-  sampling: (about: readonly Settled[]) => {
-    readonly sample: PosteriorSample;
-    /** Settles from coefficients sampled. */
-    readonly from: (at: readonly number[]) => Settled | undefined;
-  },
+  modes: readonly Settled[],
+  sample: PosteriorSample,
+  from: (at: readonly number[]) => Settled | undefined,
 ): PosteriorSample & { readonly settled: Settled } {
-  let modes = first;
-  let { sample, from } = sampling(modes);
-  for (let k = 0; k < RECENTRINGS && sample.likeliest.gain > WORTH_MOVING; k++) {
-    const better = from(sample.likeliest.at);
-    if (!better) break;
-    modes = [better, ...modes.slice(0, MODES - 1)];
-    ({ sample, from } = sampling(modes));
-  }
-  return { ...sample, settled: modes[0]! };
+  const better = sample.likeliest.gain > WORTH_MOVING ? from(sample.likeliest.at) : undefined;
+  return { ...sample, settled: better ?? modes[0]! };
 }
 
 /** Optima by the density of the posterior there, the likeliest first. */

@@ -8,6 +8,7 @@ import { cholesky } from './covariance.ts';
 import { type JointDensity, jointDensity } from './density.ts';
 import { ERROR_LEVELS, MIDDLE_LEVELS } from './error-levels.ts';
 import { type SamplingEffort, sampleDensity, systematic } from './importance.ts';
+import { mirrorMove } from './mirror-move.ts';
 import { logSum } from './proposal.ts';
 import { type SharedError, sharedErrors } from './shared-error.ts';
 
@@ -54,9 +55,9 @@ const DRAWS = 400;
 /** Share of the first proposals that comes from the prior: a region no search came upon still has its chance. */
 const GUARD = 0.15;
 export const EFFORT: Effort = {
-  look: { evaluations: 1500, effective: 20, most: 2500 },
+  look: { evaluations: 1200, effective: 15, most: 2000 },
   walkers: 40,
-  chain: { burnIn: 50, least: 25, most: 120, effective: 210 },
+  chain: { burnIn: 40, surrogate: 1200, least: 25, most: 140, effective: 210 },
 };
 
 /**
@@ -98,7 +99,10 @@ export function samplePosterior(
   const starts = systematic(look.weights, effort.walkers, random()).map((k) =>
     begin(density, look.points[k]!, random),
   );
-  const chain = runChain(density, starts, random, effort.chain, progress);
+  const chain = runChain(density, starts, random, effort.chain, {
+    progress,
+    mirror: mirrorMove(part.coefficients),
+  });
   const mode = modes[0]!.parameters;
   const centre = own[0]!.mean;
   const complete = completion(prior, acting, idle);

@@ -17,6 +17,7 @@ const RIDGE = 1e-6;
  *
  * @param seen points the model was solved at, with their ln density
  * @param mean, lower middle and Cholesky factor of the standard coordinates
+ * @param within places of the walkers: beyond the farthest of them the surface is not asked, since a quadratic may turn there
  * @returns undefined where there are too few points for so many coefficients
  */
 export function surrogateOf(
@@ -24,6 +25,7 @@ export function surrogateOf(
   seen: readonly { readonly point: Evaluated; readonly density: number }[],
   mean: Float64Array,
   lower: Float64Array,
+  within: readonly { readonly point: Evaluated }[],
 ): Surrogate | undefined {
   const d = mean.length;
   const terms = 1 + d + (d * (d + 1)) / 2;
@@ -50,11 +52,13 @@ export function surrogateOf(
     square[i * terms + i]! *= 1 + RIDGE;
     for (let j = 0; j < i; j++) square[j * terms + i] = square[i * terms + j]!;
   }
+  const reach = reachOf(within, features, d, phi);
   const weights = solved(flatCholesky(square, terms), terms, right, rows);
   return (coordinates) => {
     const prior = density.prior(coordinates);
     if (prior === undefined) return undefined;
     features(coordinates, phi);
+    if (squareOf(phi, d) > reach) return undefined;
     const at = (row: number): number => {
       let sum = 0;
       const from = row * terms;
@@ -66,6 +70,30 @@ export function surrogateOf(
     for (let r = 0; r < powers; r++) residuals.powers[r] = at(sizes + r);
     return { coordinates, residuals, prior };
   };
+}
+
+/** Share of the walkers' places that the surface reaches over. */
+const REACHED = 0.99;
+
+function reachOf(
+  within: readonly { readonly point: Evaluated }[],
+  features: ReturnType<typeof featuresOf>,
+  d: number,
+  phi: Float64Array,
+): number {
+  const squares = within.map(({ point }) => {
+    features(point.coordinates, phi);
+    return squareOf(phi, d);
+  });
+  squares.sort((a, b) => a - b);
+  return squares[Math.floor(REACHED * (squares.length - 1))]!;
+}
+
+/** |u|², from the linear features. */
+function squareOf(phi: Float64Array, d: number): number {
+  let sum = 0;
+  for (let i = 1; i <= d; i++) sum += phi[i]! * phi[i]!;
+  return sum;
 }
 
 function featuresOf(mean: Float64Array, lower: Float64Array) {

