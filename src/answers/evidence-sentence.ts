@@ -7,6 +7,9 @@ import { pathInWords } from './words.ts';
 /** Who reads a report. A customer's leaves coefficients, scenario text and the model out of the file. */
 export type Audience = 'engineer' | 'customer';
 
+/** Labels of a coefficient that a measurement stands behind. */
+const CONFIRMED: ReadonlySet<string> = new Set(['measured', 'fitted']);
+
 /** Coefficients named beside the answer. */
 const NAMED = 3;
 
@@ -19,7 +22,7 @@ export function standsOn(scenario: Scenario, audience: Audience): string {
       : 'It relies on breakage, cut and sharpness that are assumed, not measured on this material.';
   }
   const paths = coefficientsInUse(scenario);
-  const open = paths.filter((path) => scenario.provenance[path]!.label !== 'fitted');
+  const open = paths.filter((path) => !CONFIRMED.has(scenario.provenance[path]!.label));
   const strongest = swayView(scenario, 'x95').spans.flatMap(({ name }) => {
     const path = open.find((each) => pathInWords(each) === name);
     if (path === undefined) return [];

@@ -82,7 +82,7 @@ export function rungsOf(points: readonly Point[]): Rung[] {
 }
 
 /** Limits of the spec on one quantity, in its shown unit. */
-function limitsOn({ spec }: Scenario, name: string): Rung['limits'] {
+export function limitsOn({ spec }: Scenario, name: string): Rung['limits'] {
   const shownIn = pageUnit(name);
   return spec.flatMap((requirement) => {
     const { left, right, relation } = requirement;

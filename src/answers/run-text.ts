@@ -1,7 +1,8 @@
 import { SAFETY_CAUTION } from '../plant/safety/checklist.ts';
-import type { Outcome } from '../scenario/outcome/outcome.ts';
+import { type Outcome, outcomeOf } from '../scenario/outcome/outcome.ts';
 import type { Scenario } from '../scenario/scenario.ts';
 import { formatNumber } from '../scenario/units/display.ts';
+import { withSpread } from '../trials/spread.ts';
 import { asInFile } from './recommend.ts';
 import { type Answer, answerOf } from './report-answer.ts';
 import { sentence } from './text.ts';
@@ -13,13 +14,11 @@ export interface RunAnswer {
   readonly answer: Answer;
 }
 
-/**
- * The answer of `run`.
- *
- * @param outcome of the scenario's operating point
- */
-export function runAnswer(scenario: Scenario, outcome: Outcome): RunAnswer {
-  return { scenario, outcome, answer: answerOf(asInFile(scenario), scenario) };
+/** The answer of `run`: the scenario's own operating point, with the bands of its calibration where it has one. */
+export function runAnswer(scenario: Scenario): RunAnswer {
+  const own = asInFile(scenario);
+  const outcome = withSpread(scenario, outcomeOf(scenario, own.standing.point));
+  return { scenario, outcome, answer: answerOf(own, scenario) };
 }
 
 /** `run --json`. */

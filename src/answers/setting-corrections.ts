@@ -2,18 +2,23 @@ import { toCase, valueAt, withValue } from '../scenario/operating-point.ts';
 import { rotorTooFast, wheelTooFast } from '../scenario/outcome/overspeed.ts';
 import { quantityNamed } from '../scenario/outcome/quantities.ts';
 import { type Point, solvePoint } from '../scenario/outcome/solved.ts';
+import { marginOf } from '../scenario/outcome/spec.ts';
 import type { Scenario, Speed } from '../scenario/scenario.ts';
-import { formatNumber, toShown } from '../scenario/units/display.ts';
-import { pathInWords } from './words.ts';
+import { formatNumber, labelOf, toShown, toShownDifference } from '../scenario/units/display.ts';
+import { amountText } from './verdict-words.ts';
+import { pathInWords, requirementWords } from './words.ts';
 
 /** A wish about the product or the machine. */
-export interface Wish {
+interface Wish {
   readonly key: string;
   /** `x95 is 5 µm too coarse`. */
   readonly words: string;
   readonly quantity: string;
+  readonly argument?: number;
   /** Change wanted, SI. */
   readonly change: number;
+  /** Present of a requirement: whether this point misses it. */
+  readonly missed?: boolean;
 }
 
 const WISHES: readonly Wish[] = [
@@ -47,6 +52,8 @@ export interface TurnsView {
     readonly key: string;
     readonly words: string;
     readonly turns: readonly Turn[];
+    /** Present of a requirement: whether this point misses it; nothing is to be turned where it does not. */
+    readonly missed?: boolean;
   }[];
 }
 
@@ -58,27 +65,54 @@ const KNOBS = [
   { path: 'air.flow', unit: 'm^3/h' },
 ] as const;
 
-/** For each wish, how far to turn each setting alone and what that costs. */
+/** The settings in words, in the order of the rows. */
+export const SETTINGS_SHOWN: readonly string[] = KNOBS.map(({ path }) => pathInWords(path));
+
+/**
+ * How far to turn each setting alone and what that costs: for each requirement by just as much as it is missed, then for wishes
+ * about a trial that comes out a little off.
+ */
 export function turnsView(scenario: Scenario): TurnsView {
   const base = solvePoint(toCase(scenario), { choke: false });
-  const wishes = WISHES.map(({ key, words, quantity, change }) => ({
-    key,
-    words,
+  const wishes = [...requirementWishes(scenario, base), ...WISHES].map((wish) => ({
+    key: wish.key,
+    words: wish.words,
     turns:
-      base.status === 'choked' ? [] : KNOBS.map((knob) => turnOf(scenario, base, knob, quantity, change)),
+      base.status === 'choked' || wish.missed === false
+        ? []
+        : KNOBS.map((knob) => turnOf(scenario, base, knob, wish)),
+    ...(wish.missed === undefined ? {} : { missed: wish.missed }),
   }));
-  return { heads: ['turn', 'from and to', ...COSTS.map(({ head }) => head)], wishes };
+  return { heads: ['setting', 'from and to', ...COSTS.map(({ head }) => head)], wishes };
+}
+
+/** Requirements on one quantity with a number as its limit, those on settings left out. */
+function requirementWishes({ spec }: Scenario, base: Point): Wish[] {
+  return spec.flatMap((requirement, k): Wish[] => {
+    const { left, right } = requirement;
+    if (left.kind !== 'quantity' || right.kind !== 'number') return [];
+    if (quantityNamed(left.name)!.group === 'settings') return [];
+    const argument = left.argument === undefined ? {} : { argument: left.argument };
+    const common = { key: `requirement-${k}`, quantity: left.name, ...argument };
+    const margin = base.status === 'steady' ? marginOf(requirement, base) : Number.NaN;
+    const name = `"${requirementWords(requirement)}"`;
+    if (!(margin < 0)) return [{ ...common, words: `${name} is met`, change: 0, missed: false }];
+    const { shownIn } = requirement;
+    const by = amountText(toShownDifference(-margin, shownIn), labelOf(shownIn));
+    const change = requirement.relation.startsWith('>') ? -margin : margin;
+    return [{ ...common, words: `${name} is missed by ${by}`, change, missed: true }];
+  });
 }
 
 function turnOf(
   scenario: Scenario,
   base: Point & { status: 'steady' },
   { path, unit }: (typeof KNOBS)[number],
-  quantity: string,
-  change: number,
+  { quantity, argument, change }: Wish,
 ): Turn {
   const setting = pathInWords(path);
-  const of = quantityNamed(quantity)!.of;
+  const value = quantityNamed(quantity)!.of;
+  const of = (point: Point & { status: 'steady' }) => value(point, argument);
   const wanted = of(base) + change;
   const solveAt = (factor: number) => solvePoint(toCase(turned(scenario, path, factor)), { choke: false });
   const miss = (factor: number) => {

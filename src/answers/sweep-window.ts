@@ -10,6 +10,9 @@ import { levelsOver } from './contour-levels.ts';
 import type { SweepTable, TableQuantity } from './sweep-table.ts';
 import { quantityOf } from './sweep-table.ts';
 
+export { valueAtPosition } from '../search/window/levels.ts';
+export { CHOKE, operatingWindow, RIM } from '../search/window/window.ts';
+
 /** Bands at most. */
 const BANDS = 8;
 

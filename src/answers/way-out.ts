@@ -57,6 +57,8 @@ const OUTWARD = [1.01, 1.02, 1.03, 1.05, 1.07, 1.1, 1.15, 1.2, 1.3, 1.4, 1.5, 1.
 /** A feed may come down further. */
 const FURTHER = [2.5, 3, 4, 5, 7, 10, 20] as const;
 const HALVINGS = 12;
+/** A round number lies no further beyond the edge than this. */
+const NEAR = 1.01;
 
 /** The change of one setting nearest to none that meets the whole spec, in round numbers; undefined within half and double, for the feed within a twentieth. */
 function changeOf(scenario: Scenario, { path, unit }: (typeof SETTINGS)[number]): SettingChange | undefined {
@@ -68,7 +70,7 @@ function changeOf(scenario: Scenario, { path, unit }: (typeof SETTINGS)[number])
       const before = steps[k - 1] ?? 1;
       const edge = edgeOf(meets, factor > 1 ? before : 1 / before, factor);
       const from = settingOf(scenario, path);
-      const to = roundedInside(from, edge, factor, unit, meets);
+      const to = roundedInside(from, edge, unit, meets);
       return { path, unit, from, to };
     }
   }
@@ -87,22 +89,13 @@ function edgeOf(meets: (factor: number) => boolean, fails: number, inside: numbe
 }
 
 /** A value a panel can take just inside the edge; three digits, more where three do not meet the spec. */
-function roundedInside(
-  from: number,
-  edge: number,
-  inside: number,
-  unit: string,
-  meets: (factor: number) => boolean,
-): number {
+function roundedInside(from: number, edge: number, unit: string, meets: (factor: number) => boolean): number {
   const shown = toShown(from * edge, unit);
   for (let digits = 2; digits <= 5; digits++) {
     const step = 10 ** (Math.floor(Math.log10(shown)) + 1 - digits);
     const rounded = (edge > 1 ? Math.ceil(shown / step - 1e-9) : Math.floor(shown / step + 1e-9)) * step;
     const value = fromShown(Number(rounded.toPrecision(digits + 1)), unit);
-    const within =
-      edge > 1
-        ? value / from <= Math.max(inside, edge * 1.01)
-        : value / from >= Math.min(inside, edge * 0.99);
+    const within = edge > 1 ? value / from <= edge * NEAR : value / from >= edge / NEAR;
     if (within && meets(value / from)) return value;
   }
   return from * edge;

@@ -9,8 +9,6 @@ import { settable } from './set-option.ts';
 
 /** `check FILE`: every fault at once, or the values filled in with their evidence. */
 export const check: Command = {
-  usage: 'check <file>',
-  summary: 'validate a scenario: every fault at once, or the values filled in, with labels and sources',
   options: (argv) =>
     argv
       .positional('file', { type: 'string', describe: 'scenario', demandOption: true })

@@ -1,58 +1,36 @@
-import yargs from 'yargs/yargs';
 import { InputError } from '../scenario/errors.ts';
 import { storeFault } from '../sweep/store/fault.ts';
-import { EXIT } from './command.ts';
+import { programVersion } from '../sweep/store/version.ts';
+import { EXIT, loaded, nameOf } from './command.ts';
 import { COMMANDS } from './commands.ts';
-import { contradictedSwitches, misstatedOptions, unknownOptions } from './option-faults.ts';
-import { nameOfCommand, unknownCommand, usageFault } from './usage-faults.ts';
-
-type Command = (typeof COMMANDS)[number];
-
-const WIDEST = 110;
+import { helpText, WIDEST } from './help-text.ts';
+import { unknownCommand } from './usage-faults.ts';
 
 /** Runs a command line and returns the exit code; it never ends the process. */
 export async function runCommandLine(words: readonly string[]): Promise<number> {
-  let code: number = EXIT.done;
-  const parser = yargs([...words])
-    .scriptName('grindloop')
-    // else --no-load-current would be a load-current that is off, and --set.x=1 an object
-    .parserConfiguration({ 'boolean-negation': false, 'dot-notation': false })
-    .option('debug', { type: 'boolean', describe: 'show the stack trace of a fault', default: false })
-    .strict()
-    .version(false)
-    .wrap(Math.min(WIDEST, process.stdout.columns ?? WIDEST))
-    .exitProcess(false)
-    .fail((message, error) => {
-      throw message ? new InputError([usageFault(message, commandOf(words))]) : error;
-    });
-  for (const command of COMMANDS) {
-    parser.command(command.usage, command.summary, command.options, async (values) => {
-      const faults = misstatedOptions(command, values);
-      if (faults.length > 0) throw new InputError(faults);
-      code = await command.run(values as Parameters<Command['run']>[0]);
-    });
-  }
   try {
-    refuseUnknown(words);
-    await parser.parseAsync();
+    // --debug and --help may stand before the command
+    const at = words.findIndex((word) => !word.startsWith('-'));
+    const named = COMMANDS.find((listed) => nameOf(listed) === words[at]);
+    if (named === undefined) return withoutCommand(words, words[at]);
+    const command = await loaded(named);
+    // the parser of options is loaded only where there are some
+    const { runWords } = await import('./run-words.ts');
+    return await runWords(command, words.toSpliced(at, 1));
   } catch (error) {
     return report(error, words.includes('--debug'));
   }
-  return code;
 }
 
-function commandOf(words: readonly string[]): Command | undefined {
-  return COMMANDS.find((command) => nameOfCommand(command) === words[0]);
-}
-
-/** Before the parser, which would read some of them as something else. */
-function refuseUnknown(words: readonly string[]): void {
-  const command = commandOf(words);
-  const rest = words.slice(1);
-  const faults = command
-    ? [...unknownOptions(command, rest), ...contradictedSwitches(command, rest)]
-    : unknownCommand(words[0], COMMANDS);
-  if (faults.length > 0) throw new InputError(faults);
+/** What the program says where it knows no command of the words. */
+function withoutCommand(words: readonly string[], word: string | undefined): number {
+  const asks = (...names: string[]): boolean => names.some((name) => words.includes(name));
+  if (word === undefined && asks('--help', '-h')) {
+    process.stdout.write(helpText(process.stdout.columns ?? WIDEST));
+  } else if (word === undefined && asks('--version', '-V')) {
+    process.stdout.write(`grindloop ${programVersion()}\n`);
+  } else throw new InputError(unknownCommand(word, COMMANDS));
+  return EXIT.done;
 }
 
 function report(error: unknown, debug: boolean): number {

@@ -20,9 +20,6 @@ import { writeWhole } from './write-file.ts';
 
 /** `compare FILE`: wheels, and rotors where the file names others, side by side at equal fineness. */
 export const compare: Command = {
-  usage: 'compare <file>',
-  summary:
-    'wheels (or rotors) side by side at equal fineness: speed, power, fines, capacity, and what is not resolved',
   options: (argv) =>
     documentOptions(figureOptions(argv))
       .positional('file', { type: 'string', describe: 'scenario with its wheels', demandOption: true })

@@ -1,12 +1,10 @@
-import { findAnswer } from '../answers/find/find-answer.ts';
+import { findAnswer, type Searchable, searchable } from '../answers/find/find-answer.ts';
 import { findJson } from '../answers/find/find-json.ts';
 import { findText } from '../answers/find/find-text.ts';
 import { InputError } from '../scenario/errors.ts';
 import { loadScenario } from '../scenario/load.ts';
-import type { Scenario } from '../scenario/scenario.ts';
 import { parseValue } from '../scenario/units/parse.ts';
 import { isProblem } from '../scenario/units/problem.ts';
-import { type SearchSpace, searchSpace } from '../search/find/space.ts';
 import { checkedTogether } from './collect-faults.ts';
 import { type Command, EXIT } from './command.ts';
 import { refuseOutside, SEED } from './number-option.ts';
@@ -17,8 +15,6 @@ const HIGHEST = 0.995;
 
 /** `find FILE`: settings that meet the spec best. */
 export const find: Command = {
-  usage: 'find <file>',
-  summary: 'settings that meet the spec and serve the goal best, what limits them, how far the margin is',
   options: (argv) =>
     argv
       .positional('file', { type: 'string', describe: 'scenario', demandOption: true })
@@ -26,14 +22,12 @@ export const find: Command = {
       .option('seed', { type: 'number', default: 1, describe: 'seed of the search' })
       .option('confidence', {
         type: 'string',
-        describe: 'chance with which the whole spec shall be met, e.g. "95 %"',
+        describe: 'probability with which the whole spec shall be met, e.g. "95 %"',
       })
       .option('set', settable('change a value, e.g. --set air.flow="1600 m^3/h" (repeatable)')),
   run: async (options) => {
     const asked = options.confidence !== undefined;
-    const [confidence, , { scenario, space }] = await checkedTogether<
-      [number | undefined, undefined, { scenario: Scenario; space: SearchSpace }]
-    >([
+    const [confidence, , problem] = await checkedTogether<[number | undefined, undefined, Searchable]>([
       () => (asked ? confidenceOf(String(options.confidence)) : undefined),
       () => {
         refuseOutside(options, { seed: SEED });
@@ -43,7 +37,7 @@ export const find: Command = {
         searchable(await loadScenario(String(options.file), { set: options.set as string[] }), asked),
     ]);
     const seed = Number(options.seed);
-    const answer = findAnswer(scenario, space, seed, confidence);
+    const answer = findAnswer(problem, seed, confidence);
     process.stdout.write(options.json ? findJson(answer) : findText(answer));
     return (confidence === undefined ? answer.nominal.meets : answer.robust?.supported)
       ? EXIT.done
@@ -51,18 +45,8 @@ export const find: Command = {
   },
 };
 
-function searchable(scenario: Scenario, atConfidence: boolean): { scenario: Scenario; space: SearchSpace } {
-  if (scenario.spec.length === 0 && !scenario.goal)
-    throw new InputError([{ place: 'spec', message: 'find needs a spec or a goal in the scenario' }]);
-  if (scenario.spec.length === 0 && atConfidence)
-    throw new InputError([{ place: 'spec', message: '--confidence needs a spec in the scenario' }]);
-  const space = searchSpace(scenario);
-  if (typeof space === 'string') throw new InputError([{ place: 'sweep.factors', message: space }]);
-  return { scenario, space };
-}
-
 /**
- * A chance as typed: a bare number counts as per cent, a decimal comma is understood.
+ * A probability as typed: a bare number counts as per cent, a decimal comma is understood.
  *
  * @throws InputError outside 50 % to 99.5 %
  */

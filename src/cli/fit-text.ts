@@ -1,6 +1,7 @@
 import { textTable } from '../answers/text-table.ts';
 import { REPEATABILITY_SOURCE } from '../scenario/measurement/repeatability.ts';
 import { formatNumber } from '../scenario/units/display.ts';
+import type { Coverage } from '../trials/foretold.ts';
 import type { TrialReport } from '../trials/report-data.ts';
 
 /** What a fit found, on one screen: coefficients, what goes together, runs, and how far to trust it. */
@@ -36,6 +37,10 @@ export function fitAsText(report: TrialReport, out: string | undefined): string 
       ...(fits === false ? [misfitInWords(name, summary.suspects.includes(name))] : []),
     ]),
     ...temperatureCheck(report),
+    ...foretoldLines(report.foretold),
+    ...(report.ignored.length > 0
+      ? [`Columns kept as remarks, ignored by the fit: ${report.ignored.join(', ')}.`]
+      : []),
     '',
     `${summary.agreeing} of ${summary.starts} starts came to the same answer. Weights: ${REPEATABILITY_SOURCE}; power 3 % or as the log says.`,
     ...(summary.effective < FEW
@@ -46,6 +51,24 @@ export function fitAsText(report: TrialReport, out: string | undefined): string 
       : `Written to ${out}; a scenario takes it up by calibration: ${out}`,
   ];
   return `${lines.filter((line, i) => line !== '' || lines[i - 1] !== '').join('\n')}\n`;
+}
+
+/** What was foretold beside what came out, run by run, and how many readings lay inside. */
+function foretoldLines({ readings, inside, of }: Coverage): string[] {
+  if (of === 0) return [];
+  const digits = (value: number): string => formatNumber(value, 3);
+  const rows = readings.map(({ run, reading, unit, low, median, high, measured, inside: within }) => [
+    run,
+    `${reading} [${unit}]`,
+    `${digits(median)} (${digits(low)} to ${digits(high)})`,
+    digits(measured),
+    within ? 'yes' : 'NO',
+  ]);
+  return [
+    '',
+    textTable([['run', 'reading', 'foretold (95 %)', 'measured', 'inside'], ...rows]),
+    `Of ${of} readings foretold with a 95 % band ${inside} lay inside.`,
+  ];
 }
 
 function misfitInWords(name: string, alone: boolean): string {
@@ -68,7 +91,27 @@ function temperatureCheck({ runs }: TrialReport): string[] {
   if (gaps.length === 0) return [];
   const mean = gaps.reduce((sum, gap) => sum + gap, 0) / gaps.length;
   const seen = `Outlet temperature, kept out of the fit: ${formatNumber(mean, 2)} K off the model on average`;
-  return [Math.abs(mean) > WARM ? `${seen}: check air flow, inlet temperature and heat loss.` : `${seen}.`];
+  return [
+    Math.abs(mean) > WARM ? `${seen}: check air flow, inlet temperature and heat loss.` : `${seen}.`,
+    ...shortRuns(runs),
+  ];
+}
+
+/** Kelvin by which a short run must miss the steady outlet temperature to be named. */
+const MISSED = 0.3;
+
+/** Runs that ended before the casing was warm: their thermometer is held against what it shows by then. */
+function shortRuns(runs: TrialReport['runs']): string[] {
+  const short = runs.filter(
+    ({ outletTemperature_C: { measured, model }, outletAtRest_C: rest }) =>
+      measured !== null && model !== null && rest !== null && Math.abs(rest - model) > MISSED,
+  );
+  const [shortest] = short.toSorted((a, b) => a.minutes! - b.minutes!);
+  if (!shortest) return [];
+  const { minutes, name, outletTemperature_C: at, outletAtRest_C: rest } = shortest;
+  return [
+    `A run of ${formatNumber(minutes!, 2)} min cannot show the steady outlet temperature: run ${name} shows ${formatNumber(at.model!, 3)} °C by then and ${formatNumber(rest!, 3)} °C once the casing is warm. Measured values are compared with the former.`,
+  ];
 }
 
 const STATE = { settled: 'settled', weak: 'weakly', held: 'held by its prior' } as const;

@@ -24,8 +24,6 @@ const MOST_STARTS = 100;
 
 /** `fit FILE --trials T -o CAL`: calibrates on measured trials. */
 export const fit: Command = {
-  usage: 'fit <file>',
-  summary: 'calibrates breakage and wheel coefficients on measured trials, with uncertainty',
   options: (argv) =>
     readOptions(
       argv

@@ -10,8 +10,6 @@ import { writeWhole } from './write-file.ts';
 
 /** `lesson -o FILE`: the teaching page. */
 export const lesson: Command = {
-  usage: 'lesson',
-  summary: 'the teaching page: how going round narrows the product, in seven steps moved by hand',
   options: (argv) =>
     figureOptions(argv)
       .option('output', { alias: 'o', type: 'string', describe: 'file to write the page to' })

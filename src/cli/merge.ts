@@ -5,8 +5,6 @@ import { type Command, EXIT } from './command.ts';
 
 /** `merge OUT…`: joins shards. */
 export const merge: Command = {
-  usage: 'merge <outs..>',
-  summary: 'joins the shards of a sweep into one store',
   options: (argv) =>
     argv
       .positional('outs', {

@@ -1,26 +1,49 @@
 import { basename, extname } from 'node:path';
+import { InputError } from '../scenario/errors.ts';
 import { packageCatalogue } from '../scenario/load.ts';
 import { scenarioTemplate } from '../scenario/template.ts';
 import { type Command, EXIT } from './command.ts';
+import { newLog } from './new-log.ts';
 import { writeWhole } from './write-file.ts';
 
-/** `new FILE`: a commented scenario to start from. */
+/** `new FILE`: a commented scenario to start from; `new --log FILE` an empty trial log. */
 export const newScenario: Command = {
-  usage: 'new <file>',
-  summary: 'write a commented scenario to start from',
   options: (argv) =>
     argv
-      .positional('file', { type: 'string', describe: 'where to write it', demandOption: true })
+      .positional('file', {
+        type: 'string',
+        describe: 'where to write it; with --log the scenario the log is for',
+      })
+      .option('log', {
+        type: 'string',
+        describe:
+          'write an empty trial log to this file: columns, units, and for a scenario a line at its settings with the readings foretold',
+      })
       .option('force', { type: 'boolean', default: false, describe: 'replace a file that is there' }),
   run: async (options) => {
-    const file = String(options.file);
+    const file = typeof options.file === 'string' ? options.file : undefined;
+    const kept = options.force === true ? 'always' : 'never';
+    if (typeof options.log === 'string') {
+      writeWhole(options.log, await newLog(file), kept);
+      process.stdout.write(
+        `${options.log} written; fill in one line a run, then: grindloop fit ${file ?? 'my-case.yaml'} --trials ${options.log} -o cal.yaml\n`,
+      );
+      return EXIT.done;
+    }
+    if (file === undefined)
+      throw new InputError([
+        {
+          place: 'new',
+          message: 'name a file to write, e.g. grindloop new my-case.yaml, or --log trials.csv',
+        },
+      ]);
     const { catalogueNames } = packageCatalogue();
     const text = scenarioTemplate({
       title: basename(file, extname(file)),
       materials: catalogueNames('materials'),
       machines: catalogueNames('machines'),
     });
-    writeWhole(file, text, options.force === true ? 'always' : 'never');
+    writeWhole(file, text, kept);
     process.stdout.write(`${file} written; change it to your case, then: grindloop check ${file}\n`);
     return EXIT.done;
   },

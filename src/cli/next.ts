@@ -5,13 +5,14 @@ import { searchSpace } from '../search/find/space.ts';
 import { budgetOf } from '../search/next/budget.ts';
 import { planTrials } from '../search/next/plan.ts';
 import { posteriorOf } from '../trials/calibration/take-up.ts';
+import { emptyLog } from '../trials/log/empty-log.ts';
 import { expectedReadings } from '../trials/readings.ts';
 import { runSheetText } from '../viz/write/run-sheet.ts';
 import { checkedTogether } from './collect-faults.ts';
 import { type Command, EXIT } from './command.ts';
 import { nextJson } from './next-json.ts';
 import { refuseOutside, SEED } from './number-option.ts';
-import { runSheet } from './run-sheet.ts';
+import { type Expected, runSheet } from './run-sheet.ts';
 import { sheetText } from './run-sheet-text.ts';
 import { settable } from './set-option.ts';
 import { writeWhole } from './write-file.ts';
@@ -28,8 +29,6 @@ const BOUNDS = {
 
 /** `next FILE`: the trials that would teach most, as a run sheet. */
 export const next: Command = {
-  usage: 'next <file>',
-  summary: 'the trials that would teach most within the powder and hours left, as a run sheet',
   options: (argv) =>
     argv
       .positional('file', { type: 'string', describe: 'scenario', demandOption: true })
@@ -61,6 +60,11 @@ export const next: Command = {
         type: 'string',
         describe: 'write the run sheet to this file too; a page to print where it ends in .html',
       })
+      .option('log', {
+        type: 'string',
+        describe:
+          'write the trial log of this plan: settings and the readings foretold; not over a file that is there',
+      })
       .option('seed', { type: 'number', default: 1, describe: 'seed of the search' })
       .option('json', { type: 'boolean', default: false, describe: 'print the result as JSON' })
       .option('set', settable('change a value, e.g. --set powder.have="8 kg" (repeatable)')),
@@ -88,13 +92,28 @@ export const next: Command = {
       seed: Number(options.seed),
       ...(options.here ? { answerAt: scenario } : {}),
     });
-    const rows = plan.runs.map((run) => ({ run, ...expectedReadings(run.trial.scenario, posterior) }));
+    const rows = plan.runs.map((run) => ({
+      run,
+      ...expectedReadings(run.trial.scenario, posterior, 1, run.cost.duration),
+    }));
     const sheet = runSheet(scenario, plan, rows, budget);
     const text = sheetText(sheet);
     // first on the terminal: a sheet that cannot be written is not lost
     process.stdout.write(options.json ? nextJson(scenario, plan, rows) : text);
+    if (typeof options.log === 'string')
+      writeWhole(options.log, logOf(rows, plan.repeat !== undefined), 'never');
     if (typeof options.output === 'string')
       writeWhole(options.output, /\.html?$/i.test(options.output) ? runSheetText(sheet) : text);
     return plan.runs.length > 0 || plan.ends === 'settled' ? EXIT.done : EXIT.noAnswer;
   },
 };
+
+/** The planned runs as lines of a log, named as on the sheet. */
+function logOf(rows: readonly Expected[], repeat: boolean): string {
+  const lines = rows.map(({ run, ...readings }, i) => ({
+    name: `${i + 1}`,
+    scenario: run.trial.scenario,
+    readings,
+  }));
+  return emptyLog(repeat && lines[0] ? [...lines, { ...lines[0], name: '1 again' }] : lines);
+}

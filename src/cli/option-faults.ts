@@ -2,8 +2,7 @@ import type { Argv } from 'yargs';
 import yargs from 'yargs/yargs';
 import type { Fault } from '../scenario/errors.ts';
 import { nearestName } from '../scenario/read/did-you-mean.ts';
-import type { Command } from './command.ts';
-import { nameOfCommand } from './usage-faults.ts';
+import { type Loaded, nameOf } from './command.ts';
 
 /** What the parser knows of a command's options; it is not in its published types. */
 interface Declared {
@@ -23,7 +22,7 @@ const LONE_DASH: Fault = {
 };
 
 /** Options every command has. */
-const EVERYWHERE = ['help', 'debug'];
+const EVERYWHERE = ['help', 'h', 'debug'];
 
 /**
  * Options stated that the command does not have, each with the one meant. The parser alone would take `--out` for a
@@ -31,7 +30,7 @@ const EVERYWHERE = ['help', 'debug'];
  *
  * @param words of the command line, from the command's name on
  */
-export function unknownOptions(command: Command, words: readonly string[]): Fault[] {
+export function unknownOptions(command: Loaded, words: readonly string[]): Fault[] {
   const { names } = optionsOf(command);
   const stated = beforeDashes(words).flatMap(
     (word) => /^--([^=]+)|^-([A-Za-z])/.exec(word)?.slice(1).filter(Boolean) ?? [],
@@ -41,13 +40,18 @@ export function unknownOptions(command: Command, words: readonly string[]): Faul
     .filter((name) => !known.has(name))
     .map((name) => ({
       place: '',
-      message: `${nameOfCommand(command)} has no option ${written(name)}${meant(name, names, nameOfCommand(command))}`,
+      message: `${nameOf(command)} has no option ${written(name)}${meant(name, names, nameOf(command))}`,
     }));
   return words.includes('-') ? [...unknown, LONE_DASH] : unknown;
 }
 
+/** Every option of a command as it is typed, e.g. `--output` and `-o`. */
+export function optionWords(command: Loaded): string[] {
+  return [...optionsOf(command).names.flat(), 'help'].map((name) => written(hyphened(name))).sort();
+}
+
 /** Switches stated both ways, of which the parser would take the last. */
-export function contradictedSwitches(command: Command, words: readonly string[]): Fault[] {
+export function contradictedSwitches(command: Loaded, words: readonly string[]): Fault[] {
   const { names, arrays, valued } = optionsOf(command);
   const options = beforeDashes(words);
   return names
@@ -71,7 +75,7 @@ function beforeDashes(words: readonly string[]): readonly string[] {
 }
 
 /** Options stated twice though they take one value, or without the value they take; file names that are empty. */
-export function misstatedOptions(command: Command, values: Readonly<Record<string, unknown>>): Fault[] {
+export function misstatedOptions(command: Loaded, values: Readonly<Record<string, unknown>>): Fault[] {
   const { names, arrays, valued } = optionsOf(command);
   const blank = positionals(command)
     .filter((name) => [values[name]].flat().some(isBlank))
@@ -97,7 +101,7 @@ function isBlank(value: unknown): boolean {
   return typeof value === 'string' && value.trim() === '';
 }
 
-function optionsOf(command: Command) {
+function optionsOf(command: Loaded) {
   const declared = (command.options(yargs([])) as Argv & Declared).getOptions();
   const positional = positionals(command);
   const aliases = new Set(Object.values(declared.alias).flat());
@@ -112,10 +116,10 @@ function optionsOf(command: Command) {
   };
 }
 
-const BUILT_IN = ['help', 'version'];
+const BUILT_IN = ['help', 'h', 'version'];
 
 /** Names in angle or square brackets of a command's usage. */
-function positionals({ usage }: Command): string[] {
+function positionals({ usage }: Loaded): string[] {
   return [...usage.matchAll(/[<[](\w+)/g)].map((found) => found[1]!);
 }
 

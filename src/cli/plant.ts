@@ -6,8 +6,6 @@ import { settable } from './set-option.ts';
 
 /** `plant FILE`: what stands around the mill at an operating point. */
 export const plant: Command = {
-  usage: 'plant <file>',
-  summary: 'collection, fan, lines, heat and moisture, and a dust screening for an operating point',
   options: (argv) =>
     documentOptions(argv)
       .positional('file', { type: 'string', describe: 'scenario', demandOption: true })

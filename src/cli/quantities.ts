@@ -10,8 +10,6 @@ const NOTE = [
 
 /** `quantities`: what a spec, goal, sweep or table can name. */
 export const quantities: Command = {
-  usage: 'quantities',
-  summary: 'every quantity a spec, goal, sweep or table can name: unit, symbol, meaning',
   options: (argv) => argv.option('json', { type: 'boolean', default: false, describe: 'print as JSON' }),
   run: async (options) => {
     process.stdout.write(options.json ? `${JSON.stringify(asData(), null, 2)}\n` : asText());

@@ -15,8 +15,6 @@ const STATED_NOTE = 1e-3;
 
 /** `read FILE…`: what an analyser or sieve export was understood to say. */
 export const read: Command = {
-  usage: 'read <files..>',
-  summary: 'what an analyser or sieve export says: sizes, unit, basis, percentiles, repeats',
   options: (argv) =>
     readOptions(
       argv

@@ -21,8 +21,6 @@ import { writeWhole } from './write-file.ts';
 
 /** `report OUT`: the page that answers. */
 export const report: Command = {
-  usage: 'report <out>',
-  summary: 'the report of a sweep, or of one run of a scenario, as one HTML file that opens from disk',
   options: (argv) =>
     readOptions(
       figureOptions(argv)

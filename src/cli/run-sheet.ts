@@ -172,7 +172,7 @@ function settingsTable(scenario: Scenario, plan: Plan, rows: readonly Expected[]
       'kg',
       'min',
       'kW (95 %)',
-      'out °C (95 %)',
+      'out °C at the end (95 %)',
       'x95 µm (95 %)',
     ],
     rows: lines,

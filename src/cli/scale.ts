@@ -1,26 +1,19 @@
+import { scaleDocument } from '../answers/scale/scale-document.ts';
 import { InputError } from '../scenario/errors.ts';
 import { loadScenario } from '../scenario/load.ts';
-import { toCase } from '../scenario/operating-point.ts';
-import { solvePoint } from '../scenario/outcome/solved.ts';
 import type { Scenario } from '../scenario/scenario.ts';
 import { parseValue } from '../scenario/units/parse.ts';
 import { isProblem } from '../scenario/units/problem.ts';
-import { carryOver, likeWheel } from '../search/scale/map-to-machine.ts';
-import { SAME_PRODUCT, scaleTo } from '../search/scale/scale.ts';
-import { specLimits } from '../search/scale/spec-limits.ts';
 import { checkedTogether } from './collect-faults.ts';
-import { type Command, EXIT } from './command.ts';
+import type { Command } from './command.ts';
+import { documentOptions, giveDocument, givingOf } from './document-output.ts';
 import { machineNamed } from './machine-named.ts';
-import { scaleJson, scaleText } from './scale-summary.ts';
 import { settable } from './set-option.ts';
 
 /** `scale FILE --to MACHINE`: the same product on another machine. */
 export const scale: Command = {
-  usage: 'scale <file>',
-  summary:
-    'settings and rate of another machine for the same product, what limits it, and what does not scale',
   options: (argv) =>
-    argv
+    documentOptions(argv)
       .positional('file', { type: 'string', describe: 'scenario', demandOption: true })
       .option('to', { type: 'string', demandOption: true, describe: 'machine of the catalogue, or a file' })
       .option('wheel', {
@@ -28,8 +21,9 @@ export const scale: Command = {
         describe: 'wheel of the other machine; the most alike where left out',
       })
       .option('air', { type: 'string', describe: 'air flow of the other machine, e.g. "16000 m^3/h"' })
-      .option('json', { type: 'boolean', default: false, describe: 'print everything as JSON' })
-      .option('set', settable('change a value first, e.g. --set settings.feedRate="200 kg/h" (repeatable)')),
+      .option('set', settable('change a value first, e.g. --set settings.feedRate="200 kg/h" (repeatable)'))
+      .example('grindloop scale my-case.yaml --to production-600', 'the same product on a larger machine')
+      .example('grindloop scale my-case.yaml --to production-600 -o scale.html', 'the same, as a page too'),
   run: async (options) => {
     const file = String(options.file);
     const [airFlow, { other, wheel: named }, scenario] = await checkedTogether<
@@ -42,24 +36,11 @@ export const scale: Command = {
       },
       () => loadScenario(file, { set: options.set as string[] }),
     ]);
-    const from = solvePoint(toCase(scenario));
-    if (from.status === 'choked') {
-      process.stdout.write(
-        `${scenario.title}\n\nThe point to be carried over chokes: ${from.state.message}.\n`,
-      );
-      return EXIT.noAnswer;
-    }
-    const wheel = named ?? likeWheel(from.case, other);
-    const { machine, taken } = carryOver(from.case, other, wheel);
-    const scaled = scaleTo(from, machine, {
+    const wish = {
+      ...(named === undefined ? {} : { wheel: named }),
       ...(airFlow === undefined ? {} : { airFlow }),
-      limits: specLimits(scenario.spec, from),
-    });
-    const shown = { scenario, other, from, scaled, taken };
-    process.stdout.write(options.json ? `${JSON.stringify(scaleJson(shown), null, 2)}\n` : scaleText(shown));
-    const point = scaled.most ?? scaled.same;
-    const met = scaled.most !== undefined && (point?.difference.worst ?? 1) <= SAME_PRODUCT;
-    return met ? EXIT.done : EXIT.noAnswer;
+    };
+    return giveDocument(scaleDocument(scenario, other, wish), givingOf(options, scenario.text));
   },
 };
 

@@ -26,8 +26,6 @@ type Options = ArgumentsCamelCase<Record<string, unknown>>;
 
 /** `sweep FILE -o OUT`: the map. */
 export const sweep: Command = {
-  usage: 'sweep <file>',
-  summary: 'the map: every point of a design, in threads, resumable',
   options: (argv) =>
     argv
       .positional('file', { type: 'string', describe: 'scenario with a sweep: block', demandOption: true })

@@ -1,29 +1,28 @@
+import { timeDocument } from '../answers/time/time-document.ts';
 import { loadScenario } from '../scenario/load.ts';
-import { type Command, EXIT } from './command.ts';
+import type { Command } from './command.ts';
+import { documentOptions, giveDocument, givingOf } from './document-output.ts';
 import { settable } from './set-option.ts';
-import { timeOf } from './time-run.ts';
-import { timeJson, timeText } from './time-summary.ts';
 
 /** `time FILE`: the same balance against time. */
 export const time: Command = {
-  usage: 'time <file>',
-  summary: 'start-up, steps and feeder noise against time; when a sample is worth taking',
   options: (argv) =>
-    argv
+    documentOptions(argv)
       .positional('file', { type: 'string', describe: 'scenario', demandOption: true })
-      .option('json', { type: 'boolean', default: false, describe: 'print every row as JSON' })
       .option('quiet-feeder', {
         type: 'boolean',
         default: false,
         describe: 'hold the feed exactly: no noise',
       })
-      .option('set', settable('change a value, e.g. --set time.duration="30 min" (repeatable)')),
+      .option('set', settable('change a value, e.g. --set time.duration="30 min" (repeatable)'))
+      .example('grindloop time my-case.yaml -o start-up.html', 'start-up on the terminal and as a page')
+      .example(
+        'grindloop time my-case.yaml --set time.duration="2 h" --quiet-feeder',
+        'warm-up without noise',
+      ),
   run: async (options) => {
     const scenario = await loadScenario(String(options.file), { set: options.set as string[] });
-    const result = timeOf(scenario, options['quiet-feeder'] === true);
-    process.stdout.write(
-      options.json ? `${JSON.stringify(timeJson(result), null, 2)}\n` : timeText(scenario, result),
-    );
-    return result.choked ? EXIT.noAnswer : EXIT.done;
+    const document = timeDocument(scenario, options['quiet-feeder'] === true);
+    return giveDocument(document, givingOf(options, scenario.text));
   },
 };

@@ -1,6 +1,6 @@
 import type { Fault } from '../scenario/errors.ts';
 import { nearestName } from '../scenario/read/did-you-mean.ts';
-import type { Command } from './command.ts';
+import { type Listed, nameOf } from './command.ts';
 
 /** What a command wants named, and an example of it. */
 const WANTED: Readonly<Record<string, readonly [what: string, example: string]>> = {
@@ -13,14 +13,9 @@ const WANTED: Readonly<Record<string, readonly [what: string, example: string]>>
 };
 const SCENARIO = ['a scenario file', 'my-case.yaml'] as const;
 
-/** Name of a command, the first word of its usage. */
-export function nameOfCommand({ usage }: Command): string {
-  return usage.split(' ')[0]!;
-}
-
 /** A first word that is no command, with the one meant; nothing where it is one, or an option. */
-export function unknownCommand(word: string | undefined, commands: readonly Command[]): readonly Fault[] {
-  const names = commands.map(nameOfCommand);
+export function unknownCommand(word: string | undefined, commands: readonly Listed[]): readonly Fault[] {
+  const names = commands.map(nameOf);
   if (word === undefined)
     return [
       { place: '', message: 'name a command, e.g. grindloop run my-case.yaml; grindloop --help lists all' },
@@ -32,10 +27,10 @@ export function unknownCommand(word: string | undefined, commands: readonly Comm
 }
 
 /** A fault of the parser in the program's own words. */
-export function usageFault(message: string, command: Command | undefined): Fault {
+export function usageFault(message: string, command: Pick<Listed, 'usage'> | undefined): Fault {
   const text = message.replace(/\s*\n\s*/g, ' ').trim();
   if (!command) return { place: '', message: `${text}; grindloop --help lists all commands` };
-  const name = nameOfCommand(command);
+  const name = nameOf(command);
   if (/^Not enough non-option arguments/.test(text)) {
     const [what, example] = WANTED[name] ?? SCENARIO;
     return { place: name, message: `name ${what}, e.g. grindloop ${name} ${example}` };

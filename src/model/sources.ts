@@ -1,10 +1,20 @@
 /** How well a value is known; shown to the user wherever the value appears. */
-export type Label = 'published' | 'recalled' | 'derived' | 'assumed' | 'practice' | 'given' | 'fitted';
+export type Label =
+  | 'published'
+  | 'recalled'
+  | 'derived'
+  | 'assumed'
+  | 'practice'
+  | 'given'
+  | 'measured'
+  | 'fitted';
 
 /** Where a value comes from: its evidence label and the source in words. */
 export interface Evidence {
   readonly label: Label;
   readonly source: string;
+  /** Relative standard error of the value, where it is known. */
+  readonly spread?: number;
 }
 
 /** A coefficient with everything a reader needs to judge it. `value` is in `unit`. */

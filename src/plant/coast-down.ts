@@ -68,6 +68,30 @@ export function rundown(
   return { toSlow, toRest: friction > 0 ? between(inertia, drag, friction, from, 0) : Number.NaN };
 }
 
+/**
+ * Speed of a shaft that has run down for a time, the inverse of `rundown`'s time (`derived`).
+ *
+ * @param inertia J [kg m²]
+ * @param drag a, air torque over ω² [J s²]
+ * @param friction M_b [J]; 0 where not known
+ * @param from ω_0 [rad/s]
+ * @param time [s]
+ * @returns [rad/s], 0 once at rest
+ */
+export function speedAfter(
+  inertia: number,
+  drag: number,
+  friction: number,
+  from: number,
+  time: number,
+): number {
+  if (friction === 0) return from / (1 + (drag * from * time) / inertia);
+  if (drag === 0) return Math.max(0, from - (friction * time) / inertia);
+  const scale = Math.sqrt(drag / friction);
+  const angle = Math.atan(from * scale) - (time * Math.sqrt(drag * friction)) / inertia;
+  return angle > 0 ? Math.tan(angle) / scale : 0;
+}
+
 function between(inertia: number, drag: number, friction: number, from: number, to: number): number {
   if (friction === 0) return (inertia / drag) * (1 / to - 1 / from);
   if (drag === 0) return (inertia * (from - to)) / friction;

@@ -122,13 +122,15 @@ export interface MoistureState {
  * duct, decides whether a hygroscopic product cakes (`practice`; powder's own water is left out).
  *
  * @param limits what the product stands
- * @param air humidity ratio [kg/kg], pressure [Pa], temperature [K] at the collector, and the inlet's temperature
+ * @param air humidity ratio [kg/kg], the collector's own pressure and that outside, where the product is stored [Pa], temperature
+ *   [K] at the collector, and the inlet's
  */
 export function moistureState(
   limits: ProductLimits,
   air: {
     readonly humidityRatio: number;
     readonly pressure: number;
+    readonly outsidePressure: number;
     readonly temperature: number;
     readonly inletTemperature: number;
   },
@@ -136,7 +138,7 @@ export function moistureState(
   const { humidityRatio: ratio, pressure, temperature } = air;
   const dew = dewPoint(ratio, pressure);
   const coldest = Math.min(temperature, limits.coldestWall ?? air.inletTemperature);
-  const storedHumidity = relativeHumidity(ratio, pressure, limits.storageTemperature);
+  const storedHumidity = relativeHumidity(ratio, air.outsidePressure, limits.storageTemperature);
   const state = {
     humidity: relativeHumidity(ratio, pressure, temperature),
     storedHumidity,
@@ -164,7 +166,7 @@ function moistureWarnings(state: Omit<MoistureState, 'warnings'>): Warning[] {
   if (state.temperatureMargin < 0) {
     found.push({
       code: 'product-temperature',
-      message: `product air is ${(-state.temperatureMargin).toFixed(1)} K above what the product stands; surfaces in the mill are hotter still`,
+      message: `product air is ${(-state.temperatureMargin).toFixed(1)} K above the product's temperature limit; surfaces in the mill are hotter still`,
     });
   }
   if (state.humidityMargin < 0) {

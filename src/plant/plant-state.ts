@@ -70,7 +70,8 @@ function assemble(c: Case, state: SteadyState, plant: Plant, marched: March): Pl
   const { parting } = marched.cyclone;
   const moisture = moistureState(plant.product, {
     humidityRatio: humidityOf(parting),
-    pressure: c.air.pressure,
+    pressure: parting.pressure,
+    outsidePressure: c.air.pressure,
     temperature: parting.temperature,
     inletTemperature: c.air.temperature,
   });

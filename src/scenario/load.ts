@@ -1,7 +1,7 @@
 import { existsSync, readdirSync, readFileSync, statSync } from 'node:fs';
 import { basename, dirname, resolve } from 'node:path';
-import { fileURLToPath } from 'node:url';
 import { InputError } from './errors.ts';
+import { packagePath } from './package-folder.ts';
 import { parseScenario } from './parse.ts';
 import type { Files } from './read/files.ts';
 import type { Scenario } from './scenario.ts';
@@ -47,7 +47,7 @@ export function filesBeside(path: string): Files {
 
 /** The catalogue that comes with the package. */
 export function packageCatalogue(): Pick<Files, 'catalogue' | 'catalogueNames'> {
-  const folder = catalogueFolder();
+  const folder = packagePath('scenarios/catalogue');
   return {
     catalogue: (entry) => {
       const file = resolve(folder, `${entry}.yaml`);
@@ -64,16 +64,7 @@ export function packageCatalogue(): Pick<Files, 'catalogue' | 'catalogueNames'> 
 
 /** Path of a demo case that comes with the package, e.g. `erythritol`. */
 export function demoCase(name: string): string {
-  return resolve(catalogueFolder(), '..', `${name}.yaml`);
-}
-
-/** The folder stands beside `src` and beside `dist`: the same number of steps from neither. */
-function catalogueFolder(): string {
-  for (const up of ['../../scenarios/catalogue/', '../../../scenarios/catalogue/']) {
-    const folder = fileURLToPath(new URL(up, import.meta.url));
-    if (existsSync(folder)) return folder;
-  }
-  throw new Error('the catalogue is missing from the package');
+  return packagePath(`scenarios/${name}.yaml`);
 }
 
 /** Text of a scenario's file. */

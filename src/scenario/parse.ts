@@ -17,7 +17,7 @@ import { readMachine } from './read/machine.ts';
 import { checkAirPerPower } from './read/machine-fits.ts';
 import { readFeedstock } from './read/material.ts';
 import { toldTogether } from './read/merge-faults.ts';
-import { type Block, childOf } from './read/node.ts';
+import { type Block, childOf, type Node } from './read/node.ts';
 import { readPowder } from './read/powder.ts';
 import { expandParts, expandWhole } from './read/resolve-from.ts';
 import { readSettings } from './read/settings.ts';
@@ -82,7 +82,7 @@ export function parseScenario(text: string, options: ParseOptions = {}): Scenari
 function assemble(context: Context, root: Block, text: string, name: string): Scenario {
   checkKeys(context, root, '', [...KEYS, ...Object.keys(BLOCKS)]);
   readText(context, childOf(root, 'description'), 'description');
-  const title = readText(context, childOf(root, 'title'), 'title', 300) ?? name;
+  const title = (readText(context, childOf(root, 'title'), 'title', 300) ?? name).replace(/\s+/g, ' ');
   const { components, evaporation } = readFeedstock(context, root);
   const machine = readMachine(context, childOf(root, 'machine'), evaporation);
   const air = readAir(context, childOf(root, 'air'));
@@ -156,8 +156,25 @@ function readBlocks(context: Context, root: Block): Readonly<Record<string, Bloc
   for (const [key, shape] of Object.entries(BLOCKS)) {
     const values = readBlock(context, childOf(root, key), key, shape);
     if (values) blocks[key] = values;
+    if (key === 'time') checkEvents(context, childOf(root, key), values);
   }
   return blocks;
+}
+
+/** An event changes the feed, stops something, or both. */
+function checkEvents(context: Context, node: Node | undefined, values: BlockValues | undefined): void {
+  const events = (values?.events ?? []) as readonly BlockValues[];
+  const list = childOf(node, 'events');
+  events.forEach((event, i) => {
+    const at = list?.kind === 'list' ? list.items[i] : undefined;
+    if (event.feedRate === undefined && event.trip === undefined)
+      fault(
+        context,
+        at,
+        `time.events.${i}`,
+        'must have a feedRate or a trip, e.g. { at: 10 min, trip: wheel }',
+      );
+  });
 }
 
 function readJob(context: Context, root: Block): Readonly<Record<string, string>> {

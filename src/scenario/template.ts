@@ -121,7 +121,7 @@ function more(): string {
     ),
     ...section('time', [
       ...TIME_NUMBERS.map(line),
-      'events: [ { at: 10 min, feedRate: 350 kg/h } ] — changes of the feed; 0 kg/h is a trip',
+      'events: [ { at: 10 min, feedRate: 350 kg/h } ] — changes of the feed, or { at: 10 min, trip: wheel }: wheel, rotor, fan, feeder, airlock',
     ]),
     '',
   ].join('\n');

@@ -1,4 +1,5 @@
 import { sizeAt } from '../model/psd/curve.ts';
+import { shownAfter } from '../scenario/casing-of-scenario.ts';
 import type { Scenario } from '../scenario/scenario.ts';
 import { SETTING_ERROR } from './fit/compare.ts';
 import type { Posterior } from './fit/fit.ts';
@@ -11,9 +12,10 @@ import { MEASUREMENT_ERRORS } from './trial.ts';
 export interface Readings {
   /** Rotor power by its meter [W]. */
   readonly power: Band;
-  /** Outlet temperature [K]. */
+  /** What a thermometer in the outlet shows at the end of the run [K]. */
   readonly temperature: Band;
-  /** x95 by the analyser [m]. */
+  /** x50 and x95 by the analyser [m]. */
+  readonly x50: Band;
   readonly x95: Band;
 }
 
@@ -26,8 +28,14 @@ const WORLDS = 400;
  *
  * @param scenario at the settings of the run
  * @param seed the same seed gives the same bands
+ * @param after how long the run has gone on from a cold mill [s]; at rest unless given
  */
-export function expectedReadings(scenario: Scenario, posterior: Posterior, seed = 1): Readings {
+export function expectedReadings(
+  scenario: Scenario,
+  posterior: Posterior,
+  seed = 1,
+  after = Number.POSITIVE_INFINITY,
+): Readings {
   const random = seeded(seed);
   const points = worldsOf(posterior, WORLDS, seed)
     .map((world) => pointInWorld(scenario, posterior, world))
@@ -35,7 +43,8 @@ export function expectedReadings(scenario: Scenario, posterior: Posterior, seed 
   const read = powerReader(random);
   return {
     power: bandOf(points.map(({ state }) => read(state.conditions))),
-    temperature: bandOf(points.map(({ state }) => state.conditions.temperature)),
+    temperature: bandOf(points.map(({ state }) => shownAfter(scenario, state.conditions.temperature, after))),
+    x50: bandOf(points.map(({ curve }) => sizeAt(curve, 0.5))),
     x95: bandOf(points.map(({ curve }) => sizeAt(curve, 0.95))),
   };
 }

@@ -1,4 +1,5 @@
 import { sizeAt, undersizeAt } from '../model/psd/curve.ts';
+import { shownAfter } from '../scenario/casing-of-scenario.ts';
 import { percentileOf } from '../scenario/measurement/measured-curve.ts';
 import { toShown } from '../scenario/units/display.ts';
 import { boundPairs, combinationsKnown, correlationsOf, standingsOf } from './fit/coefficient-summary.ts';
@@ -7,6 +8,7 @@ import type { Fit } from './fit/fit.ts';
 import type { IdleNumber } from './fit/idle.ts';
 import { leftAsGiven } from './fit/material.ts';
 import { trialMisfits } from './fit/misfit.ts';
+import { coverageOf } from './foretold.ts';
 import type { LoggedTrial, TrialLog } from './log/logged.ts';
 
 const SHARES = [0.1, 0.5, 0.9, 0.95] as const;
@@ -21,6 +23,8 @@ export function trialReport(log: TrialLog, fit: Fit, idle?: IdleNumber) {
   const wheels = new Set(fit.comparisons.map(({ trial }) => trial.scenario.settings.wheel));
   return {
     log: log.name,
+    ignored: log.ignored,
+    foretold: coverageOf(log.trials),
     fit: {
       chiSquare: fit.chiSquare,
       freedom: fit.freedom,
@@ -72,7 +76,10 @@ function runReport(
       'kW',
     ),
     powerFrom: trial.powerFrom ?? null,
-    outletTemperature_C: pair(trial.outletTemperature, conditions?.temperature, 'degC'),
+    outletTemperature_C: pair(trial.outletTemperature, shownAtEnd(trial, conditions?.temperature), 'degC'),
+    // a short run ends before the casing is warm: what the thermometer would show at rest
+    outletAtRest_C: pair(undefined, conditions?.temperature, 'degC').model,
+    minutes: trial.duration === undefined ? null : toShown(trial.duration, 'min'),
     percentiles: SHARES.map((share) => ({
       share,
       ...pair(trial.sizes && percentileOf(trial.sizes, share), steady && sizeAt(steady.curve, share), 'um'),
@@ -84,6 +91,11 @@ function runReport(
     },
     closure: trial.closure ?? null,
   };
+}
+
+/** What the thermometer shows at the end of a run from cold; the steady value where its duration is not known. */
+function shownAtEnd({ scenario, duration }: LoggedTrial, steady: number | undefined): number | undefined {
+  return steady === undefined || duration === undefined ? steady : shownAfter(scenario, steady, duration);
 }
 
 function pair(measured: number | undefined, model: number | undefined, unit: string) {

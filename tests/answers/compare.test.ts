@@ -38,10 +38,10 @@ async function compared(...set: string[]) {
 }
 
 describe('what the wheels make', () => {
-  test('is the same where x10, x50, x90 and x99 agree within 1 %', () => {
+  test('is the same where x10, x50, x90 and x99 agree within 2 %', () => {
     expect(wheelFindings(demo, plain)).toEqual([
       expect.stringMatching(
-        /^Matched at x95 [\d.]+ µm, all wheels give the same product: x10, x50, x90 and x99 agree within 1 %\. They differ in wheel speed, \d+ to \d+ rpm, and in the power and pressure loss of the wheel\. With equal sharpness, bypass and leakage, geometry acts through the cut alone\.$/,
+        /^Matched at x95 [\d.]+ µm, all wheels give the same product: x10, x50, x90 and x99 agree within 2 %\. They differ in wheel speed, \d+ to \d+ rpm, and in the power and pressure loss of the wheel\. With equal sharpness, bypass and leakage, geometry acts through the cut alone\.$/,
       ),
       'Slowest wheel first: long leaning, medium leaning and medium radial.',
       'Long leaning, medium leaning and medium radial cannot be ranked: their differences are within a 20 % error of the cut coefficients.',
@@ -65,7 +65,7 @@ describe('what the wheels make', () => {
         return comparedAt(matched, 1e-5);
       }),
     );
-    expect(share).toBeGreaterThan(0.01);
+    expect(share).toBeGreaterThan(0.02);
     const percent = Number((100 * share).toPrecision(2));
     expect(first).toContain(`the products differ, most in ${name}, by ${percent} %.`);
     expect(first).toMatch(/The wheels are not given equal sharpness\.$/);
@@ -79,7 +79,7 @@ describe('what the wheels make', () => {
       expect(first).toContain(
         'span does not determine the product: wheels reach the same value at different finenesses.',
       );
-    else expect(first).toContain('agree within 1 %');
+    else expect(first).toContain('agree within 2 %');
   });
 });
 
@@ -98,7 +98,7 @@ describe('ranges and unknown numbers of a wheel', () => {
     expect(long!.bands!.of.fines.high).toBeGreaterThan(1.02 * long!.bands!.of.fines.low);
     const words = wheelFindings(scenario, comparison).join(' ');
     expect(words).toMatch(
-      /not resolved whether all wheels give the same product: with each range at its middle x10, x50, x90 and x99 agree within 1 %\./,
+      /not resolved whether all wheels give the same product: with each range at its middle x10, x50, x90 and x99 agree within 2 %\./,
     );
     expect(words).toMatch(
       /The long leaning wheel is given with wheel sharpness 0\.4 to 0\.8 and wheel bypass 0 to 0\.2, so its product is not resolved: x\d+ lies between [\d.]+ µm and [\d.]+ µm\./,

@@ -10,7 +10,7 @@ const APART = [['sweep', 'trials']];
 /** Where `node:` and packages that need it may stand. */
 const ON_NODE = [
   /^cli\//,
-  /^scenario\/load\.ts$/,
+  /^scenario\/(load|package-folder)\.ts$/,
   /^trials\/log/,
   /^sweep\/(workers|store|study)\//,
   /^viz\/(write|report|lesson|compare|notebook|image)/,
@@ -70,4 +70,46 @@ test('no file imports itself by way of others, not even types', () => {
     done.add(file);
   };
   for (const file of files) follow(file, []);
+});
+
+/** What solves, searches, ranks or judges: pages and commands take it from the answers, and import at most its types. */
+const WORKS = [
+  /^search\//,
+  /^model\/(loop|time)\//,
+  /^plant\/(plant-state|fan-operating-point|air-path\/)/,
+  /^scenario\/outcome\/(solved|spec|spec-result|relative-margin|machine-limits)\.ts$/,
+  /^trials\/(fit|grade|calibration)\//,
+  /^trials\/(posterior-samples|spread)\.ts$/,
+];
+/** Drawn by hand on a model of its own: the lesson's steps. */
+const LESSON = /^viz\/lesson\//;
+/** Commands that still compute what they print; the list may only get shorter. */
+const STILL_COMPUTING = ['compare', 'fit', 'grade', 'new-log', 'next', 'run-sheet'].map(
+  (name) => `cli/${name}.ts`,
+);
+
+/** Values a file imports from other files of the project; types do no work. */
+function valuesFrom(file: string): string[] {
+  const text = readFileSync(join(SRC, file), 'utf8');
+  return [
+    ...text.matchAll(/^(?:import|export)(?! type)([^'"]*?)from '(\.[^']+)'/gm),
+    ...text.matchAll(/()import\('(\.[^']+)'\)/g),
+  ]
+    .filter(
+      ([, names]) =>
+        !names ||
+        names
+          .replace(/[{}\s]/g, '')
+          .split(',')
+          .some((name) => name !== '' && !name.startsWith('type')),
+    )
+    .map(([, , target]) => relative(SRC, resolve(dirname(join(SRC, file)), target!)));
+}
+
+test('pages draw and commands print: neither solves, searches, ranks or judges', () => {
+  for (const file of files.filter((each) => /^(viz|cli)\//.test(each) && !LESSON.test(each))) {
+    const working = valuesFrom(file).filter((target) => WORKS.some((room) => room.test(target)));
+    if (STILL_COMPUTING.includes(file)) continue;
+    expect(working, `${file} imports what solves, searches, ranks or judges`).toEqual([]);
+  }
 });

@@ -34,13 +34,13 @@ export async function benchPage(): Promise<Record<string, number>> {
       answer: performance.getEntriesByName('first-contentful-paint')[0]?.startTime ?? Number.NaN,
       ready: performance.now(),
     }));
-    await page.waitForSelector('#figure-window .main-svg');
+    await page.waitForSelector('#figure-window .still svg');
     return {
       page_MB: Buffer.byteLength(text) / 1e6,
       page_answer_ms: times.answer,
       page_ready_ms: times.ready,
       page_window_step_ms: await windowStep(page),
-      page_point_step_ms: await pointStep(page),
+      ...Object.fromEntries(await pointSteps(page)),
     };
   } finally {
     await browser.close();
@@ -64,21 +64,42 @@ async function windowStep(page: Page): Promise<number> {
   }, SLIDER_STEPS);
 }
 
-/** Median time from a step to the size curve of the live point drawn, by way of the worker. */
-async function pointStep(page: Page): Promise<number> {
+/** Controls moved, by name of the figure reported, with the value of step i. */
+const MOVED = [
+  ['wheel_speed', 'wheelSpeed', 1500, 20],
+  ['air', 'air.flow', 1300, 5],
+  ['height', 'wheel.geometry.height', 60, 0.5],
+] as const;
+
+/** Time from a step to the frame with the size curve of the pinned point drawn: middle and 95th percentile. */
+async function pointSteps(page: Page): Promise<(readonly [string, number])[]> {
   await page.locator('#figure-size-curve').scrollIntoViewIfNeeded();
-  await page.waitForSelector('#figure-size-curve .main-svg');
-  return page.evaluate(async (steps) => {
-    const figure = document.getElementById('figure-size-curve')!;
-    const taken: number[] = [];
-    for (let i = 0; i < steps; i++) {
-      const start = performance.now();
-      const painted = new Promise((done) => figure.addEventListener('painted', done, { once: true }));
-      window.grindloop!.settings.set({ wheelSpeed: 1500 + 20 * i });
-      await painted;
-      taken.push(performance.now() - start);
-      await new Promise((done) => setTimeout(done, 30));
-    }
-    return taken.sort((a, b) => a - b)[steps >> 1]!;
-  }, SLIDER_STEPS);
+  const figures: (readonly [string, number])[] = [];
+  for (const [name, path, from, by] of MOVED) {
+    const taken = await page.evaluate(timeSteps, { path, from, by, steps: SLIDER_STEPS });
+    figures.push([`page_point_${name}_ms`, taken[SLIDER_STEPS >> 1]!]);
+    figures.push([`page_point_${name}_p95_ms`, taken[Math.floor(0.95 * SLIDER_STEPS)]!]);
+  }
+  return figures;
+}
+
+/** Runs in the page. */
+async function timeSteps(asked: {
+  path: string;
+  from: number;
+  by: number;
+  steps: number;
+}): Promise<number[]> {
+  const figure = document.getElementById('figure-size-curve')!;
+  const taken: number[] = [];
+  for (let i = 0; i < asked.steps; i++) {
+    const start = performance.now();
+    const painted = new Promise((done) => figure.addEventListener('painted', done, { once: true }));
+    window.grindloop!.settings.set({ [asked.path]: asked.from + asked.by * i });
+    await painted;
+    await new Promise((done) => requestAnimationFrame(() => done(undefined)));
+    taken.push(performance.now() - start);
+    await new Promise((done) => setTimeout(done, 30));
+  }
+  return taken.sort((a, b) => a - b);
 }

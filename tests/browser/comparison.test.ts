@@ -45,8 +45,8 @@ describe.skipIf(executable === undefined)('a comparison under the hand', () => {
     for (let i = 0; i < 6; i++) await page.keyboard.press('PageUp');
     await expect.poll(() => cell('wheel.cutSize_um'), { timeout: 30_000 }).toBeLessThan(0.98 * before.cut);
     await expect.poll(grade, { timeout: 30_000 }).not.toBe(before.grade);
-    const height = await page.textContent('output[for=set-wheel-geometry-height]');
-    const there = await demo([DENSE, `machine.wheels.medium-leaning.geometry.height=${height}`]);
+    const height = await page.inputValue('#set-wheel-geometry-height-number');
+    const there = await demo([DENSE, `machine.wheels.medium-leaning.geometry.height=${height} mm`]);
     // the page draws each press on its way: the last one is waited for
     const comes = (key: string, wanted: number) =>
       expect
@@ -66,8 +66,8 @@ describe.skipIf(executable === undefined)('a comparison under the hand', () => {
       for (const words of ['machine’s own', 'dense', 'Least specific energy first', 'cannot be ranked'])
         expect(text).toContain(words);
       expect(await page.locator('#figure-rotor-capacity svg').count()).toBeGreaterThan(0);
-      expect(await page.locator('input[id^=set-machine-rotor-geometry]').count()).toBe(4);
-      expect(await page.locator('input[id^=set-wheel-geometry]').count()).toBe(5);
+      expect(await page.locator('input[type=range][id^=set-machine-rotor-geometry]').count()).toBe(4);
+      expect(await page.locator('input[type=range][id^=set-wheel-geometry]').count()).toBe(5);
       const size = await page.evaluate(() => [document.documentElement.scrollWidth, innerWidth] as const);
       expect(size[0]).toBeLessThanOrEqual(size[1]);
       expect(complaints).toEqual([]);

@@ -75,8 +75,12 @@ describe.skipIf(executable === undefined)('a report under the hand', () => {
     await pointIsShown(page, scenario);
     const feed = await settingOf(page, 'feedRate');
     await page.focus('#set-feedRate');
-    for (let i = 0; i < 12; i++) await page.keyboard.press('PageDown');
-    await polled(() => settingOf(page, 'feedRate')).toBeLessThan(0.75 * feed);
+    const { min, max } = (await page.evaluate(() =>
+      window.grindloop!.settings.controls.find(({ path }) => path === 'feedRate'),
+    )) as { min: number; max: number };
+    const key = feed > (min + max) / 2 ? 'PageDown' : 'PageUp';
+    for (let i = 0; i < 12; i++) await page.keyboard.press(key);
+    await polled(async () => Math.abs((await settingOf(page, 'feedRate')) / feed - 1)).toBeGreaterThan(0.25);
     const after = await windowOf(page);
     expect(after).not.toEqual(before);
     await polled(() => numbersOf(page, 'window')).toEqual(after);
@@ -206,5 +210,5 @@ interface Plotted {
 }
 
 async function settingOf(page: Page, path: string): Promise<number> {
-  return Number.parseFloat((await page.textContent(`output[for=set-${path}]`))!);
+  return Number.parseFloat(await page.inputValue(`#set-${path}-number`));
 }

@@ -1,8 +1,9 @@
 import type { Scenario } from '../../scenario/scenario.ts';
 import { formatNumber, formatQuantity } from '../../scenario/units/display.ts';
 import { OFF, overlap, type RangedNumber } from '../../search/compare/band.ts';
-import { comparedAt, furthestApart, PERCENTILES, SAME_PRODUCT } from '../../search/compare/compared.ts';
+import { comparedAt, furthestApart, PERCENTILES } from '../../search/compare/compared.ts';
 import type { Comparison } from '../../search/compare/comparison.ts';
+import { SAME_PRODUCT } from '../../search/scale/scale.ts';
 import { listed } from '../join-words.ts';
 import { label, sentence } from '../text.ts';
 import { nameInWords, pathInWords } from '../words.ts';

@@ -1,9 +1,10 @@
+import { InputError } from '../../scenario/errors.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
 import { capacityOf } from '../../search/find/capacity.ts';
 import { findSupported, type Supported } from '../../search/find/chance-constrained.ts';
 import { type Found, type FoundPoint, findSettings } from '../../search/find/find.ts';
 import { findLikeliest, type Likeliest } from '../../search/find/likeliest.ts';
-import type { SearchSpace } from '../../search/find/space.ts';
+import { type SearchSpace, searchSpace } from '../../search/find/space.ts';
 import { type Relaxed, relaxedLines } from '../../search/find/which-limit-to-relax.ts';
 import { oddsOf } from '../odds.ts';
 import { standingAt } from '../standing.ts';
@@ -27,14 +28,35 @@ export interface FindAnswer {
   readonly verdict: Verdict | null;
 }
 
+/** A scenario with the space its settings are searched in. */
+export interface Searchable {
+  readonly scenario: Scenario;
+  readonly space: SearchSpace;
+}
+
+/**
+ * What `find` searches.
+ *
+ * @param atConfidence whether a probability of the spec is required
+ * @throws InputError where there is nothing to search for or within
+ */
+export function searchable(scenario: Scenario, atConfidence: boolean): Searchable {
+  if (scenario.spec.length === 0 && !scenario.goal)
+    throw new InputError([{ place: 'spec', message: 'find needs a spec or a goal in the scenario' }]);
+  if (scenario.spec.length === 0 && atConfidence)
+    throw new InputError([{ place: 'spec', message: '--confidence needs a spec in the scenario' }]);
+  const space = searchSpace(scenario);
+  if (typeof space === 'string') throw new InputError([{ place: 'sweep.factors', message: space }]);
+  return { scenario, space };
+}
+
 /**
  * The answer of `find`.
  *
  * @param confidence 0…1, where one is required
  */
 export function findAnswer(
-  scenario: Scenario,
-  space: SearchSpace,
+  { scenario, space }: Searchable,
   seed: number,
   confidence: number | undefined,
 ): FindAnswer {

@@ -24,6 +24,7 @@ export function setConditions(w: Workspace, circulating: number): void {
     {
       fixed:
         fixed.idlePower +
+        w.casingHeat +
         fixed.pickUpWork * circulating +
         fixed.vaneWork * wheelThroughput -
         fixed.evaporationPower,

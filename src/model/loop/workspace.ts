@@ -99,6 +99,8 @@ export interface Workspace {
   readonly now: LoopConditions;
   /** Rim conditions handed to the cut, overwritten by each evaluation. */
   readonly rim: { -readonly [name in keyof CutConditions]: CutConditions[name] };
+  /** Heat a warm casing gives back, beyond its loss counted from the inlet air [W]; 0 but in time (eq. 28). */
+  casingHeat: number;
   /** Evaluations of Φ and of its bound so far. */
   evaluations: number;
 }
@@ -143,6 +145,7 @@ export function prepare(c: Case, kept: Kept = {}): Workspace {
       viscosity: 0,
       meanFreePath: 0,
     },
+    casingHeat: 0,
     evaluations: 0,
   };
 }

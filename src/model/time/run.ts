@@ -1,10 +1,14 @@
 import type { Case } from '../case.ts';
 import { fillUndersize } from '../loop/balance.ts';
-import { fillSlopes, sizeAt } from '../psd/curve.ts';
+import { fillSlopes, type SizeCurve, sizeAt } from '../psd/curve.ts';
 import type { Grid } from '../psd/grid.ts';
+import { type Casing, casingAfter } from './casing.ts';
 import { lagged } from './noise.ts';
 import { advance, circulatingOf, emptyState } from './step.ts';
 import { type FeedInTime, millInTime } from './system.ts';
+
+/** Product rate below which there is nothing to read a size off [kg/s]. */
+const LEAST_RATE = 1e-9;
 
 /** How long, how finely, and what lies behind the mill. */
 export interface TimePlan {
@@ -16,8 +20,12 @@ export interface TimePlan {
   readonly feedRate: FeedInTime;
   /** Lag of what is sampled: ducts, cyclone, wall coating [s]. */
   readonly sampleLag: number;
-  /** Thermal time of the casing [s]. */
-  readonly casingTime: number;
+  /** The casing that warms up; without one all heat is in the air and the powder. */
+  readonly casing?: Casing;
+  /** Speeds and air against time, the same object as long as nothing changes; those of the case where absent. */
+  readonly caseAt?: (time: number) => Case;
+  /** Whether what leaves the wheel at a moment is in specification. */
+  readonly inSpec?: (curve: SizeCurve) => boolean;
   /** Steps between two rows kept. */
   readonly every: number;
   readonly grid: Grid;
@@ -39,7 +47,9 @@ export interface TimeSeries {
   readonly holdup: readonly number[];
   /** [W] */
   readonly rotorPower: readonly number[];
-  /** Air at the outlet, behind the casing's lag [K]. */
+  /** Whether what leaves the wheel is in specification; all true without one. */
+  readonly inSpec: readonly boolean[];
+  /** Air and product at the outlet [K]. */
   readonly temperature: readonly number[];
   /** λ [-]. */
   readonly loading: readonly number[];
@@ -52,25 +62,31 @@ export interface TimeSeries {
 }
 
 /**
- * Runs a mill in time from empty (eq. 27), with separate first-order lags of the sample and of the casing.
+ * Runs a mill in time from empty and cold (eq. 27, 28), with a first-order lag of the sample. The same temperature is read
+ * at the outlet and drives cut and hits.
  *
  * @param c operating point
- * @param plan duration, step, feed against time, lags
+ * @param plan duration, step, feed against time, lag, casing
  */
 export function runInTime(c: Case, plan: TimePlan): TimeSeries {
-  const mill = millInTime(c, plan.feedRate);
+  const mill = millInTime(c, plan.feedRate, plan.casing?.exchange);
   const state = emptyState(mill);
   const n = plan.grid.classes;
   const product = new Float64Array(n);
   const sample = new Float64Array(n);
   const first = { rate: 0, sample: 0 };
-  const reader = percentileReader(plan.grid);
+  const reader = curveReader(plan.grid);
   const rows = emptyRows();
   let warmth = c.air.temperature;
   let chokedAt = Number.NaN;
+  let settings = c;
   const steps = Math.max(1, Math.round(plan.duration / plan.step));
   for (let i = 0; i <= steps; i++) {
     const time = i * plan.step;
+    const present = plan.caseAt?.(time) ?? c;
+    if (present !== settings) mill.takeSettings(present);
+    settings = present;
+    mill.takeCasing(warmth);
     const circulating = circulatingOf(state.arriving);
     const feeds = c.components.map((_, k) => plan.feedRate(time, k));
     const feed = feeds.reduce((sum, rate) => sum + rate, 0);
@@ -84,16 +100,15 @@ export function runInTime(c: Case, plan: TimePlan): TimeSeries {
     if (i > 0) {
       for (let j = 0; j < n; j++) sample[j] = lagged(sample[j]!, product[j]!, plan.step, plan.sampleLag);
       first.sample = lagged(first.sample, first.rate, plan.step, plan.sampleLag);
-      warmth = lagged(warmth, now.temperature, plan.step, plan.casingTime);
     }
     if (Number.isNaN(chokedAt) && now.loading > c.loop.chokeLoad) chokedAt = time;
     if (i % plan.every === 0) {
       rows.time.push(time);
       rows.feedRate.push(feed);
-      rows.x50.push(reader(product, 0.5));
-      rows.x95.push(reader(product, 0.95));
-      rows.sampleX50.push(reader(sample, 0.5));
-      rows.sampleX95.push(reader(sample, 0.95));
+      rows.x50.push(reader.size(product, 0.5));
+      rows.x95.push(reader.size(product, 0.95));
+      rows.sampleX50.push(reader.size(sample, 0.5));
+      rows.sampleX95.push(reader.size(sample, 0.95));
       const rate = product.reduce((sum, p) => sum + p, 0);
       const sampled = sample.reduce((sum, p) => sum + p, 0);
       rows.productRate.push(rate);
@@ -103,9 +118,11 @@ export function runInTime(c: Case, plan: TimePlan): TimeSeries {
       rows.sampleShare.push(first.sample / sampled);
       rows.holdup.push(circulating * c.loop.loopTime);
       rows.rotorPower.push(now.rotorPower);
-      rows.temperature.push(warmth);
+      rows.temperature.push(now.temperature);
+      rows.inSpec.push(reader.inSpec(product, plan.inSpec));
       rows.loading.push(now.loading);
     }
+    if (plan.casing) warmth = casingAfter(plan.casing, warmth, now.temperature, c.air.temperature, plan.step);
     if (i < steps) advance(mill, state, time, plan.step);
   }
   return { ...rows, chokedAt };
@@ -125,6 +142,7 @@ function emptyRows() {
     holdup: column(),
     rotorPower: column(),
     temperature: column(),
+    inSpec: [] as boolean[],
     loading: column(),
     feedShare: column(),
     share: column(),
@@ -132,17 +150,25 @@ function emptyRows() {
   };
 }
 
-/** Percentile of masses by class; NaN where there are none. */
-function percentileReader(grid: Grid): (masses: Float64Array, share: number) => number {
+/** What is read off masses by class: a percentile, NaN where there are none; whether they are in specification. */
+function curveReader(grid: Grid): {
+  readonly size: (masses: Float64Array, share: number) => number;
+  readonly inSpec: (masses: Float64Array, judge: TimePlan['inSpec']) => boolean;
+} {
   const undersize = new Float64Array(grid.edges.length);
   const slopes = new Float64Array(grid.edges.length);
-  return (masses, share) => {
+  const curve = { edges: grid.edges, undersize, slopes };
+  const fill = (masses: Float64Array): boolean => {
     let total = 0;
     for (let j = 0; j < masses.length; j++) total += masses[j]!;
-    if (!(total > 1e-12)) return Number.NaN;
+    if (!(total > LEAST_RATE)) return false;
     fillUndersize(masses, undersize);
     fillSlopes(undersize, grid.logRatio, slopes);
-    return sizeAt({ edges: grid.edges, undersize, slopes }, share);
+    return true;
+  };
+  return {
+    size: (masses, share) => (fill(masses) ? sizeAt(curve, share) : Number.NaN),
+    inSpec: (masses, judge) => judge === undefined || (fill(masses) && judge(curve)),
   };
 }
 

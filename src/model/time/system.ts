@@ -29,19 +29,30 @@ export interface TimeSystem {
   readonly setRates: (circulating: number, feedRate: number) => void;
 }
 
+/** A mill in time: what the stepper needs, and what changes behind its back. */
+export interface MillInTime extends TimeSystem {
+  readonly conditions: () => Conditions;
+  /** Takes speeds and air of another moment; feed and materials stay. */
+  readonly takeSettings: (c: Case) => void;
+  /** Takes the casing's temperature [K], which the air feels at once. */
+  readonly takeCasing: (warmth: number) => void;
+}
+
 /**
- * The mill of a case as a system in time, with everything a circulating flow changes; heat follows at once (the casing's
- * own time is a lag of what is read, see `run`).
+ * The mill of a case as a system in time, with everything a circulating flow changes. Heat follows at once, and so do cut
+ * and hits; only the casing has a time of its own, and is held over each step (eq. 28).
  *
  * @param c operating point; its feed rate and shares are replaced by F_k(t)
  * @param feedRate F_k(t)
+ * @param exchange U_i [W/K]; without one the casing takes its steady loss at once
  */
-export function millInTime(
-  c: Case,
-  feedRate: FeedInTime,
-): TimeSystem & { readonly conditions: () => Conditions } {
+export function millInTime(c: Case, feedRate: FeedInTime, exchange?: number): MillInTime {
   const kept: Kept = {};
-  let w = prepare(c, kept);
+  const coupled = (of: Case): Case =>
+    exchange === undefined ? of : { ...of, loop: { ...of.loop, casingLoss: exchange } };
+  let now = coupled(c);
+  let casingHeat = 0;
+  let w = prepare(now, kept);
   const shapes = w.chamber.components.map(({ feed }) => feed.slice());
   let lastFeed = c.settings.feedRate;
   return {
@@ -57,11 +68,19 @@ export function millInTime(
     },
     setRates: (circulating, feed) => {
       if (feed !== lastFeed) {
-        w = prepare({ ...c, settings: { ...c.settings, feedRate: feed } }, kept);
+        w = prepare({ ...now, settings: { ...now.settings, feedRate: feed } }, kept);
         lastFeed = feed;
       }
+      w.casingHeat = casingHeat;
       fillRates(w, circulating);
     },
     conditions: () => conditionsOf(w),
+    takeSettings: (of) => {
+      now = coupled(of);
+      lastFeed = Number.NaN;
+    },
+    takeCasing: (warmth) => {
+      casingHeat = (exchange ?? 0) * (warmth - c.air.temperature);
+    },
   };
 }

@@ -47,7 +47,26 @@ function placesOf({ state, march, case: c }: PlantState) {
     { place: 'mill and wheel', concentration: state.circulating / state.conditions.airFlow },
     { place: 'product line and cyclone inlet', concentration: at(conveying.stream) },
     { place: 'cyclone outlet to filter', concentration: at(cyclone.stream) },
+    {
+      place: 'filter, at a cleaning pulse',
+      concentration: pulseCloud(march.filter.unit.cake, context.plant.filter),
+    },
   ];
+}
+
+/**
+ * Cloud a cleaning pulse makes: the cake of one bag spread in the space that belongs to it between its neighbours,
+ * w π/(d (t² − π/4)) with t the pitch over the bag's diameter (`derived`; whatever the mean of the filter is).
+ *
+ * @param cake w just before cleaning [kg/m²]
+ * @param filter bag diameter d [m] and pitch t [-]
+ * @returns [kg/m³]
+ */
+export function pulseCloud(
+  cake: number,
+  { bagDiameter, pitch }: { readonly bagDiameter: number; readonly pitch: number },
+): number {
+  return (cake * Math.PI) / (bagDiameter * (pitch * pitch - Math.PI / 4));
 }
 
 function shaftsOf({ case: c, plant, state }: PlantState): ShaftRundown[] {

@@ -84,6 +84,18 @@ function pressure({ highestPressure }: DustData): ScreeningLine {
   };
 }
 
+/** Shares of the lower explosible limit a cloud is kept below by concentration alone (`practice`, from memory: NFPA 69, EN 14491). */
+export const SHARE_OF_LIMIT = { usual: 0.25, controlled: 0.5 } as const;
+/** Highest surface and air temperature over the cloud's minimum ignition temperature, both in °C (`practice`, from memory: EN 1127-1). */
+export const CLOUD_SHARE = 2 / 3;
+/** How far surfaces and air stay below the ignition temperature of a 5 mm layer [K] (`practice`, from memory: IEC 60079-14). */
+export const LAYER_MARGIN = 75;
+const MARGINS = 'common practice';
+
+function percent(share: number): string {
+  return `${Math.round(100 * share)} %`;
+}
+
 /** A concentration as dust people state it. */
 function inGrams(concentration: number): string {
   const grams = 1000 * concentration;
@@ -108,10 +120,28 @@ function concentration({ lowerLimit }: DustData, { place, concentration: c }: Du
       caution: 'Never count on being above the upper limit: the cloud thins out at every start and stop.',
     };
   }
+  const share = `${percent(c / lowerLimit)} of the lower limit of ${limit}`;
+  const { usual, controlled } = SHARE_OF_LIMIT;
+  if (c >= controlled * lowerLimit) {
+    return {
+      item,
+      standing: 'hazard',
+      finding: `${now}, ${share}: above the ${percent(controlled)} allowed with monitoring and automatic control (${MARGINS})`,
+      caution: CLOUD,
+    };
+  }
+  if (c >= usual * lowerLimit) {
+    return {
+      item,
+      standing: 'hazard',
+      finding: `${now}, ${share}: above the ${percent(usual)} allowed without monitoring and automatic control (${MARGINS})`,
+      caution: CLOUD,
+    };
+  }
   return {
     item,
     standing: 'to be judged',
-    finding: `${now}, below the lower limit of ${limit} while running steadily`,
+    finding: `${now}, ${share}, below ${percent(usual)} (${MARGINS})`,
     caution: CLOUD,
   };
 }
@@ -151,23 +181,32 @@ function friction({ part, speed }: { readonly part: string; readonly speed: numb
 function hotCloud({ cloudTemperature }: DustData, air: number): ScreeningLine {
   const item = 'ignition of the cloud by heat';
   if (cloudTemperature === undefined) return unknown(item, 'ignition temperature of the cloud', OWN);
-  return heat(item, cloudTemperature, air);
+  const limit = CELSIUS + CLOUD_SHARE * (cloudTemperature - CELSIUS);
+  return heat(item, cloudTemperature, air, limit, 'two thirds of it in °C');
 }
 
 function hotLayer({ layerTemperature }: DustData, air: number): ScreeningLine {
   const item = 'ignition of deposits by heat';
   if (layerTemperature === undefined) return unknown(item, 'ignition temperature of a layer', OWN);
-  return heat(item, layerTemperature, air);
+  return heat(
+    item,
+    layerTemperature,
+    air,
+    layerTemperature - LAYER_MARGIN,
+    `${LAYER_MARGIN} K below a 5 mm layer`,
+  );
 }
 
 const CELSIUS = 273.15;
 
-function heat(item: string, ignition: number, air: number): ScreeningLine {
-  const finding = `ignites at ${Math.round(ignition - CELSIUS)} °C; air leaves the mill at ${Math.round(air - CELSIUS)} °C`;
+/** Air against the highest temperature that surfaces and air may have. */
+function heat(item: string, ignition: number, air: number, limit: number, margin: string): ScreeningLine {
+  const celsius = (temperature: number) => `${Math.round(temperature - CELSIUS)} °C`;
+  const finding = `ignites at ${celsius(ignition)}, so surfaces and air stay below ${celsius(limit)} (${margin}, ${MARGINS}); the hottest air is at ${celsius(air)}`;
   return {
     item,
-    standing: air >= ignition ? 'hazard' : 'to be judged',
-    finding,
+    standing: air >= limit ? 'hazard' : 'to be judged',
+    finding: `${finding}${air >= limit ? ', at or above that' : ''}`,
     caution: 'Surfaces, bearings and rubbing parts are far hotter than the air; thick deposits ignite lower.',
   };
 }

@@ -1,9 +1,9 @@
 import { suggestion } from '../read/did-you-mean.ts';
-import { isShownUnit, siUnitOf } from '../units/display.ts';
+import { dimensionOf, sameBase } from '../units/dimension.ts';
+import { fromShown, isShownUnit, siUnitOf } from '../units/display.ts';
 import { kindOf } from '../units/kinds.ts';
 import { isolatedMath } from '../units/mathjs.ts';
 import { isProblem, type Problem, problem } from '../units/problem.ts';
-import { dimensionOf, sameBase } from './dimension.ts';
 import { evaluate } from './expression.ts';
 import type { Named, Tree, Typed } from './typed.ts';
 
@@ -54,18 +54,20 @@ function unitSymbol(name: string): Typed | Problem | undefined {
   if (/^(degC|degF|mesh)$/.test(name)) return problem(`must have a number before ${name}`);
   if (/^tons?$/.test(name))
     return problem('has the unit ton, of which there are three; write t (1000 kg) or lb');
+  if (isShownUnit(name)) {
+    const si = siUnitOf(name);
+    const expression = { kind: 'number', value: fromShown(1, name) } as const;
+    return { expression, dimension: dimensionOf(si), kind: kindOf(si), names: [], unit: name };
+  }
   try {
     const unit = isolatedMath().unit(`1 ${name}`);
     const value = (unit.toSI() as unknown as { value: number }).value;
     const powers = (unit as unknown as { dimensions: number[] }).dimensions;
-    const shown = isShownUnit(name) ? { unit: name } : {};
-    const kind = isShownUnit(name) ? kindOf(siUnitOf(name)) : `a value in ${name}`;
     return {
       expression: { kind: 'number', value },
       dimension: { powers, absolute: false },
-      kind,
+      kind: `a value in ${name}`,
       names: [],
-      ...shown,
     };
   } catch {
     return undefined;

@@ -1,14 +1,16 @@
 import type { MathNode } from 'mathjs';
+import { isPure, sameBase } from '../units/dimension.ts';
 import { isShownUnit, siUnitOf } from '../units/display.ts';
 import { isolatedMath } from '../units/mathjs.ts';
 import { plainSymbols, plainUnit } from '../units/normalise.ts';
 import { quoted } from '../units/parse.ts';
 import { isProblem, type Problem, problem } from '../units/problem.ts';
-import { isPure, sameBase } from './dimension.ts';
 import type { Expression, Requirement } from './expression.ts';
+import { simpleTree } from './simple-tree.ts';
 import { translate } from './translate.ts';
 import type { Named, Typed } from './typed.ts';
 
+const TURNED = { '>=': '<=', '<=': '>=', '>': '<', '<': '>' } as const;
 const LONGEST = 300;
 const RELATIONS = { largerEq: '>=', smallerEq: '<=', larger: '>', smaller: '<' } as const;
 const PERCENTILE_POINT = /\bx(\d{1,2})\.(\d{1,4})\b/g;
@@ -45,7 +47,10 @@ export function parseRequirement(text: string, quantities: readonly Named[]): Re
   if (mismatch) return mismatch;
   if (!left.names.length && !right.names.length) return problem(`must name a quantity; is ${quoted(text)}`);
   const shownIn = shownUnit(text, left, right, quantities);
-  return { text, relation, left: left.expression, right: right.expression, shownIn };
+  // what is required stands on the left, its limit on the right, whichever way it was typed
+  return left.names.length > 0
+    ? { text, relation, left: left.expression, right: right.expression, shownIn }
+    : { text, relation: TURNED[relation], left: right.expression, right: left.expression, shownIn };
 }
 
 /**
@@ -82,7 +87,7 @@ function parseTree(text: string): MathNode | Problem {
   }
   if ((plain.match(/\(/g)?.length ?? 0) > 20) return problem('is nested too deep');
   try {
-    return isolatedMath().parse(plain);
+    return simpleTree(plain) ?? isolatedMath().parse(plain);
   } catch {
     return problem(`is not understood: ${quoted(text)}`);
   }

@@ -1,9 +1,10 @@
 import type { MathNode } from 'mathjs';
+import { dimensionOf } from '../units/dimension.ts';
+import { fromShown } from '../units/display.ts';
 import { isolatedMath } from '../units/mathjs.ts';
 import { sieveOpening } from '../units/mesh.ts';
 import { isProblem, type Problem, problem } from '../units/problem.ts';
 import { binary, negated, raised } from './arithmetic.ts';
-import { dimensionOf } from './dimension.ts';
 import { argued, symbol } from './names.ts';
 import type { Named, Tree, Typed } from './typed.ts';
 
@@ -103,7 +104,10 @@ function scaleReading(tree: Tree): Typed | Problem | undefined {
     };
   }
   if (unit.name !== 'degC' && unit.name !== 'degF') return undefined;
-  const kelvin = (isolatedMath().unit(value, unit.name).toSI() as unknown as { value: number }).value;
+  const kelvin =
+    unit.name === 'degC'
+      ? fromShown(value, 'degC')
+      : (isolatedMath().unit(value, unit.name).toSI() as unknown as { value: number }).value;
   if (kelvin < 0) return problem(`is below absolute zero (−273.15 °C): ${value} ${unit.name}`);
   const dimension = { ...dimensionOf('K'), absolute: true };
   return {

@@ -1,5 +1,5 @@
 import type { MathNode } from 'mathjs';
-import type { Dimension } from './dimension.ts';
+import type { Dimension } from '../units/dimension.ts';
 import type { Expression } from './expression.ts';
 
 /** What of a quantity an expression needs to know. */

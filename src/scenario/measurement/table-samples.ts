@@ -49,6 +49,7 @@ export function samplesOf(table: FoundTable, context: TableContext): TableReadin
     const none = { place, message: 'holds no size that can be read' };
     return { samples: [], faults: [...faults, none], noSizes: false };
   }
+  const bad = found.some((fault) => !('option' in fault));
   const samples: MeasuredSample[] = [];
   for (const name of new Set(rows.map((row) => row.sample))) {
     const own = rows.filter((row) => row.sample === name);
@@ -62,7 +63,12 @@ export function samplesOf(table: FoundTable, context: TableContext): TableReadin
         context: { ...context, options },
         place,
       });
-      faults.push(...result.faults);
+      // what follows from a bad row is no fault of its own; questions stay, so that they are answered at once
+      faults.push(
+        ...(bad
+          ? result.faults.filter((fault) => 'option' in fault && fault.option !== 'kind')
+          : result.faults),
+      );
       if (result.sample) samples.push(result.sample);
     }
   }

@@ -8,6 +8,8 @@ const SUM_TOLERANCE = 0.02;
 /** Rise or fall that counts as rounding in a cumulative column, as a share. */
 const ROUNDING = 2e-4;
 
+const WHOLE_CURVE = 5;
+
 /** What the values of a column are and the number that stands for the whole (100, 1, or the mass). */
 export interface Meaning {
   readonly kind: ValueKind;
@@ -64,6 +66,8 @@ function perUnit(heading: string): DensityUnit | undefined {
 function wholeOf(values: readonly number[], percent: boolean, options: ReadOptions): number | undefined {
   if (options.values) return options.values === 'percent' ? 100 : 1;
   const most = values.reduce((a, b) => Math.max(a, b), Number.NEGATIVE_INFINITY);
+  // a whole curve that ends at 1 under a heading of percent is one of the two by mistake
+  if (percent && values.length >= WHOLE_CURVE && Math.abs(most - 1) <= SUM_TOLERANCE) return undefined;
   if (percent || most > 1 + SUM_TOLERANCE) return 100;
   const sum = values.reduce((a, b) => a + b, 0);
   if (Math.abs(most - 1) <= SUM_TOLERANCE || Math.abs(sum - 1) <= SUM_TOLERANCE) return 1;

@@ -19,7 +19,7 @@ export function override(root: Block, sets: readonly string[]): { root: Block; f
   let result = root;
   for (const set of sets) {
     const equals = set.indexOf('=');
-    const path = set.slice(0, Math.max(0, equals)).trim();
+    const path = set.slice(0, Math.max(0, equals)).trim().normalize('NFC');
     const keys = keysOf(result, path);
     if (path.startsWith('wheel.') && keys[2] === '') {
       const message = 'must name the wheel, as the file chooses none: machine.wheels.NAME.…';

@@ -1,7 +1,8 @@
 import type { Parameter } from '../../model/parameters.ts';
 import type { Evidence, Label } from '../../model/sources.ts';
 import { isShownUnit, toShown } from '../units/display.ts';
-import type { Value } from '../units/parse.ts';
+import { parseValue, type Value } from '../units/parse.ts';
+import { isProblem } from '../units/problem.ts';
 import { asBlock, type Context, checkKeys, fault, join, readChoice, readText } from './context.ts';
 import { childOf, type Node } from './node.ts';
 
@@ -12,10 +13,11 @@ const LABELS: readonly Label[] = [
   'assumed',
   'practice',
   'given',
+  'measured',
   'fitted',
 ];
 
-/** A value may stand alone or as `{ value, label, source }`. */
+/** A value may stand alone or as `{ value, label, source, spread }`; the spread is its relative standard error. */
 export function recordOf(
   context: Context,
   node: Node,
@@ -24,7 +26,7 @@ export function recordOf(
   if (node.kind === 'leaf') return { value: node, evidence: evidenceOf(node) };
   const block = asBlock(context, node, path);
   if (!block) return undefined;
-  checkKeys(context, block, path, ['value', 'label', 'source']);
+  checkKeys(context, block, path, ['value', 'label', 'source', 'spread']);
   const value = childOf(block, 'value');
   if (!value) {
     fault(context, block, path, 'must be a value with its unit, or { value, label, source }');
@@ -33,7 +35,18 @@ export function recordOf(
   const own = evidenceOf(node);
   const label = readChoice(context, childOf(block, 'label'), join(path, 'label'), LABELS) ?? own.label;
   const source = readText(context, childOf(block, 'source'), join(path, 'source'), 400) ?? own.source;
-  return { value, evidence: { label, source } };
+  const spread = spreadOf(context, childOf(block, 'spread'), join(path, 'spread'));
+  return { value, evidence: { label, source, ...(spread === undefined ? {} : { spread }) } };
+}
+
+/** A relative standard error in percent; undefined where none is given, or a fault was noted. */
+function spreadOf(context: Context, node: Node | undefined, path: string): number | undefined {
+  const text = readText(context, node, path, 40);
+  if (text === undefined) return undefined;
+  const value = parseValue(text, { unit: '1', shownIn: '%' });
+  if (!isProblem(value) && value.value > 0 && value.value <= 2) return value.value;
+  fault(context, node, path, isProblem(value) ? value.problem : `must be above 0, at most 200 %, is ${text}`);
+  return undefined;
 }
 
 /** Evidence of a value that has no record of its own. */
@@ -66,6 +79,7 @@ export function enter(
     unit,
     label: evidence.label,
     source: evidence.source,
+    ...(evidence.spread === undefined ? {} : { spread: evidence.spread }),
     meaning: parameter.meaning,
     symbol: parameter.symbol,
   };

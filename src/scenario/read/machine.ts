@@ -28,7 +28,7 @@ import { type Block, blockOf, childOf, type Node, textOf } from './node.ts';
 import { readNumber } from './number.ts';
 import { readRanges } from './ranges.ts';
 import { parseDrive, parseTopSpeed } from './speed.ts';
-import { NAME_RULE, PLAIN_NAME, readWheels } from './wheel.ts';
+import { NAME_RULE, oddLetters, PLAIN_NAME, readWheels } from './wheel.ts';
 
 /** Shaft turns for each period of the drive found in practice: motor poles and belt (from memory). */
 const LEAST_TURNS = 0.1;
@@ -115,7 +115,7 @@ function readRotors(
   const rotors: Record<string, Rotor> = {};
   for (const [name, child] of [...block.entries].slice(0, MOST_ROTORS)) {
     if (PLAIN_NAME.test(name)) rotors[name] = readRotor(context, child, drive, join(path, name));
-    else fault(context, child, `${path}.${name.slice(0, 60)}`, `must have ${NAME_RULE}`);
+    else fault(context, child, `${path}.${name.slice(0, 60)}`, `must have ${NAME_RULE}${oddLetters(name)}`);
   }
   return rotors;
 }

@@ -9,22 +9,27 @@ const RIVALS: readonly (readonly [given: string, drops: string])[] = [
 ];
 /** Keys under which a name alone is short for `{ from: name }`. */
 const ENTRIES = ['machine', 'material', 'rotor'];
+/** Maps whose keys are names of the user's choice and mean nothing to the program. */
+const NAMES = ['wheels', 'rotors', 'grades', 'job'];
 /** Ways to state one curve: a block that names one of them states it whole. */
 const WHOLES = ['percentiles', 'file', 'points', 'value'];
 
 /**
  * `over` laid over `base`, key by key at any depth. A block that chooses another law, or states a curve or a value with
  * its evidence, replaces the older block whole.
+ *
+ * @param at key under which both stand, where that is known
  */
-export function merge(base: Node, over: Node): Node {
-  if (base.kind !== 'block' || over.kind !== 'block' || replacesWhole(base, over)) return over;
+export function merge(base: Node, over: Node, at = ''): Node {
+  const named = NAMES.includes(at);
+  if (base.kind !== 'block' || over.kind !== 'block' || (!named && replacesWhole(base, over))) return over;
   const entries = new Map(base.entries);
-  for (const [given, drops] of RIVALS) {
+  for (const [given, drops] of named ? [] : RIVALS) {
     if (over.entries.has(given) && !over.entries.has(drops)) entries.delete(drops);
   }
   for (const [key, node] of over.entries) {
     const older = entries.get(key);
-    entries.set(key, older ? merge(spelt(key, older), node) : node);
+    entries.set(key, older ? (named ? merge(older, node) : merge(spelt(key, older), node, key)) : node);
   }
   return blockOf(entries, over);
 }

@@ -4,6 +4,7 @@ import { FAN_CURVES } from '../../plant/fan.ts';
 import { FEEDERS } from '../../plant/feeders.ts';
 import { PLANT_BLOCKS } from '../../plant/plant.ts';
 import { OTHERWISE } from '../../plant/presets.ts';
+import { TRIPS } from '../../plant/trips.ts';
 import type { BlockShape } from './block-shape.ts';
 
 /** `plant:` — what stands around the mill; its keys follow from the units' own parameters. */
@@ -45,8 +46,9 @@ const RATE: Parameter = {
   symbol: 'F',
   unit: 'kg/s',
   shownIn: 'kg/h',
-  meaning: 'feed rate set from then on; 0 kg/h is a trip',
+  meaning: 'feed rate set from then on; 0 kg/h stops the feed',
   minimum: 0,
+  optional: true,
 };
 
 /** Numbers of `time:`. */
@@ -54,7 +56,27 @@ export const TIME_NUMBERS: readonly Parameter[] = [
   seconds('duration', 't_end', 'how long is looked at', 900, 'min'),
   { ...seconds('step', 'Δt', 'time step', 0.25), exclusiveMinimum: 0, maximum: 10 },
   seconds('sampleLag', 'τ_s', 'lag of a sample: ducts, cyclone, wall coating', 60),
-  seconds('casingTime', 'τ_c', 'thermal time of the casing', 1200, 'min'),
+  {
+    name: 'casingExchange',
+    symbol: 'U_i',
+    unit: 'W/K',
+    shownIn: 'W/K',
+    meaning:
+      'heat from air and powder to the casing per kelvin; left out, 30 W/K at 300 mm and with D² (assumed)',
+    exclusiveMinimum: 0,
+    usual: { low: 1, high: 2000 },
+    optional: true,
+  },
+  {
+    name: 'casingHeat',
+    symbol: 'C_c',
+    unit: 'J/K',
+    shownIn: 'kJ/K',
+    meaning: 'heat the casing takes up per kelvin; left out, 200 kJ/K at 300 mm and with D³ (assumed)',
+    exclusiveMinimum: 0,
+    usual: { low: 5e3, high: 5e7 },
+    optional: true,
+  },
   {
     name: 'seed',
     symbol: 'seed',
@@ -72,5 +94,11 @@ export const TIME_NUMBERS: readonly Parameter[] = [
 export const TIME: BlockShape = {
   summary: 'what `time` runs: duration, lags and changes of the feed',
   parameters: TIME_NUMBERS,
-  lists: { events: { summary: '{ at: 10 min, feedRate: 350 kg/h }', parameters: [AT, RATE] } },
+  lists: {
+    events: {
+      summary: '{ at: 10 min, feedRate: 350 kg/h } or { at: 10 min, trip: wheel }',
+      parameters: [AT, RATE],
+      choices: { trip: TRIPS },
+    },
+  },
 };

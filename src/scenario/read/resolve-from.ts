@@ -3,6 +3,7 @@ import { suggestion } from './did-you-mean.ts';
 import { type Files, loadEntry } from './files.ts';
 import { merge, withEntry, without } from './merge.ts';
 import { type Block, blockOf, childOf, type Node, textOf } from './node.ts';
+import { MOST_WHEELS } from './wheel.ts';
 
 /** How many `from:` may stand behind one another. */
 const LONGEST_CHAIN = 12;
@@ -84,6 +85,7 @@ function expandRotors(context: Context, rotors: Block, own: Node, files: Files):
 }
 
 function expandWheels(context: Context, wheels: Block, files: Files): Block {
+  if (wheels.entries.size > MOST_WHEELS) return wheels; // refused when they are read, and not laid out before
   const entries = [...wheels.entries].map(([name, node]): [string, Node] => {
     return [name, followWheel(context, wheels, name, node, files)];
   });

@@ -8,7 +8,8 @@ import { readNumber } from './number.ts';
 
 /** Design of a sweep that names none. */
 const DEFAULT_DESIGN = 'grid';
-const MOST_FACTORS = 24;
+/** Factors of one sweep. */
+export const MOST_FACTORS = 24;
 const MOST_POINTS = 50_000_000;
 
 const whole = (name: string, meaning: string, minimum: number, maximum: number): Parameter => ({

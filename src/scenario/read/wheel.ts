@@ -16,11 +16,20 @@ import { parseTopSpeed } from './speed.ts';
 import { readWheelGeometry } from './wheel-geometry.ts';
 
 /** Names that can stand in a dotted path. */
-export const PLAIN_NAME = /^[A-Za-z][A-Za-z0-9_-]{0,59}$/;
+export const PLAIN_NAME = /^\p{L}[\p{L}\p{M}\p{N}_-]{0,59}$/u;
 /** What such a name is, in words. */
-export const NAME_RULE = 'a name of letters, digits, - and _, starting with a letter';
-const MOST_WHEELS = 50;
+export const NAME_RULE =
+  'a name of letters of any script, digits, - and _, starting with a letter, at most 60 of them';
+/** Wheels of one machine. */
+export const MOST_WHEELS = 50;
 const KEYS = ['description', 'geometry', 'coefficients', 'efficiency', 'maxSpeed'];
+
+/** The signs of a name that cannot stand in it, for a message. */
+export function oddLetters(name: string): string {
+  const odd = [...new Set(name.match(/[^\p{L}\p{M}\p{N}_-]/gu) ?? [])].slice(0, 5);
+  const words = odd.map((sign) => (sign === ' ' ? 'a blank' : `"${sign}"`));
+  return words.length === 0 ? '' : `; it has ${words.join(', ')}`;
+}
 
 /** `machine.wheels:` — every wheel by its name. */
 export function readWheels(
@@ -38,7 +47,7 @@ export function readWheels(
   for (const [name, child] of block.entries) {
     if (!PLAIN_NAME.test(name)) {
       const place = `${path}.${name.slice(0, 60)}`;
-      fault(context, child, place, `must have ${NAME_RULE}`);
+      fault(context, child, place, `must have ${NAME_RULE}${oddLetters(name)}`);
       continue;
     }
     const wheel = asBlock(context, child, join(path, name));

@@ -15,7 +15,7 @@ interface Reading {
 }
 
 /**
- * Text of one file → its nodes. Every value stays the text that was typed; anchors, aliases and tags are refused.
+ * Text of one file → its nodes. Every value stays the text that was typed, letters with marks composed (one ü, not u and its dots); anchors, aliases and tags are refused.
  *
  * @returns the nodes, or every fault of the notation at once
  */
@@ -27,7 +27,7 @@ export function readYaml(text: string, origin: Origin): { node?: Node; faults: r
   const reading: Reading = { origin, place, lines, faults: [] };
   let node: Node | undefined;
   try {
-    const document = parseDocument(text.replace(/^\ufeff/, ''), {
+    const document = parseDocument(text.replace(/^\ufeff/, '').normalize('NFC'), {
       schema: 'failsafe',
       lineCounter: lines,
       uniqueKeys: false,

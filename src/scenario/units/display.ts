@@ -74,6 +74,8 @@ const UNITS: Readonly<Record<string, ShownUnit>> = {
   'N m': { si: 'J', factor: 1 },
   'kg m^2': { si: 'kg m^2', factor: 1, label: 'kg m²' },
   'W/K': { si: 'W/K', factor: 1 },
+  'J/K': { si: 'J/K', factor: 1 },
+  'kJ/K': { si: 'J/K', factor: 1e3 },
   'J/kg': { si: 'J/kg', factor: 1 },
   'kJ/kg': { si: 'J/kg', factor: 1e3 },
   'kWh/t': { si: 'J/kg', factor: HOUR },

@@ -17,6 +17,7 @@ const KINDS: Readonly<Record<string, string>> = {
   'J/kg': 'an energy per mass',
   'J/(kg K)': 'a heat capacity',
   'W/K': 'a heat loss per kelvin',
+  'J/K': 'a heat capacity of a body',
   'kg/(J m)': 'a friability (mass per energy and length)',
   'J m/kg': 'an energy per mass times length',
   K: 'a temperature',

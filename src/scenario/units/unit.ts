@@ -1,5 +1,6 @@
 import type { Unit } from 'mathjs';
-import { isShownUnit, shownUnits, siUnitOf } from './display.ts';
+import { dimensionOf, sameBase } from './dimension.ts';
+import { fromShown, isShownUnit, shownUnits, siUnitOf } from './display.ts';
 import { kindOf } from './kinds.ts';
 import { isolatedMath } from './mathjs.ts';
 import { plainUnit } from './normalise.ts';
@@ -49,17 +50,28 @@ function readUnit(text: string, siUnit: string): UnitMeaning | Problem {
       hertz: false,
     };
   }
+  // what the program shows it knows by itself: the library takes longer to load than a run
+  const plain = shownUnit(text, siUnit);
+  if (plain !== undefined) {
+    const offset = fromShown(0, plain);
+    return { factor: fromShown(1, plain) - offset, offset, shownIn: plain, hertz: text === 'Hz' };
+  }
   if (/\btons?\b/.test(text))
     return problem('has the unit ton, of which there are three; write t (1000 kg) or lb');
+  if (isShownUnit(text) && !sameBase(dimensionOf(siUnitOf(text)), dimensionOf(siUnit)))
+    return otherKind(text, siUnit);
   const unit = parsed(text);
   if (!unit) return problem(`unknown unit ${text}${hint(text, siUnit)}`);
   const wanted = siUnit === '1' ? undefined : parsed(siUnit)!;
   const fits = wanted ? unit.equalBase(wanted) : unit.dimensions.every((power) => power === 0);
-  if (!fits)
-    return problem(`must be ${kindOf(siUnit)}, but ${text} is not a unit of that kind${hint(text, siUnit)}`);
+  if (!fits) return otherKind(text, siUnit);
   const offset = text === 'degC' || text === 'degF' ? siValue(0, text) : 0;
   const factor = siValue(1, text) - offset;
   return { factor, offset, shownIn: shownUnit(text, siUnit), hertz: /Hz/.test(text) };
+}
+
+function otherKind(text: string, siUnit: string): Problem {
+  return problem(`must be ${kindOf(siUnit)}, but ${text} is not a unit of that kind${hint(text, siUnit)}`);
 }
 
 type OpenUnit = Unit & { readonly dimensions: readonly number[] };

@@ -34,9 +34,6 @@ export function comparedAt({ solved, speed }: AtTarget, fines: number): Record<C
   };
 }
 
-/** Relative difference of x10, x50, x90 and x99 up to which two products are the same (`form`: below what a laser resolves). */
-export const SAME_PRODUCT = 0.01;
-
 /** Largest relative difference among products, and the percentile in which they differ by it. */
 export function furthestApart(products: readonly Readonly<Record<(typeof PERCENTILES)[number], number>>[]): {
   readonly name: (typeof PERCENTILES)[number];

@@ -60,7 +60,7 @@ export function carryOver(c: Case, other: Scenario, wheelName: string): CarriedO
 }
 
 /** Labels of values that somebody stated for this machine. */
-const OWN_LABELS: ReadonlySet<string> = new Set(['given', 'fitted', 'published', 'derived']);
+const OWN_LABELS: ReadonlySet<string> = new Set(['given', 'measured', 'fitted', 'published', 'derived']);
 
 /**
  * Wheel of the other machine: the one asked for, the one of the same name, else the one most alike in lean and in height

@@ -16,8 +16,9 @@ export interface Unscaled {
 const FINE = 5e-6;
 
 /** Something that does not scale, and its value at a solved point. */
-interface Row extends Omit<Unscaled, 'from' | 'to'> {
+interface Row extends Omit<Unscaled, 'from' | 'to' | 'why'> {
   readonly of: (solved: Solved) => number;
+  readonly why: string | ((from: Solved, to: Solved) => string);
 }
 
 const ROWS: readonly Row[] = [
@@ -33,7 +34,7 @@ const ROWS: readonly Row[] = [
     unit: '1',
     shownIn: '1',
     of: (s) => s.state.conditions.hitsPerPass,
-    why: 'follows count, height and gap of the elements, which are not in proportion',
+    why: whyHits,
   },
   {
     what: 'mean time in the loop',
@@ -74,7 +75,40 @@ const ROWS: readonly Row[] = [
 
 /** What does not scale between two points of the same product. */
 export function unscaledOf(from: Solved, to: Solved): Unscaled[] {
-  return ROWS.map(({ of, ...row }) => ({ ...row, from: of(from), to: of(to) }));
+  return ROWS.map(({ of, why, ...row }) => ({
+    ...row,
+    from: of(from),
+    to: of(to),
+    why: typeof why === 'string' ? why : why(from, to),
+  }));
+}
+
+/** Changes of the hits per pass by less than this are none. */
+const SAME_HITS = 0.005;
+
+/**
+ * Which of its factors changed the hits per pass most: elements and speed (k_0), crowding (1 + λ/λ_r), or the air's
+ * expansion.
+ */
+function whyHits(from: Solved, to: Solved): string {
+  const factors = [from, to].map(({ case: c, state: { conditions: at } }) => {
+    const crowding = 1 + at.loading / c.rotor.coefficients.crowdingLoad;
+    const expansion = at.temperature / c.air.temperature;
+    return { free: at.hitsPerPass * crowding * expansion, crowding: 1 / crowding, expansion: 1 / expansion };
+  });
+  const change = (name: 'free' | 'crowding' | 'expansion') => Math.log(factors[1]![name] / factors[0]![name]);
+  const [free, crowding, expansion] = [change('free'), change('crowding'), change('expansion')];
+  if (Math.abs(free + crowding + expansion) < SAME_HITS) return 'the same within half a percent';
+  const most = Math.max(Math.abs(free), Math.abs(crowding), Math.abs(expansion));
+  if (most === Math.abs(crowding))
+    return crowding < 0
+      ? 'more solids per air crowd the rotor (eq. 6)'
+      : 'fewer solids per air crowd the rotor less (eq. 6)';
+  if (most === Math.abs(free))
+    return 'follows speed, air flow, count, height and gap of the elements, which are not in proportion (eq. 4)';
+  return expansion < 0
+    ? 'warmer air passes the elements faster (eq. 4)'
+    : 'cooler air passes the elements more slowly (eq. 4)';
 }
 
 function capture({ case: c, state }: Solved): number {

@@ -1,10 +1,10 @@
 import { designNamed } from '../../scenario/design/designs.ts';
 import { InputError } from '../../scenario/errors.ts';
-import { quantityNamed } from '../../scenario/outcome/quantities.ts';
 import type { Factor } from '../../scenario/scenario.ts';
 import { isShownUnit } from '../../scenario/units/display.ts';
 import type { Range } from '../study/column.ts';
 import { type CompiledStudy, compileStudy } from '../study/compile.ts';
+import { storedQuantity } from '../study/quantities.ts';
 import type { Study } from '../study/study.ts';
 import { studyHash } from './identity.ts';
 import { readPlainData } from './plain-data.ts';
@@ -70,7 +70,7 @@ function refuseOddShape({ scenario, plan, quantities, curves }: Study): void {
   const sound =
     isSoundScenario(scenario) &&
     typeof curves === 'boolean' &&
-    quantities.every((name) => quantityNamed(name) && quantityNamed(name)!.argument === undefined) &&
+    quantities.every((name) => storedQuantity(name) !== undefined) &&
     isPlan(plan) &&
     (scenario.sweep === undefined || isPlan(scenario.sweep));
   if (!sound) throw new TypeError('not the study of a sweep');

@@ -1,6 +1,7 @@
 import { parse } from 'csv-parse/sync';
 import { type Fault, InputError } from '../../scenario/errors.ts';
 import { bytesOfFile } from '../../scenario/load.ts';
+import { MOST_FACTORS } from '../../scenario/read/sweep.ts';
 
 /** `rotorSpeed (rpm)` or `wheel.geometry.height [mm]`; a factor of names stands alone. */
 const HEAD = /^\s*([^\s([]+)\s*(?:[([]\s*(.*?)\s*[)\]])?\s*$/;
@@ -16,6 +17,10 @@ const HEAD = /^\s*([^\s([]+)\s*(?:[([]\s*(.*?)\s*[)\]])?\s*$/;
 export function listAsSetting(path: string): string {
   const [heads, ...rows] = readTable(path);
   const faults: Fault[] = [];
+  if (heads !== undefined && heads.length > MOST_FACTORS) {
+    const message = `must have at most ${MOST_FACTORS} columns, one a factor; has ${heads.length}`;
+    throw new InputError([{ place: path, message }]);
+  }
   if (heads === undefined || rows.length === 0) {
     faults.push({ place: path, message: 'must have a row of heads and at least one point' });
   }

@@ -1,30 +1,39 @@
-import type { DuckDBValue } from '@duckdb/node-api';
+import { DuckDBDecimalValue, type DuckDBValue } from '@duckdb/node-api';
 import { InputError } from '../../scenario/errors.ts';
 import { Database } from './database.ts';
 import { existingStore } from './reader.ts';
 import { readStoredStudy } from './stored-study.ts';
 
-/** An answer of the store as text, cell by cell. */
+/** One value of an answer: numbers and yes/no as they are, null where there is none, anything else as text. */
+export type Cell = string | number | boolean | null;
+
+/** An answer of the store, cell by cell. */
 export interface Answer {
   readonly heads: readonly string[];
-  readonly rows: readonly (readonly string[])[];
+  readonly rows: readonly (readonly Cell[])[];
   /** Whether more rows were found than asked for. */
   readonly more: boolean;
 }
 
 /**
- * Asks the store one question in SQL; nothing can be changed and no other file read.
+ * Asks the store one question in SQL; nothing can be changed and no other file read. A question that the database aborts on
+ * ends the process: see `askApart`.
  *
  * @param out as given to `sweep -o`
  * @param most rows wanted at most
  * @throws InputError with the database's own words where the question is wrong
  */
 export async function ask(out: string, question: string, most: number): Promise<Answer> {
+  if (question.replace(/;/g, '').trim() === '') {
+    throw new InputError([
+      { place: 'sql', message: 'the question is empty; e.g. "select * from points limit 5"' },
+    ]);
+  }
   const database = await Database.open(existingStore(out), 'read');
   try {
     await readStoredStudy(database);
     const result = await database.connection.stream(question);
-    const rows: string[][] = [];
+    const rows: Cell[][] = [];
     while (rows.length <= most) {
       const chunk = await result.fetchChunk();
       if (chunk === null || chunk.rowCount === 0) break;
@@ -42,7 +51,8 @@ export async function ask(out: string, question: string, most: number): Promise<
   }
 }
 
-/** Numbers with the fewest digits that give them back; nothing for NULL. */
-function cell(value: DuckDBValue): string {
-  return value === null ? '' : String(value);
+function cell(value: DuckDBValue): Cell {
+  if (value === null || typeof value === 'boolean' || typeof value === 'number') return value;
+  if (typeof value === 'bigint' && Number.isSafeInteger(Number(value))) return Number(value);
+  return value instanceof DuckDBDecimalValue ? value.toDouble() : String(value);
 }

@@ -21,7 +21,7 @@ export function unitSuffix(unit: string): string {
  * @example columnHead('wheel.geometry.height', 'mm') // 'wheel_geometry_height_mm'
  */
 export function columnHead(name: string, unit: string): string {
-  const stem = name.replaceAll(/[^A-Za-z0-9]+/g, '_').replaceAll(/^_+|_+$/g, '');
+  const stem = name.replaceAll(/[^\p{L}\p{M}\p{N}]+/gu, '_').replaceAll(/^_+|_+$/g, '');
   const suffix = unitSuffix(unit);
   return suffix === '' ? stem : `${stem}_${suffix}`;
 }

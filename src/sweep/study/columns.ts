@@ -1,12 +1,11 @@
 import type { ChokeReason } from '../../model/loop/state.ts';
 import { isNamed } from '../../scenario/design/coordinate.ts';
 import type { Requirement } from '../../scenario/expression/expression.ts';
-import { quantityNamed } from '../../scenario/outcome/quantities.ts';
 import type { Factor } from '../../scenario/scenario.ts';
 import { formatNumber, toShown } from '../../scenario/units/display.ts';
 import type { Column } from './column.ts';
 import { columnHead, distinctHeads } from './column-name.ts';
-import { quantitiesOfSpec, SETTINGS, type StoredQuantity } from './quantities.ts';
+import { eachOnce, quantitiesOfSpec, SETTINGS, type StoredQuantity, storedQuantity } from './quantities.ts';
 import type { Study } from './study.ts';
 
 /** Names of the status column, by code. */
@@ -35,8 +34,8 @@ export function layoutOf(study: Study): Layout {
   const factorColumns = factors.map(factorColumn);
   const shown = new Set(factorColumns.map(({ name }) => name));
   const settings = SETTINGS.filter(({ column }) => !shown.has(column)).map((quantity) => ({ quantity }));
-  const named = study.quantities.map((name) => ({ quantity: quantityNamed(name)! }));
-  const quantities = [...named, ...quantitiesOfSpec(spec)];
+  const named = study.quantities.map((name) => storedQuantity(name)!);
+  const quantities = eachOnce([...named, ...quantitiesOfSpec(spec)]);
   const columns: Column[] = [
     ...factorColumns,
     { name: 'status', role: 'status', of: 'status', ...NAMES, meaning: 'steady or choked', names: STATUSES },

@@ -4,7 +4,7 @@ import { type Fault, InputError } from '../../scenario/errors.ts';
 import { quantityNamed } from '../../scenario/outcome/quantities.ts';
 import type { Scenario, SweepPlan } from '../../scenario/scenario.ts';
 import { DEFAULT_SEED } from './compile.ts';
-import { defaultQuantities } from './quantities.ts';
+import { defaultQuantities, storedQuantity } from './quantities.ts';
 import type { Study } from './study.ts';
 
 /** What a user may change about a sweep without editing the file. */
@@ -54,12 +54,12 @@ function countFaults({ points, seed }: StudyOptions): Fault[] {
 
 function nameFaults(names: readonly string[]): Fault[] {
   return names.flatMap((name) => {
-    const quantity = quantityNamed(name);
-    if (quantity === undefined) {
-      return [{ place: '--quantities', message: `no quantity ${name}; grindloop quantities lists them` }];
-    }
-    if (quantity.argument === undefined) return [];
-    const message = `${name} needs a ${quantity.argument}; name it in the spec, e.g. ${name}(75 um) >= 95 %`;
+    if (storedQuantity(name) !== undefined) return [];
+    const argument = quantityNamed(name)?.argument;
+    const message =
+      argument === undefined
+        ? `no quantity ${name}; grindloop quantities lists them`
+        : `${name} needs a ${argument}, e.g. ${name}(${argument === 'size' ? '75 um' : '50 %'})`;
     return [{ place: '--quantities', message }];
   });
 }

@@ -1,7 +1,7 @@
 import { existsSync } from 'node:fs';
 import { availableParallelism } from 'node:os';
-import { fileURLToPath } from 'node:url';
 import { Piscina } from 'piscina';
+import { packagePath } from '../../scenario/package-folder.ts';
 import type { Block, Range } from '../study/column.ts';
 
 /** What a worker is given once, when it starts. */
@@ -46,12 +46,9 @@ export function startPool<Job>(setup: WorkerSetup<Job>, threads: number, script 
   return { threads, evaluate: (range) => pool.run(range), close: () => pool.destroy() };
 }
 
-/** The worker as built JavaScript, since threads of Node 20 run no TypeScript. */
+/** The worker as built JavaScript, bundled, since threads of Node 20 run no TypeScript and a bundle starts sooner. */
 function builtWorker(): string {
-  const built = import.meta.url.endsWith('.ts')
-    ? new URL('../../../dist/src/sweep/workers/worker.js', import.meta.url)
-    : new URL('worker.js', import.meta.url);
-  const path = fileURLToPath(built);
+  const path = packagePath('dist/src/cli/worker.js');
   if (!existsSync(path)) throw new Error(`the built worker ${path} is missing; run npm run build`);
   return path;
 }

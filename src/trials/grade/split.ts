@@ -1,4 +1,4 @@
-import { shareBelow } from '../../scenario/measurement/measured-curve.ts';
+import { percentileOf, shareBelow } from '../../scenario/measurement/measured-curve.ts';
 import type { MeasuredSample } from '../../scenario/measurement/measured-sample.ts';
 import { type Reconciled, reconcile } from '../reconcile.ts';
 
@@ -52,6 +52,11 @@ export function splitOf(
     denominator += (p[i]! - c[i]!) ** 2;
   }
   if (denominator < 1e-6) return 'fines and coarse have the same curve, so nothing was sorted';
+  const finer = sizes.reduce((sum, _, i) => sum + p[i]! - c[i]!, 0);
+  if (finer < 0) {
+    const [x, y] = [fines, coarse].map((sample) => micrometres(percentileOf(sample, 0.5)));
+    return `the fines (x50 ${x} µm) are coarser than the coarse (x50 ${y} µm): the two files are exchanged; name the feed, the fines, then the coarse`;
+  }
   const gamma = finesYield ?? numerator / denominator;
   if (!(gamma > 0 && gamma < 1))
     return `the curves give a fines yield of ${(100 * gamma).toPrecision(3)} %, so they do not belong together`;
@@ -86,6 +91,10 @@ export function closedCurves(split: Split): Split {
     });
   };
   return { ...split, feed: column(0), fines: column(1), coarse: column(2) };
+}
+
+function micrometres(size: number): string {
+  return Number.isFinite(size) ? Number((size * 1e6).toPrecision(3)).toString() : '–';
 }
 
 function commonSizes(samples: readonly MeasuredSample[]): number[] {

@@ -1,6 +1,6 @@
 import { measureText } from '../../answers/measure.ts';
+import { CHOKE, RIM } from '../../answers/sweep-window.ts';
 import type { Table } from '../../answers/table.ts';
-import { CHOKE, RIM } from '../../search/window/window.ts';
 import { tickText } from '../ticks.ts';
 import type { WindowInput } from './window-input.ts';
 

@@ -1,6 +1,6 @@
 import { listed } from '../../answers/join-words.ts';
 import { measureText } from '../../answers/measure.ts';
-import { CHOKE } from '../../search/window/window.ts';
+import { CHOKE } from '../../answers/sweep-window.ts';
 import type { Drawing, Figure, Frame, Panel } from '../drawing.ts';
 import { placesOf } from '../svg/place.ts';
 import { axis } from '../ticks.ts';

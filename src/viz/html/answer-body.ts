@@ -73,15 +73,18 @@ function figureOf({ id, title, figure, data }: FigureReference): Html {
   return figureHtml(id, title, (frame) => known.draw(data as never, frame), WIDTH);
 }
 
+/** Share of numbers in a column from which it stands to the right. */
+const MOSTLY = 0.6;
 /** Characters of a cell from which a table is one of words: on a telephone its rows are stacked. */
 const LONG = 60;
 
 /** A table of an answer; only the cell that fails is coloured. */
 export function answerTable({ caption, columns, rows, notes = [] }: AnswerTable, name: string): Html {
   const heads = columns.map(columnHead);
-  const numeric = heads.map(
-    (_, c) => rows.length > 0 && rows.every((row) => isNumber(cellText(row[c] ?? ''))),
-  );
+  const numeric = heads.map((_, c) => {
+    const numbers = rows.filter((row) => isNumber(cellText(row[c] ?? ''))).length;
+    return c > 0 && rows.length > 0 && numbers >= MOSTLY * rows.length;
+  });
   const wordy = rows.some((row) => row.some((each) => cellText(each).length > LONG));
   const cell = (each: Cell, c: number): Html => {
     const style = [numeric[c] ? 'number' : '', typeof each !== 'string' && each.fails ? 'fails' : ''];
@@ -96,7 +99,7 @@ export function answerTable({ caption, columns, rows, notes = [] }: AnswerTable,
   };
   const head = (text: string, c: number): Html =>
     text === ''
-      ? html`<td></td>`
+      ? html`<td class="corner"></td>`
       : html`<th scope="col"${numeric[c] ? html` class="number"` : undefined}>${together(text)}</th>`;
   return html`<div class="scroll" tabindex="0" role="group" aria-label="${caption ?? name}"><table${wordy && html` class="wordy"`}>
 ${caption ? html`<caption><span>${together(caption)}</span></caption>` : undefined}

@@ -1,66 +1,51 @@
 import type { Answer, Job, Request } from '../../answers/jobs.ts';
+import { Lane } from './lane.ts';
 
-/** Talks to the model in its worker; of jobs that wait, only the newest of each kind is sent. */
+type Kind = Job['kind'];
+
+/** Which worker does what: the pinned point never waits behind a plane or a band. */
+const LANES: readonly (readonly Kind[])[] = [
+  ['point'],
+  ['plane', 'bands'],
+  ['ladder', 'sway', 'turns', 'ladderBands'],
+];
+
+/** Talks to the model in its workers; of jobs that wait, only the newest of each slot is sent. */
 export class ModelClient {
-  private readonly worker: Worker;
-  private readonly waiting = new Map<
-    string,
-    {
-      readonly request: Request;
-      readonly done: (result: never) => void;
-      readonly failed: (error: Error) => void;
-    }
-  >();
-  private running:
-    | { readonly id: number; readonly done: (result: never) => void; readonly failed: (error: Error) => void }
-    | undefined;
+  private readonly lanes = new Map<Kind, Lane>();
   private count = 0;
 
   /**
-   * @param script text of the worker
+   * @param script text of a worker
    * @param scenario as `plainJson` writes it
    */
   constructor(script: string, scenario: string) {
-    const url = URL.createObjectURL(new Blob([script], { type: 'text/javascript' }));
-    this.worker = new Worker(url);
-    URL.revokeObjectURL(url);
-    this.worker.onmessage = ({ data }: MessageEvent<Answer>) => this.answered(data);
-    this.worker.postMessage({ scenario });
+    const start = () => {
+      const url = URL.createObjectURL(new Blob([script], { type: 'text/javascript' }));
+      const worker = new Worker(url);
+      URL.revokeObjectURL(url);
+      worker.postMessage({ scenario });
+      return worker;
+    };
+    for (const kinds of LANES) {
+      const lane = new Lane(start);
+      for (const kind of kinds) this.lanes.set(kind, lane);
+    }
   }
 
-  /** Asks for a job; a newer one of the same kind and slot takes its place while it waits, and it then never settles. */
+  /**
+   * Asks for a job; one asked later for the same slot takes its place while it waits, and the first then never ends.
+   */
   ask<J extends Job>(
     job: J,
     slot: string = job.kind,
   ): Promise<Extract<Answer, { kind: J['kind'] }>['result']> {
-    return new Promise((done, failed) => {
-      this.waiting.delete(slot);
-      this.waiting.set(slot, {
-        request: { id: ++this.count, job },
-        done: done as (result: never) => void,
-        failed,
-      });
-      this.next();
-    });
+    const request: Request = { id: ++this.count, job };
+    return this.lanes.get(job.kind)!.ask(slot, request) as Promise<never>;
   }
 
-  private next(): void {
-    if (this.running) return;
-    const first = this.waiting.entries().next();
-    if (first.done) return;
-    const [slot, { request, done, failed }] = first.value;
-    this.waiting.delete(slot);
-    this.running = { id: request.id, done, failed };
-    this.worker.postMessage(request);
-  }
-
-  private answered(answer: Answer): void {
-    const { running } = this;
-    this.running = undefined;
-    if (running && running.id === answer.id) {
-      if (answer.kind === 'fault') running.failed(new Error(answer.result));
-      else running.done(answer.result as never);
-    }
-    this.next();
+  /** Gives up jobs of these kinds, waiting or begun: their settings are no longer those of the page. */
+  giveUp(...kinds: readonly Kind[]): void {
+    for (const kind of kinds) this.lanes.get(kind)!.giveUp(kind);
   }
 }

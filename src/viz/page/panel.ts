@@ -1,6 +1,7 @@
 import { label } from '../../answers/text.ts';
 import type { Control } from '../report/controls.ts';
 import { element } from './dom.ts';
+import { type NumberControl, numberField } from './number-field.ts';
 import { type Settings, shownNumber } from './settings.ts';
 
 const GROUPS = [
@@ -38,16 +39,16 @@ interface Field {
   readonly update: () => void;
 }
 
-function slider(control: Extract<Control, { kind: 'number' }>, settings: Settings): Field {
+function slider(control: NumberControl, settings: Settings): Field {
   const id = `set-${control.path.split('.').join('-')}`;
   const { min, max, step } = control;
   const input = element('input', { type: 'range', id, min, max, step: 'any', value: control.value });
-  const output = element('output', { for: id });
+  const typed = numberField(control, settings, id);
   const update = () => {
     const value = settings.now[control.path] as number;
     if (Number(input.value) !== value) input.value = String(value);
-    output.textContent = `${shownNumber(value)} ${control.unit}`.trim();
-    input.setAttribute('aria-valuetext', output.textContent);
+    input.setAttribute('aria-valuetext', `${shownNumber(value)} ${control.unit}`.trim());
+    typed.update();
   };
   input.addEventListener('input', () =>
     settings.set({ [control.path]: snapped(Number(input.value), control) }),
@@ -62,12 +63,12 @@ function slider(control: Extract<Control, { kind: 'number' }>, settings: Setting
     settings.set({ [control.path]: snapped(Math.min(max, Math.max(min, value)), control) });
   });
   update();
-  const head = element('label', { for: id }, element('span', {}, control.name), output);
-  return { field: element('div', { class: 'field' }, head, input), update };
+  const head = element('div', { class: 'head' }, element('label', { for: id }, control.name), typed.field);
+  return { field: element('div', { class: 'field' }, head, input, typed.fault), update };
 }
 
 /** To the control's step; the ends themselves are kept. */
-function snapped(value: number, { min, max, step }: Extract<Control, { kind: 'number' }>): number {
+function snapped(value: number, { min, max, step }: NumberControl): number {
   if (value <= min) return min;
   if (value >= max) return max;
   return Number((Math.round(value / step) * step).toPrecision(8));

@@ -41,6 +41,7 @@ export class PointPanel {
 
   private update(): void {
     this.climb = undefined;
+    this.client.giveUp('ladder', 'ladderBands', 'sway', 'turns');
     void this.updatePoint();
     this.slowly();
   }
@@ -107,8 +108,13 @@ export class PointPanel {
   }
 
   private showTurns({ wishes }: TurnsView): void {
-    for (const { key, turns } of wishes) {
-      const body = document.querySelector(`[data-wish="${key}"] tbody`);
+    for (const { key, words, turns, missed } of wishes) {
+      const wish = document.querySelector<HTMLElement>(`[data-wish="${key}"]`);
+      if (wish && missed !== undefined) {
+        wish.hidden = !missed;
+        wish.querySelector('summary')!.textContent = together(words);
+      }
+      const body = wish?.querySelector('tbody');
       turns.forEach(({ turn, costs }, i) => {
         const cells = body?.children[i]?.children;
         if (!cells) return;

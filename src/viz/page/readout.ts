@@ -1,8 +1,8 @@
 import type { SweepTable } from '../../answers/sweep-table.ts';
+import { valueAtPosition } from '../../answers/sweep-window.ts';
 import { tableVerdict } from '../../answers/table-verdict.ts';
 import { together } from '../../answers/text.ts';
 import type { LevelGrid, Position } from '../../search/window/levels.ts';
-import { valueAtPosition } from '../../search/window/levels.ts';
 import { tickText } from '../ticks.ts';
 import { element } from './dom.ts';
 

@@ -2,6 +2,7 @@ import type { Change } from '../../answers/change.ts';
 import { tableGrid } from '../../answers/sweep-table.ts';
 import type { Outcome } from '../../scenario/outcome/outcome.ts';
 import type { ReportData } from '../report/report-data.ts';
+import { AddressState, bindUndo, type StatePart } from './address.ts';
 import { ModelClient } from './client.ts';
 import { byId } from './dom.ts';
 import { buildPanel } from './panel.ts';
@@ -41,10 +42,13 @@ async function start(): Promise<void> {
       run: async (changes) => (await client.ask({ kind: 'point', changes }, 'script')).outcome,
     };
   }
+  const parts: StatePart[] = [settings];
   if (data.sweep?.axes) {
     const table = await unpackSweep(data.sweep);
-    new WindowView({ stage, settings, data, table, grid: tableGrid(table), client });
+    const view = new WindowView({ stage, settings, data, table, grid: tableGrid(table), client });
+    parts.push(view);
   }
+  bindUndo(new AddressState(parts), byId('undo'), byId('redo'));
   buttons(settings, data);
   document.documentElement.dataset.ready = 'true';
 }

@@ -40,6 +40,27 @@ export class Settings {
     this.set(Object.fromEntries(this.controls.map(({ path, value }) => [path, value])));
   }
 
+  /** What stands elsewhere than at first, as text by path. */
+  read(): Record<string, string> {
+    return Object.fromEntries(this.moved().map((path) => [path, String(this.values[path])]));
+  }
+
+  /** Takes up what `read` gave; what is left out, unknown or out of range stands as at first. */
+  write(state: Readonly<Record<string, string>>): void {
+    const wheel = this.controls.find(({ path }) => path === 'wheel');
+    const chosen =
+      wheel?.kind === 'choice' && wheel.choices.includes(state.wheel ?? '') ? state.wheel : undefined;
+    const values = this.controls.map((control) => {
+      const text = state[control.path];
+      if (control.kind === 'choice')
+        return [control.path, text !== undefined && control.choices.includes(text) ? text : control.value];
+      const own = chosen === undefined ? control.value : (control.byWheel?.[chosen] ?? control.value);
+      const value = text === undefined || text === '' ? Number.NaN : Number(text);
+      return [control.path, value >= control.min && value <= control.max ? value : own];
+    });
+    this.set(Object.fromEntries(values));
+  }
+
   /** Another wheel brings its own geometry and coefficients. */
   private valuesOfWheel(wheel: number | string | undefined): Values {
     if (wheel === undefined || wheel === this.values.wheel) return {};

@@ -62,11 +62,17 @@ export class WindowChoices {
     root.append(element('label', { for: id }, name), field);
   }
 
+  /** Stands the choices at what is shown. */
+  show(shown: Shown): void {
+    this.shown = shown;
+    for (const [each, field] of this.fields) field.value = shown[each];
+  }
+
   private choose(key: keyof Shown, value: string): void {
     const next = { ...this.shown, [key]: value };
     // an axis chosen twice swaps with the other
     this.shown = next.x === next.y ? { ...next, [key === 'x' ? 'y' : 'x']: this.shown[key] } : next;
-    for (const [each, field] of this.fields) field.value = this.shown[each];
+    this.show(this.shown);
     this.changed(this.shown, key !== 'quantity');
   }
 }

@@ -1,9 +1,9 @@
 import type { Measure } from '../../answers/measure.ts';
 import type { PlaneAxis } from '../../answers/plane.ts';
 import { endsOf, quantityOf, type SweepTable } from '../../answers/sweep-table.ts';
-import { type Bands, banded, levelsOf, sweepWindow } from '../../answers/sweep-window.ts';
+import { type Bands, banded, levelsOf, operatingWindow, sweepWindow } from '../../answers/sweep-window.ts';
 import type { LevelGrid, Position } from '../../search/window/levels.ts';
-import { operatingWindow, type PlaneFields } from '../../search/window/window.ts';
+import type { PlaneFields } from '../../search/window/window.ts';
 import { windowFigure } from '../figures/window.ts';
 import type { WindowInput } from '../figures/window-input.ts';
 import type { ReportData } from '../report/report-data.ts';
@@ -19,6 +19,13 @@ import { marksOn, samplesOn } from './window-marks.ts';
 
 /** Nodes along each axis of a plane solved in the page. */
 const LIVE_NODES = 21;
+
+/** What of the window stands in the page's address, and by which name. */
+const ASPECTS = [
+  ['x', 'across'],
+  ['y', 'up'],
+  ['quantity', 'colour'],
+] as const;
 
 /** What the window works from. */
 export interface WindowParts {
@@ -39,6 +46,9 @@ export class WindowView {
   private readonly surfaces: SurfacesView | undefined;
   private readonly solveSoon = whenQuiet(20, () => void this.solve());
   private readonly bandSoon = whenQuiet(350, () => void this.findBands());
+  private readonly first: Shown;
+  private readonly choices: WindowChoices | undefined;
+  private readonly listeners: (() => void)[] = [];
   private shown: Shown;
   private solved: PlaneFields | undefined;
   private bands: Bands;
@@ -50,20 +60,22 @@ export class WindowView {
     const { stage, settings, data, table, grid } = parts;
     this.surfaces = grid && new SurfacesView(stage, table, grid);
     const { axes, quantity } = data.sweep!;
-    this.shown = { x: axes![0], y: axes![1], quantity };
+    this.first = { x: axes![0], y: axes![1], quantity };
+    this.shown = this.first;
     this.solved = data.plane;
     this.bands = data.bands ?? {};
     this.showsBands = data.showBands ?? false;
     const plot = stage.plotOf('window')!;
     this.crosshair = new Crosshair(plot, () => stage.drawingOf('window'), 'reading', {
-      read: (spot) => this.read(spot),
+      read: (spot) => this.readOut(spot),
       pinned: () => ({ x: Number(this.position[this.shown.x]), y: Number(this.position[this.shown.y]) }),
       pin: (spot) => settings.set({ [this.shown.x]: settable(spot.x), [this.shown.y]: settable(spot.y) }),
     });
     plot.closest('figure')!.addEventListener('painted', () => this.crosshair.fit());
     settings.onChange((changed) => this.moved(changed));
     const root = byId('window-choices');
-    if (root)
+    this.choices =
+      root &&
       new WindowChoices(root, table, this.shown, {
         changed: this.choose,
         bands: this.toggleBands,
@@ -72,10 +84,41 @@ export class WindowView {
     this.update();
   }
 
+  onChange(listener: () => void): void {
+    this.listeners.push(listener);
+  }
+
+  /** Axes and quantity where they are not those shown at first. */
+  read(): Record<string, string> {
+    return Object.fromEntries(
+      ASPECTS.filter(([key]) => this.shown[key] !== this.first[key]).map(([key, name]) => [
+        name,
+        this.shown[key],
+      ]),
+    );
+  }
+
+  /** Takes up what `read` gave; what is left out or unknown stands as at first. */
+  write(state: Readonly<Record<string, string>>): void {
+    const { table } = this.parts;
+    const known = new Set([...table.factors.filter(({ names }) => !names).map(({ path }) => path)]);
+    const asked = (key: keyof Shown, name: string) => {
+      const value = state[name];
+      const fits =
+        key === 'quantity' ? table.quantities.some(({ of }) => of === value) : known.has(value ?? '');
+      return fits ? value! : this.first[key];
+    };
+    const [x, y, quantity] = ASPECTS.map(([key, name]) => asked(key, name)) as [string, string, string];
+    if (x === y || (x === this.shown.x && y === this.shown.y && quantity === this.shown.quantity)) return;
+    this.choices?.show({ x, y, quantity });
+    this.choose({ x, y, quantity }, true);
+  }
+
   private readonly choose = (shown: Shown, axes: boolean): void => {
     this.shown = shown;
     if (axes) this.dropBands();
     this.update();
+    for (const listener of this.listeners) listener();
   };
 
   private readonly toggleBands = (show: boolean): void => {
@@ -106,6 +149,7 @@ export class WindowView {
 
   private update(): void {
     const live = this.parts.client !== undefined && !this.inSweep;
+    this.parts.client?.giveUp('plane');
     byId('source')?.replaceChildren(sourceWords(live, this.parts.grid !== undefined));
     if (live) this.solveSoon();
     else this.draw();
@@ -124,6 +168,7 @@ export class WindowView {
   /** Bands belong to the settings they were found at; new ones are found when the settings rest. */
   private dropBands(): void {
     this.bands = {};
+    this.parts.client?.giveUp('bands');
     if (this.parts.client) this.bandSoon();
   }
 
@@ -156,7 +201,7 @@ export class WindowView {
     if (!input) return;
     this.parts.stage.show('window', (frame) => windowFigure.draw(input, frame));
     this.surfaces?.show(this.position, this.shown, this.levels(this.shown.quantity));
-    this.read(undefined);
+    this.readOut(undefined);
   }
 
   private input(): WindowInput | undefined {
@@ -196,7 +241,7 @@ export class WindowView {
   }
 
   /** Reads out all quantities at a spot, or at the settings where the pointer is elsewhere; returns the short of it. */
-  private read(spot: Spot | undefined): string {
+  private readOut(spot: Spot | undefined): string {
     const root = byId('reading');
     const { grid, table } = this.parts;
     const { x, y } = this.shown;

@@ -1,8 +1,15 @@
 import { bandsView } from '../../answers/limit-bands.ts';
 import { planeView } from '../../answers/plane.ts';
 import { quantityOf } from '../../answers/sweep-table.ts';
-import { type Bands, banded, commonReason, levelsOf, planeOf } from '../../answers/sweep-window.ts';
-import { operatingWindow, type PlaneFields } from '../../search/window/window.ts';
+import {
+  type Bands,
+  banded,
+  commonReason,
+  levelsOf,
+  operatingWindow,
+  planeOf,
+} from '../../answers/sweep-window.ts';
+import type { PlaneFields } from '../../search/window/window.ts';
 import { type Html, html } from '../html/template.ts';
 import { type Context, marksOf, offer, planeAxis, positionOf, wordsOf } from './context.ts';
 import { stillOf } from './point-figures.ts';

@@ -1,9 +1,6 @@
 import { existsSync, readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
-import { fileURLToPath } from 'node:url';
-
-/** Built scripts and styles of the pages, beside the compiled program. */
-const PLACES = ['../bundles/', '../../../dist/src/viz/bundles/'];
+import { packagePath } from '../../scenario/package-folder.ts';
 
 /**
  * Text of a built script or style.
@@ -11,10 +8,8 @@ const PLACES = ['../bundles/', '../../../dist/src/viz/bundles/'];
  * @throws Error where the program was not built
  */
 export function bundleText(name: string): string {
-  for (const place of PLACES) {
-    const file = fileURLToPath(new URL(place + name, import.meta.url));
-    if (existsSync(file)) return readFileSync(file, 'utf8');
-  }
+  const file = packagePath(`dist/src/viz/bundles/${name}`);
+  if (existsSync(file)) return readFileSync(file, 'utf8');
   throw new Error(`the page's ${name} is missing from the package; npm run build makes it`);
 }
 

@@ -3,7 +3,7 @@ import { existsSync, mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join, resolve } from 'node:path';
 import { afterAll, describe, expect, test } from 'vitest';
-import type { Command } from '../../../src/cli/command.ts';
+import { type Loaded, loaded, nameOf } from '../../../src/cli/command.ts';
 import { COMMANDS } from '../../../src/cli/commands.ts';
 import { contradictedSwitches, misstatedOptions, unknownOptions } from '../../../src/cli/option-faults.ts';
 
@@ -19,10 +19,10 @@ function grindloop(...words: string[]): Promise<{ code: number; out: string; err
   });
 }
 
-const named = (name: string): Command => COMMANDS.find(({ usage }) => usage.split(' ')[0] === name)!;
-const nameOf = ({ usage }: Command) => usage.split(' ')[0]!;
+const ALL = await Promise.all(COMMANDS.map(loaded));
+const named = (name: string): Loaded => ALL.find((command) => nameOf(command) === name)!;
 
-describe.each(COMMANDS)('$usage', (command) => {
+describe.each(ALL)('$usage', (command) => {
   test('refuses an option it does not have, and its positionals written as options', () => {
     const positional = [...command.usage.matchAll(/[<[](\w+)/g)].map((found) => found[1]!);
     for (const name of ['nonsense', ...positional]) {

@@ -35,7 +35,7 @@ describe('run', () => {
     );
     expect(outcome.settings).toMatchObject({
       rotorSpeed_rpm: expect.closeTo(5730, 9),
-      wheelSpeed_rpm: expect.closeTo(1500, 9),
+      wheelSpeed_rpm: expect.closeTo(2000, 9),
       wheel: 'medium-leaning',
       feedRate_kg_per_h: expect.closeTo(300, 9),
       airFlow_m3_per_h: expect.closeTo(1500, 9),

@@ -8,7 +8,7 @@ describe('scale', () => {
     const { code, out } = await grindloop('scale', DEMO, '--to', 'production-600');
     expect(code).toBe(0);
     expect(out.split('\n')[2]).toMatch(
-      /makes the same product at up to \d+ kg\/h, limited by [^:]+: rotor \d+ rpm ± \d+ %, wheel medium-leaning \d+ rpm ± \d+ %, air 6000 m³\/h/,
+      /makes the same product at up to \d+ kg\/h, limited by [^:]+: rotor \d+ rpm ± \d+ %, wheel medium leaning \d+ rpm ± \d+ %, air 6000 m³\/h/,
     );
     expect(out).toMatch(/Not the same although the product is:/);
     expect(out).toMatch(/capture of 5 µm particles/);

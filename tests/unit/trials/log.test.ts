@@ -1,4 +1,4 @@
-import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join, resolve } from 'node:path';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
@@ -6,9 +6,11 @@ import { InputError } from '../../../src/scenario/errors.ts';
 import { loadScenario } from '../../../src/scenario/load.ts';
 import { toCase } from '../../../src/scenario/operating-point.ts';
 import type { Scenario } from '../../../src/scenario/scenario.ts';
+import { coverageOf } from '../../../src/trials/foretold.ts';
 import { torqueFraction } from '../../../src/trials/log/amps.ts';
 import { closureOf } from '../../../src/trials/log/balance.ts';
 import { readLogHeading } from '../../../src/trials/log/columns.ts';
+import { emptyLog } from '../../../src/trials/log/empty-log.ts';
 import { readTrialLog, readTrialLogs } from '../../../src/trials/log/file.ts';
 import { foretoldCell, readForetold } from '../../../src/trials/log/foretold-cell.ts';
 import { close } from '../../close.ts';
@@ -231,6 +233,51 @@ describe('what a real log holds', () => {
     expect(log.trials.map(({ name }) => name)).toEqual(['monday 1', '2', 'tuesday 1']);
     expect(log.ignored).toEqual(['shift']);
     expect(await faultsOf(readTrialLogs([monday, monday], scenario))).toContain('this log is given twice');
+  });
+
+  test('an empty log read back holds the settings and what was foretold; filled in, the readings inside are counted', async () => {
+    const band = (low: number, median: number, high: number) => ({ low, median, high });
+    const readings = {
+      power: band(5000, 6000, 7000),
+      temperature: band(303.15, 308.15, 318.15),
+      x50: band(30e-6, 40e-6, 55e-6),
+      x95: band(60e-6, 75e-6, 90e-6),
+    };
+    const empty = emptyLog([{ name: '1', scenario, readings }]);
+    const [head, units, line] = empty.split('\n').map((one) => one.split(','));
+    expect(units![head!.indexOf('power')]).toBe('kW');
+    const before = (await readTrialLog(put('empty.csv', empty), scenario)).trials[0]!;
+    close(toCase(before.scenario).settings.rotorSpeed, toCase(scenario).settings.rotorSpeed, 1e-4);
+    expect(coverageOf([before])).toMatchObject({ inside: 0, of: 0 });
+    const fill = (cells: Record<string, string>) =>
+      line!.map((cell, i) => cells[head![i]!] ?? cell).join(',');
+    const filled = `${head!.join(',')}\n${units!.join(',')}\n${fill({ power: '6.9', outletTemperature: '46', sizes: 't1.csv' })}\n`;
+    const {
+      readings: held,
+      inside,
+      of,
+    } = coverageOf((await readTrialLog(put('filled.csv', filled), scenario)).trials);
+    // by hand: t1.csv has x50 at 10·4^(3/4) = 28.3 µm, below 30; x95 lies between 60 and 90
+    expect(held.map((one) => [one.reading, one.inside])).toEqual([
+      ['power', true],
+      ['outletTemperature', false],
+      ['x50', false],
+      ['x95', true],
+    ]);
+    expect([inside, of]).toEqual([2, 4]);
+    close(held[2]!.measured, 10 * 4 ** 0.75, 1e-9);
+    close(held[0]!.high, 7, 1e-3);
+  });
+
+  test('the lines README shows are a log', async () => {
+    const text = /```csv\n([\s\S]*?)```/.exec(readFileSync('README.md', 'utf8'))![1]!;
+    for (const [i, name] of ['run-1', 'run-2a', 'run-2b', 'run-3'].entries())
+      put(`${name}.csv`, `size um;undersize vol %\n10;${20 + i}\n40;${60 + i}\n90;97\n200;100`);
+    const { trials, ignored } = await readTrialLog(put('readme.csv', text), scenario);
+    expect(trials).toHaveLength(4);
+    expect(ignored).toEqual([]);
+    expect(trials[1]!.repeats).toBe(2);
+    close(trials[2]!.foretold.x50!.high, 36.2e-6, 1e-12);
   });
 
   test('what was foretold comes back as bands in SI', async () => {

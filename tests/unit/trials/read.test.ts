@@ -1,4 +1,4 @@
-import { describe, expect, it } from 'vitest';
+import { describe, expect, it, test } from 'vitest';
 import { InputError } from '../../../src/scenario/errors.ts';
 import { decimalSign, parseNumber } from '../../../src/scenario/measurement/cell-number.ts';
 import { decode } from '../../../src/scenario/measurement/decode.ts';
@@ -165,5 +165,97 @@ describe('what is ambiguous is asked for by its option, never guessed', () => {
     expect(
       faults('size um;density distribution q3 1/µm\n1;0.1\n2;0.3\n4;0.2', { values: 'percent' }).join(),
     ).toContain('density');
+  });
+});
+
+describe('densities are multiplied by the class width', () => {
+  const SIZES = Array.from({ length: 20 }, (_, i) => 2 * 1.35 ** i);
+  const under = (size: number): number => 1 / (1 + (43.7 / size) ** 3);
+  const whole = under(SIZES[19]!) - under(SIZES[0]!);
+  /** Classes between neighbouring sizes with the density of each, in percent. */
+  const table = (heading: string, width: (low: number, high: number) => number, whole100 = 100): string =>
+    [
+      `lower size um;upper size um;${heading}`,
+      ...SIZES.slice(1).map((high, i) => {
+        const low = SIZES[i]!;
+        return `${low};${high};${(whole100 * (under(high) - under(low))) / whole / width(low, high)}`;
+      }),
+    ].join('\n');
+  const linear = (low: number, high: number) => high - low;
+  test.each([
+    ['q3 [%/um]', linear, 100],
+    ['q3 density', linear, 100],
+    ['q3 [1/µm]', linear, 1],
+    ['Dichte q3 [µm^-1]', linear, 1],
+    ['Verteilungsdichte', linear, 1],
+    ['% per micron', linear, 100],
+    ['dQ3/dx', linear, 1],
+    ['q3 [%/mm]', (low: number, high: number) => (high - low) / 1000, 100],
+    ['q3lg', (low: number, high: number) => Math.log10(high / low), 1],
+    ['dQ/dlog x', (low: number, high: number) => Math.log10(high / low), 100],
+    ['dQ3/d ln x', (low: number, high: number) => Math.log(high / low), 1],
+  ] as const)('%s', (heading, width, hundred) => {
+    const { points: found } = read(table(heading, width, hundred), { basis: 'volume' }).samples[0]!;
+    for (const { size, undersize } of found)
+      close(undersize + 1e-3, (under(size * 1e6) - under(SIZES[0]!)) / whole + 1e-3, 1e-6);
+  });
+  it('sizes alone need their place; a density in a heading of shares is named', () => {
+    const bare = 'size um;q3 [%/um]\n1;10\n2;20\n4;10\n8;5';
+    expect(faults(bare, { basis: 'volume' }).join()).toContain('--sizes');
+    const wrong = table('volume in class %', linear);
+    expect(faults(wrong).join()).toMatch(
+      /as a density per µm, mm or nm they sum to 100 %: then state --kind density/,
+    );
+    expect(read(wrong, { kind: 'density' }).samples).toHaveLength(1);
+  });
+});
+
+describe('words of headings and lines above them', () => {
+  it('a line of two cells above the head hides no head', () => {
+    for (const line of ['Sample Name:\tLot 3', 'Operator:\tMS', 'Sample Name:\tLot 3\nRun:\t7']) {
+      const { samples } = read(`${line}\nSize (µm)\tVolume under (%)\n1\t2\n10\t50\n100\t100`);
+      expect(samples[0]!.points.map(({ undersize }) => undersize)).toEqual([0.02, 0.5, 1]);
+    }
+  });
+  it('air jet, Luftstrahlsiebung and ASTM E11 state method and series', () => {
+    const jet = read('Luftstrahlsiebung\nMaschenweite [µm];Durchgang [%]\n32;20\n63;60\n125;100').samples[0]!;
+    expect(jet.method).toBe('sieve');
+    const mesh = read('Sieve mesh (ASTM E11);Passing [%]\n200;20\n100;60\n60;100').samples[0]!;
+    expect(mesh.method).toBe('sieve');
+    close(mesh.points[0]!.size, 75e-6, 1e-12);
+    expect(read('sieben Proben, laser\nsize um;undersize vol %\n1;2\n5;40\n10;100').samples[0]!.method).toBe(
+      'laser',
+    );
+  });
+  it('a pan says that sizes are lower ends, and that they are sieves', () => {
+    for (const pan of ['pan', 'Boden', '< 0.063']) {
+      const { method, points: found } = read(
+        `size mm;mass in class %\n0.25;10\n0.125;40\n0.063;30\n${pan};20`,
+      ).samples[0]!;
+      expect(method).toBe('sieve');
+      expect(found.map(({ undersize }) => Number(undersize.toFixed(9)))).toEqual([0.2, 0.5, 0.9]);
+    }
+  });
+  it('a number of a sample is no basis', () => {
+    const text = 'Sample number: 12, serial number 7\nsize um;undersize %\n1;2\n5;40\n10;100';
+    expect(faults(text).join()).toContain('--basis');
+    expect(read(`number distribution\n${text}`).samples[0]!.basis).toBe('number');
+  });
+  it('masses beside a cumulative column are a check', () => {
+    const text = (mass: number) =>
+      `Sieve [mm];Mass [g];Passing [%]\n1;10;90\n0.5;${mass};60\n0.25;40;20\n0.125;15;5`;
+    expect(read(text(30)).samples[0]!.remarks.join()).not.toContain('disagree');
+    expect(faults(text(50)).join()).toMatch(/disagree by/);
+  });
+});
+
+describe('sizes of inputs', () => {
+  it.each([
+    ['130 000 rows', `size um,passing %\n${'1,2\n'.repeat(130_000)}`, /more than 50000 lines/],
+    ['100 001 columns', `${'x,'.repeat(100_001)}\n${'1,'.repeat(100_001)}`, /more than 2000 columns/],
+  ])('%s are refused before anything is expanded', (_, text, message) => {
+    const before = process.cpuUsage();
+    expect(faults(text).join()).toMatch(message);
+    expect(process.cpuUsage(before).user / 1e6).toBeLessThan(1);
   });
 });

@@ -32,7 +32,7 @@ function around({ fold }: Lesson, feed: number) {
 function inTime({ fold }: Lesson, feed: number): TimeSeries {
   const c = toCase(set(fold, { feed }));
   const { grid } = buildChamber(c.components, c.loop.smallestSize, classesPerOctave(c));
-  const plan = { duration: DURATION, step: STEP, sampleLag: 0, casingTime: 0, every: EVERY, grid };
+  const plan = { duration: DURATION, step: STEP, sampleLag: 0, every: EVERY, grid };
   return runInTime(c, { ...plan, feedRate: () => feed / 3600 });
 }
 

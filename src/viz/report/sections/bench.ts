@@ -1,4 +1,4 @@
-import type { TurnsView } from '../../../answers/setting-corrections.ts';
+import { SETTINGS_SHOWN, type TurnsView } from '../../../answers/setting-corrections.ts';
 import { together } from '../../../answers/text.ts';
 import { quantitiesInGroup } from '../../../answers/words.ts';
 import type { Outcome } from '../../../scenario/outcome/outcome.ts';
@@ -70,18 +70,26 @@ function numbersHtml(outcome: Outcome): Html {
 
 /** Which knob: for each wish, how far to turn each setting and what it costs. */
 export function turnsHtml({ heads, wishes }: TurnsView): Html {
+  const first = wishes.findIndex(({ missed }) => missed !== false);
   const one = wishes.map(
     (
-      { key, words, turns },
+      { key, words, turns, missed },
       i,
-    ) => html`<details class="wish" data-wish="${key}"${i === 0 ? html` open` : undefined}>
+    ) => html`<details class="wish" data-wish="${key}"${i === first ? html` open` : undefined}${missed === false ? html` hidden` : undefined}>
 <summary>${words}</summary>
-${tableHtml({ heads, rows: turns.map(({ setting, turn, costs }) => [setting, turn, ...pad(costs, heads.length - 2)]) }, words)}
+${tableHtml({ heads, rows: rowsOf(turns, heads.length) }, words)}
 </details>`,
   );
   return html`<section id="knobs"><h2>Which knob</h2>
-<p>What to turn when a trial comes out a little off, one setting at a time from the point above, and what that costs: the numbers say by how much each result changes.</p>
+<p>Which setting to change, one at a time from the point above, where a requirement is missed or a trial comes out a little off, and what that costs: the numbers say by how much each result changes.</p>
 ${one}</section>`;
+}
+
+/** A row a setting; empty rows for the page's script where nothing is to be turned now. */
+function rowsOf(turns: TurnsView['wishes'][number]['turns'], width: number): string[][] {
+  const shown =
+    turns.length > 0 ? turns : SETTINGS_SHOWN.map((setting) => ({ setting, turn: '', costs: [] }));
+  return shown.map(({ setting, turn, costs }) => [setting, turn, ...pad(costs, width - 2)]);
 }
 
 function pad(texts: readonly string[], length: number): string[] {
@@ -98,7 +106,7 @@ export function controlsHtml(live: boolean, what: 'sweep' | 'run' = 'sweep'): Ht
   return html`<aside class="panel" aria-label="Settings"><details open>
 <summary>Settings<span class="brief" id="brief"></span></summary>
 <div id="controls"></div>
-<div class="buttons"><button type="button" id="reset">${what === 'sweep' ? 'Recommended' : 'As in the file'}</button>${what === 'sweep' ? TO_FILE : undefined}${copies}</div>
+<div class="buttons"><button type="button" id="undo" disabled>Undo</button><button type="button" id="redo" disabled>Redo</button><button type="button" id="reset">${what === 'sweep' ? 'Recommended' : 'As in the file'}</button>${what === 'sweep' ? TO_FILE : undefined}${copies}</div>
 <textarea id="copy-text" hidden readonly rows="4" aria-label="Settings as text"></textarea>
 <p id="copied" role="status"></p>
 </details></aside>`;

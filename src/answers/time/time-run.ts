@@ -1,18 +1,29 @@
-import type { Case } from '../model/case.ts';
-import { solve } from '../model/loop/solve.ts';
-import { sizeAt } from '../model/psd/curve.ts';
-import { runInTime, settlingTime, spreadAfter, type TimeSeries } from '../model/time/run.ts';
-import { fanDecides, solveWithFan } from '../plant/fan-operating-point.ts';
-import { type FeedEvent, type FeederInTime, feedersInTime } from '../plant/feed-in-time.ts';
-import { type FeedWander, feeder } from '../plant/feeder.ts';
-import type { Plant } from '../plant/plant.ts';
-import { filled, plantFrom, type StatedPlant } from '../plant/presets.ts';
-import { InputError } from '../scenario/errors.ts';
-import { type SitedCase, toCase } from '../scenario/operating-point.ts';
-import { productCurve } from '../scenario/outcome/solved.ts';
-import { TIME_NUMBERS } from '../scenario/read/plant-and-time-blocks.ts';
-import type { Scenario } from '../scenario/scenario.ts';
-import { formatQuantity } from '../scenario/units/display.ts';
+import type { Case } from '../../model/case.ts';
+import { solve } from '../../model/loop/solve.ts';
+import { sizeAt } from '../../model/psd/curve.ts';
+import { type Casing, warmAfter, warmUp } from '../../model/time/casing.ts';
+import { type Masses, massesBetween } from '../../model/time/off-spec.ts';
+import {
+  runInTime,
+  settlingTime,
+  spreadAfter,
+  type TimePlan,
+  type TimeSeries,
+} from '../../model/time/run.ts';
+import { fanDecides, solveWithFan } from '../../plant/fan-operating-point.ts';
+import { type FeedEvent, type FeederInTime, feedersInTime } from '../../plant/feed-in-time.ts';
+import { type FeedWander, feeder } from '../../plant/feeder.ts';
+import type { Plant } from '../../plant/plant.ts';
+import { filled, plantFrom, type StatedPlant } from '../../plant/presets.ts';
+import { casesUnderTrips, type Trip, type TripOf } from '../../plant/trips.ts';
+import { casingOfScenario } from '../../scenario/casing-of-scenario.ts';
+import { InputError } from '../../scenario/errors.ts';
+import { type SitedCase, toCase } from '../../scenario/operating-point.ts';
+import { sizeJudge } from '../../scenario/outcome/size-spec.ts';
+import { productCurve } from '../../scenario/outcome/solved.ts';
+import { TIME_NUMBERS } from '../../scenario/read/plant-and-time-blocks.ts';
+import type { Scenario } from '../../scenario/scenario.ts';
+import { formatQuantity } from '../../scenario/units/display.ts';
 
 /** A sample is good once x50 and x95 stay within this of where they end. */
 const SETTLED = 0.02;
@@ -20,6 +31,16 @@ const SETTLED = 0.02;
 export interface TimeResult {
   readonly series: TimeSeries;
   readonly events: readonly FeedEvent[];
+  readonly trips: readonly Trip[];
+  readonly casing: Casing;
+  /** Share of the temperature rise that shows at once [-]. */
+  readonly atOnce: number;
+  /** From the start and from each event to the next: fed, product, and product out of specification [kg]. */
+  readonly masses: readonly Masses[];
+  /** Whether the spec has a requirement on sizes. */
+  readonly judged: boolean;
+  /** Powder fed before the first good sample [kg]; NaN where the run is too short to tell. */
+  readonly fedBeforeSample: number;
   /** After start, and after each event: when mill and sample have settled [s]. */
   readonly settled: readonly { readonly from: number; readonly mill: number; readonly sample: number }[];
   readonly spread: {
@@ -31,14 +52,17 @@ export interface TimeResult {
   };
   /** When the outlet temperature is within 1 K of where it ends [s]. */
   readonly warm: number;
-  /** How far x95 of a mill whose air leaves as cold as it enters differs from the warm mill's, relative; NaN if it chokes. */
+  /** How far x95 of a mill with a cold casing differs from the warm mill's, relative; NaN if it chokes. */
   readonly coldShift: number;
   readonly choked: boolean;
 }
 export type Spread = { readonly mean: number; readonly deviation: number };
 
 /** Numbers of the `time:` block, SI. */
-type Plan = Record<'duration' | 'step' | 'sampleLag' | 'casingTime' | 'seed', number>;
+type Plan = Record<'duration' | 'step' | 'sampleLag' | 'seed', number> & {
+  readonly casingExchange?: number;
+  readonly casingHeat?: number;
+};
 
 /** Rows kept of a run, about. */
 const ROWS = 1200;
@@ -49,20 +73,37 @@ export function timeOf(scenario: Scenario, quiet: boolean): TimeResult {
   const block = scenario.blocks.time ?? {};
   const plan = filled(TIME_NUMBERS, block) as Plan;
   refuseTooMany(plan);
-  const events = ((block.events ?? []) as readonly { at: number; feedRate: number }[])
-    .map(({ at, feedRate }) => ({ at, rate: feedRate }))
-    .sort((a, b) => a.at - b.at);
+  const stated = (block.events ?? []) as unknown as readonly StatedEvent[];
+  const { events, trips } = eventsOf(stated);
+  const casing = casingOfScenario(scenario, c);
+  const inSpec = sizeJudge(scenario.spec);
+  const behind: Behind = {
+    casing,
+    caseAt: casesUnderTrips(c, trips, c.plant?.shafts),
+    ...(inSpec ? { inSpec } : {}),
+  };
   const feeders = feedersOf(c, plantFrom(scenario.blocks.plant as StatedPlant | undefined));
   const still = feeders.map(({ share, wander }) => ({ share, wander: stillOf(wander) }));
-  const calm = runWith(c, plan, events, still);
-  const series = quiet ? calm : runWith(c, plan, events, feeders);
+  const calm = runWith(c, plan, events, still, behind);
+  const series = quiet ? calm : runWith(c, plan, events, feeders, behind);
+  const moments = [0, ...events.map(({ at }) => at), ...trips.map(({ at }) => at)];
+  const starts = [...new Set(moments)].sort((a, b) => a - b);
+  const settled = settledAfter([0, ...events.map(({ at }) => at)], starts, calm, plan);
   return {
     series,
     events,
-    settled: settledAfter([0, ...events.map(({ at }) => at)], calm, plan),
-    spread: spreadOf(series, events, plan, feeders.length > 1),
-    warm: warmingTime(c, plan.casingTime),
-    coldShift: coldShift(c),
+    trips,
+    casing,
+    atOnce: warmUp(c, casing).first,
+    masses: starts.map((from, k) => massesBetween(calm, from, starts[k + 1] ?? Number.POSITIVE_INFINITY)),
+    judged: inSpec !== undefined,
+    fedBeforeSample: Number.isNaN(settled[0]!.sample)
+      ? Number.NaN
+      : massesBetween(calm, 0, settled[0]!.sample).fed,
+    settled,
+    spread: spreadOf(series, events, trips, plan, feeders.length > 1),
+    warm: warmingTime(c, casing),
+    coldShift: coldShift(c, casing),
     choked: Number.isFinite(series.chokedAt),
   };
 }
@@ -83,6 +124,7 @@ function runWith(
   plan: Plan,
   events: readonly FeedEvent[],
   feeders: readonly FeederInTime[],
+  behind: Behind,
 ): TimeSeries {
   const rates = feedersInTime(c.settings.feedRate, events, feeders, plan.step, plan.seed);
   const rest = 1 - c.components[0]!.share;
@@ -92,16 +134,21 @@ function runWith(
     return component === 0 ? rates(time, 0) : (share / rest) * rates(time, 1);
   };
   const every = Math.max(1, Math.round(plan.duration / plan.step / ROWS));
-  return runInTime(c, { ...plan, every, grid: solve(c, { choke: false }).grid, feedRate });
+  return runInTime(c, { ...plan, ...behind, every, grid: solve(c, { choke: false }).grid, feedRate });
 }
 
 /** A sample's lag has to pass this often before its end can be read off a run: e⁻⁴ is below the band. */
 const LAGS = 4;
 
-/** When mill and sample have settled after each start; NaN where the run is too short behind it to tell. */
-function settledAfter(starts: readonly number[], calm: TimeSeries, plan: Plan): TimeResult['settled'] {
-  return starts.map((from, k) => {
-    const until = starts[k + 1] ?? Number.POSITIVE_INFINITY;
+/** When mill and sample have settled after each start, looked at until the next moment something changes; NaN where the run is too short behind it to tell. */
+function settledAfter(
+  starts: readonly number[],
+  moments: readonly number[],
+  calm: TimeSeries,
+  plan: Plan,
+): TimeResult['settled'] {
+  return starts.map((from) => {
+    const until = moments.find((at) => at > from) ?? Number.POSITIVE_INFINITY;
     const inside = calm.time.map((t, i) => (t >= from && t < until ? i : -1)).filter((i) => i >= 0);
     const cut = (values: readonly number[]) => inside.map((i) => values[i]!);
     const times = cut(calm.time);
@@ -121,10 +168,12 @@ function settledAfter(starts: readonly number[], calm: TimeSeries, plan: Plan): 
 function spreadOf(
   series: TimeSeries,
   events: readonly FeedEvent[],
+  trips: readonly Trip[],
   plan: Plan,
   inRatio: boolean,
 ): TimeResult['spread'] {
-  const trip = events.find(({ rate }) => rate === 0)?.at ?? Number.POSITIVE_INFINITY;
+  const stops = [...events.filter(({ rate }) => rate === 0), ...trips];
+  const trip = stops.reduce((least, { at }) => Math.min(least, at), Number.POSITIVE_INFINITY);
   const fed = [0, ...events.map(({ at }) => at)].filter((from) => from < trip).at(-1)!;
   const steadyFrom = fed + Math.min((Math.min(trip, plan.duration) - fed) / 2, 5 * plan.sampleLag);
   const after = (values: readonly number[]) =>
@@ -149,25 +198,43 @@ function spreadOf(
 /** Outlet air within this of where it ends counts as warm [K]. */
 export const WARM = 1;
 
-/** τ_c ln(ΔT/1 K) with ΔT the rise at the steady state: a first-order lag from the inlet temperature (`derived`). */
-function warmingTime(c: Case, casingTime: number): number {
+/** When the thermometer of a mill started cold is within 1 K of the steady point [s]. */
+function warmingTime(c: Case, casing: Casing): number {
   const state = solve(c, { choke: false });
   if (state.status === 'choked') return Number.NaN;
-  const rise = Math.abs(state.conditions.temperature - c.air.temperature);
-  return casingTime * Math.log(Math.max(1, rise / WARM));
+  return warmAfter(c, state.conditions.temperature - c.air.temperature, WARM, casing);
 }
 
-/** A casing that takes up all heat keeps the air at its inlet temperature [W/K]. */
-const ALL_HEAT = 1e12;
-
-/** The most that warming up can move x95: the product at inlet temperature against the warm mill's. */
-function coldShift(c: Case): number {
+/** How far a cold casing, which takes U_i (T − T_in), moves x95 from the warm mill's. */
+function coldShift(c: Case, casing: Casing): number {
   const x95 = (casingLoss: number): number => {
     const state = solve({ ...c, loop: { ...c.loop, casingLoss } }, { choke: false });
     return state.status === 'choked' ? Number.NaN : sizeAt(productCurve(state), 0.95);
   };
-  return x95(ALL_HEAT) / x95(c.loop.casingLoss) - 1;
+  return x95(casing.exchange) / x95(c.loop.casingLoss) - 1;
 }
+
+/** An event as the scenario states it: a feed rate, a trip, or both at one time. */
+interface StatedEvent {
+  readonly at: number;
+  readonly feedRate?: number;
+  readonly trip?: TripOf;
+}
+
+/** Changes of the feed, a feeder's trip among them, and trips of what turns, each in order of time. */
+function eventsOf(stated: readonly StatedEvent[]): { readonly events: FeedEvent[]; readonly trips: Trip[] } {
+  const inOrder = stated.toSorted((a, b) => a.at - b.at);
+  return {
+    events: inOrder.flatMap(({ at, feedRate, trip }) => {
+      const rate = trip === 'feeder' ? 0 : feedRate;
+      return rate === undefined ? [] : [{ at, rate }];
+    }),
+    trips: inOrder.flatMap(({ at, trip }) => (trip === undefined || trip === 'feeder' ? [] : [{ at, trip }])),
+  };
+}
+
+/** What a run in time has besides its feed. */
+type Behind = Pick<TimePlan, 'casing' | 'caseAt' | 'inSpec'>;
 
 /** The point with the air its fan gives at the steady state; held from then on. */
 function supplied(c: SitedCase): SitedCase {

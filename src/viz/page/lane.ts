@@ -1,0 +1,62 @@
+import type { Answer, Request } from '../../answers/jobs.ts';
+
+interface Asked {
+  readonly slot: string;
+  readonly request: Request;
+  readonly done: (result: unknown) => void;
+  readonly failed: (error: Error) => void;
+}
+
+/** One worker and the jobs that wait for it. */
+export class Lane {
+  private readonly start: () => Worker;
+  private readonly waiting = new Map<string, Asked>();
+  private worker: Worker | undefined;
+  private running: Asked | undefined;
+
+  /** @param start makes a worker; called when the first job comes, and after one was given up */
+  constructor(start: () => Worker) {
+    this.start = start;
+  }
+
+  ask(slot: string, request: Request): Promise<unknown> {
+    return new Promise((done, failed) => {
+      this.waiting.delete(slot);
+      this.waiting.set(slot, { slot, request, done, failed });
+      this.next();
+    });
+  }
+
+  /** Forgets what waits in a slot; what runs there is stopped with its worker. */
+  giveUp(slot: string): void {
+    this.waiting.delete(slot);
+    if (this.running?.slot !== slot) return;
+    this.worker!.terminate();
+    this.worker = undefined;
+    this.running = undefined;
+    this.next();
+  }
+
+  private next(): void {
+    if (this.running) return;
+    const first = this.waiting.values().next();
+    if (first.done) return;
+    const asked = first.value;
+    this.waiting.delete(asked.slot);
+    this.running = asked;
+    if (!this.worker) {
+      this.worker = this.start();
+      this.worker.onmessage = ({ data }: MessageEvent<Answer>) => this.answered(data);
+    }
+    this.worker.postMessage(asked.request);
+  }
+
+  private answered(answer: Answer): void {
+    const { running } = this;
+    if (!running || running.request.id !== answer.id) return;
+    this.running = undefined;
+    if (answer.kind === 'fault') running.failed(new Error(answer.result));
+    else running.done(answer.result);
+    this.next();
+  }
+}

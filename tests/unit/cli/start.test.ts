@@ -1,0 +1,100 @@
+import { execFileSync, spawnSync } from 'node:child_process';
+import { readFileSync, statSync } from 'node:fs';
+import { dirname, join, resolve } from 'node:path';
+import { describe, expect, test } from 'vitest';
+
+const PROGRAM = resolve('dist/src/cli/main.js');
+const DEMO = resolve('scenarios/erythritol.yaml');
+
+/** Built files that one imports at once, and those they import, with itself. */
+function closure(file: string, found = new Set<string>()): Set<string> {
+  if (found.has(file)) return found;
+  found.add(file);
+  for (const [, target] of readFileSync(file, 'utf8').matchAll(/(?:from|import)\s*"(\.[^"]+)"/g))
+    closure(join(dirname(file), target!), found);
+  return found;
+}
+
+/** Files of the program with those a command adds when it is named. */
+function partOf(command: string): Set<string> {
+  const first = closure(PROGRAM);
+  const pattern = new RegExp(`import\\("(\\./(?:parts/)?${command}-[A-Z0-9]+\\.js)"\\)`);
+  for (const file of first) {
+    const target = pattern.exec(readFileSync(file, 'utf8'))?.[1];
+    if (target !== undefined) return closure(join(dirname(file), target), new Set(first));
+  }
+  throw new Error(`${command} is not loaded by itself`);
+}
+
+const bytesOf = (files: Iterable<string>): number =>
+  [...files].reduce((sum, file) => sum + statSync(file).size, 0);
+
+describe('a command loads its own parts only', () => {
+  test('the program alone, for --help', () => {
+    expect(bytesOf(closure(PROGRAM))).toBeLessThan(40_000);
+  });
+  test.each(['run', 'check'])(
+    '%s needs no database, plotting, picture or thread library in the files it loads first',
+    (command) => {
+      const files = partOf(command);
+      for (const file of files) {
+        expect(readFileSync(file, 'utf8'), file).not.toMatch(/from\s*"(@duckdb|@resvg|piscina|plotly)/);
+      }
+    },
+  );
+});
+
+/** Least processor time [s] of a few runs, with what the machine itself takes in the same minute. */
+function processorTime(words: readonly string[]): number {
+  const times = Array.from({ length: 5 }, () => {
+    const { stderr } = spawnSync('bash', [
+      '-c',
+      'TIMEFORMAT="%U %S"; time "$0" "$@" > /dev/null',
+      process.execPath,
+      ...words,
+    ]);
+    const [user, system] = String(stderr).trim().split(/\s+/).slice(-2).map(Number);
+    return user! + system!;
+  });
+  return Math.min(...times);
+}
+
+// Where `node -e 0` takes 0.06 s: --help 0.12 at most and check 0.25. A run with a spec solves its point for 200 samples of
+// the coefficients as well, which takes as long as all the rest.
+test('starts at once, by the time node itself takes on this machine', () => {
+  const node = processorTime(['-e', '0']);
+  expect(processorTime([PROGRAM, '--help']) / node).toBeLessThan(2.2);
+  expect(processorTime([PROGRAM, 'check', DEMO]) / node).toBeLessThan(5);
+  expect(processorTime([PROGRAM, 'run', DEMO]) / node).toBeLessThan(11);
+});
+
+describe('what needs no command', () => {
+  const say = (...words: string[]) =>
+    execFileSync(process.execPath, [PROGRAM, ...words], { encoding: 'utf8' });
+  const { version } = JSON.parse(readFileSync('package.json', 'utf8')) as { version: string };
+  test('--version and -V', () => {
+    expect(say('--version')).toBe(`grindloop ${version}\n`);
+    expect(say('-V')).toBe(`grindloop ${version}\n`);
+  });
+  test('-h is --help, of the program and of a command', () => {
+    expect(say('-h')).toBe(say('--help'));
+    expect(say('-h')).toMatch(/grindloop run <file> +one operating point/);
+    expect(say('run', '-h')).toBe(say('run', '--help'));
+  });
+  test('help breaks no word and is no wider than the screen', () => {
+    for (const line of say('--help').split('\n')) expect(line.length).toBeLessThanOrEqual(110);
+  });
+});
+
+describe('completion', () => {
+  const complete = (...words: string[]): string[] => {
+    const script = execFileSync(process.execPath, [PROGRAM, 'completion'], { encoding: 'utf8' });
+    const asked = `${script}\nCOMP_WORDS=(grindloop ${words.map((word) => `'${word}'`).join(' ')}); COMP_CWORD=${words.length}; _grindloop; printf '%s\\n' "\${COMPREPLY[@]}"`;
+    return execFileSync('bash', ['-c', asked], { encoding: 'utf8' }).trim().split('\n');
+  };
+  test('of a command, an option and a file', () => {
+    expect(complete('sw')).toEqual(['sweep']);
+    expect(complete('sweep', '--thr')).toEqual(['--threads']);
+    expect(complete('run', 'scenarios/eryth')).toContain('scenarios/erythritol.yaml');
+  });
+});
