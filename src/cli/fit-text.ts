@@ -34,10 +34,11 @@ export function fitAsText(report: TrialReport, out: string | undefined): string 
     runTable(report),
     ...report.runs.flatMap(({ name, flags, fits }) => [
       ...flags.map((flag) => `run ${name}: ${flag}`),
-      ...(fits === false ? [misfitInWords(name, summary.suspects.includes(name))] : []),
+      ...(fits === false ? [misfitInWords(name, summary.suspicion)] : []),
     ]),
     ...temperatureCheck(report),
-    ...foretoldLines(report.foretold),
+    ...foretoldLines(report.foretold, 'foretold'),
+    ...foretoldLines(report.heldOut, 'foretold from the other runs'),
     ...(report.ignored.length > 0
       ? [`Columns kept as remarks, ignored by the fit: ${report.ignored.join(', ')}.`]
       : []),
@@ -54,7 +55,7 @@ export function fitAsText(report: TrialReport, out: string | undefined): string 
 }
 
 /** What was foretold beside what came out, run by run, and how many readings lay inside. */
-function foretoldLines({ readings, inside, of }: Coverage): string[] {
+function foretoldLines({ readings, inside, of }: Coverage, how: string): string[] {
   if (of === 0) return [];
   const digits = (value: number): string => formatNumber(value, 3);
   const rows = readings.map(({ run, reading, unit, low, median, high, measured, inside: within }) => [
@@ -66,15 +67,18 @@ function foretoldLines({ readings, inside, of }: Coverage): string[] {
   ]);
   return [
     '',
-    textTable([['run', 'reading', 'foretold (95 %)', 'measured', 'inside'], ...rows]),
-    `Of ${of} readings foretold with a 95 % band ${inside} lay inside.`,
+    textTable([['run', 'reading', `${how} (95 %)`, 'measured', 'inside'], ...rows]),
+    `Of ${of} readings ${how} with a 95 % band ${inside} lay inside.`,
   ];
 }
 
-function misfitInWords(name: string, alone: boolean): string {
-  return alone
-    ? `run ${name}: does not fit with the others, and without it they fit: look at its line of the log; --without ${name} leaves it out`
-    : `run ${name}: does not fit with the others (χ² beyond 0.1 %)`;
+function misfitInWords(name: string, suspicion: TrialReport['fit']['suspicion']): string {
+  if (!suspicion?.runs.includes(name)) return `run ${name}: does not fit with the others (χ² beyond 0.1 %)`;
+  const others = suspicion.runs.filter((one) => one !== name);
+  if (suspicion.kind === 'exchanged')
+    return `run ${name}: its size file and that of run ${others.join()} seem to be exchanged: with each in the other's place all runs fit; look at both lines of the log`;
+  const together = others.length > 0 ? ` and ${others.join()}` : '';
+  return `run ${name}: does not fit with the others, and without it${together} they fit: look at its line of the log; --without ${name} leaves it out`;
 }
 
 const WARM = 2;

@@ -45,7 +45,7 @@ export const fit: Command = {
           array: true,
           nargs: 1,
           default: [] as string[],
-          describe: 'leave this run out (repeatable)',
+          describe: 'leave this run out and foretell it from the others (repeatable)',
         })
         .option('noLoadCurrent', { type: 'number', describe: 'uncoupled no-load current of the motor [A]' })
         .option('ratedCurrent', { type: 'number', describe: 'rated current of the motor [A]' })
@@ -59,14 +59,16 @@ export const fit: Command = {
         .option('json', { type: 'boolean', default: false, describe: 'print the result as JSON' }),
     ),
   run: async (options) => {
-    const [, { scenario, log }] = await checkedTogether<[unknown, { scenario: Scenario; log: TrialLog }]>([
+    const [, { scenario, log, leftOut }] = await checkedTogether<[unknown, Campaign]>([
       () => refuseOutside(options, BOUNDS),
       () => trialsFor(options),
     ]);
     const found = fitTrials(scenario, log.trials, {
       starts: Number(options.starts),
       seed: Number(options.seed),
+      ...(process.stderr.isTTY ? { progress: shareDone } : {}),
     });
+    if (process.stderr.isTTY) process.stderr.write('\r\x1b[K');
     if (!found) {
       process.stderr.write(
         'the model has no steady state at the settings of these trials: check settings, feed and material\n',
@@ -80,7 +82,7 @@ export const fit: Command = {
       return EXIT.noAnswer;
     }
     const idle = idleNumberOf(log.trials);
-    const report = trialReport(log, found, idle);
+    const report = trialReport(log, found, idle, leftOut);
     const write = (): void => {
       if (options.output === undefined) return;
       const head = {
@@ -116,6 +118,11 @@ export const fit: Command = {
   },
 };
 
+/** The share of the sampling done, on one line of a terminal. */
+function shareDone(share: number): void {
+  process.stderr.write(`\r\x1b[Kfit: ${Math.round(100 * share)} % of the samples`);
+}
+
 const BOUNDS = {
   starts: { whole: true, least: 1, most: MOST_STARTS },
   seed: SEED,
@@ -124,10 +131,15 @@ const BOUNDS = {
   laserToSieve: { above: 0, most: 100 },
 } as const;
 
-/** The plain scenario and the runs of its log that are to be fitted. */
-async function trialsFor(
-  options: Readonly<Record<string, unknown>>,
-): Promise<{ scenario: Scenario; log: TrialLog }> {
+/** The plain scenario, the runs of its log that are to be fitted, and those left out. */
+interface Campaign {
+  readonly scenario: Scenario;
+  readonly log: TrialLog;
+  readonly leftOut: TrialLog['trials'];
+}
+
+/** What the options ask for. */
+async function trialsFor(options: Readonly<Record<string, unknown>>): Promise<Campaign> {
   const [motor, scenario] = await checkedTogether<[ReturnType<typeof motorOf>, Scenario]>([
     () => motorOf(options),
     () => loadScenario(String(options.file), { set: options.set as string[] }),
@@ -144,7 +156,9 @@ async function trialsFor(
     ...motor,
     ...(options.laserToSieve === undefined ? {} : { laserToSieve: Number(options.laserToSieve) }),
   });
-  return { scenario, log: chosen(log, options.without as string[]) };
+  const without = options.without as string[];
+  const leftOut = log.trials.filter(({ name }) => without.includes(name));
+  return { scenario, log: chosen(log, without), leftOut };
 }
 
 function motorOf({ noLoadCurrent, ratedCurrent }: Readonly<Record<string, unknown>>) {

@@ -53,7 +53,7 @@ export function calibrationFile(fit: Fit, head: CalibrationHead, idle?: IdleNumb
       effective: Math.round(fit.effective),
       ...(leftAsGiven && leftAsGiven.length > 0 ? { leftAsGiven } : {}),
     },
-    values: { ...fittedValues(fit, head), ...(idle ? idleValue(idle, head) : {}) },
+    values: { ...(idle ? idleValue(idle, head) : {}), ...fittedValues(fit, head) },
     joint: jointOf(fit),
   });
   for (const name of ['covariance', 'priorCovariance']) oneLineEach(file.getIn(['joint', name]));
@@ -102,6 +102,8 @@ function jointOf({ prior, mean, covariance, draws, discrepancy }: Fit) {
     discrepancy: number(discrepancy),
     coefficients: prior.coefficients.map((one) => ({
       ...one,
+      // a copy each: YAML would write a shared record once and refer to it
+      scale: { ...one.scale },
       prior: number(one.prior),
       spread: number(one.spread),
       ...finiteLimits(one),

@@ -24,20 +24,15 @@ const OWN = { cutFactor: 0.15, sharpness: 0.1 } as const;
  * Everything uncertain (eq. K1), each held by its prior and by nothing else: breakage of the material; cut and sharpness
  * of every wheel; bypass and what load does, shared by the wheels; hits, crowding, power and idle number of the rotor; and
  * every number the file gives as a range or `unknown`. The hit factor is held: it mirrors friability.
- *
- * @param idle idle number as measured, with the standard deviation of its logarithm
  */
-export function priorOf(
-  scenario: Scenario,
-  idle?: { readonly value: number; readonly spread: number },
-): Prior {
+export function priorOf(scenario: Scenario): Prior {
   const ranged = rangedCoefficients(scenario);
   const taken = new Set(ranged.map(({ path }) => path));
   const standard = [
     ...materialCoefficients(scenario),
     ...Object.keys(scenario.machine.wheels).flatMap((wheel) => wheelCoefficients(scenario, wheel)),
     ...sharedCoefficients(scenario, taken),
-    ...rotorCoefficients(scenario, idle),
+    ...rotorCoefficients(scenario),
   ].filter(({ path }) => !taken.has(path));
   const coefficients = [...standard, ...ranged];
   const covariance = Matrix.zeros(coefficients.length, coefficients.length);
@@ -78,15 +73,10 @@ function sharedCoefficients(scenario: Scenario, taken: ReadonlySet<string>): Coe
   });
 }
 
-function rotorCoefficients(
-  scenario: Scenario,
-  idle: { readonly value: number; readonly spread: number } | undefined,
-): Coefficient[] {
-  return Object.entries(ROTOR_BELIEFS).flatMap(([name, belief]) => {
-    const found = coefficientAt(scenario, `machine.rotor.coefficients.${name}`, belief, {}, FALLBACK[name]);
-    if (name !== 'idleNumber' || !idle) return found;
-    return found.map((one) => ({ ...one, prior: idle.value, spread: idle.spread }));
-  });
+function rotorCoefficients(scenario: Scenario): Coefficient[] {
+  return Object.entries(ROTOR_BELIEFS).flatMap(([name, belief]) =>
+    coefficientAt(scenario, `machine.rotor.coefficients.${name}`, belief, {}, FALLBACK[name]),
+  );
 }
 
 /** A hand-made scenario may lack the power factor, which then is 1. */

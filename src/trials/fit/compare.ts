@@ -32,6 +32,8 @@ export interface Comparison {
   readonly factor?: Matrix;
   /** Shaft power, or grinding power where the idle power was measured. */
   readonly power?: ComparedPower;
+  /** Shaft power without feed and its standard error [W]. */
+  readonly idle?: { readonly measured: number; readonly error: number };
   /** Number of residuals. */
   readonly length: number;
 }
@@ -53,11 +55,13 @@ export function prepareComparison(
     ? cholesky(Matrix.add(curve.covariance, modelErrors(curve).mul(discrepancy ** 2)))
     : undefined;
   const power = comparedPower(trial, discrepancy);
+  const idle = trial.idlePower === undefined ? undefined : comparedIdle(trial.idlePower, trial.power, errors);
   return {
     trial,
     ...(curve ? { curve, factor: factor! } : {}),
     ...(power ? { power } : {}),
-    length: (curve?.at.length ?? 0) + (power ? 1 : 0),
+    ...(idle ? { idle } : {}),
+    length: (curve?.at.length ?? 0) + (power ? 1 : 0) + (idle ? 1 : 0),
   };
 }
 
@@ -77,6 +81,10 @@ function comparedPower(
 /** A mean of several idle readings errs by less than one under load (`assumed`). */
 const IDLE_SHARE = 1 / 3;
 const LEAST_GRINDING = 0.05;
+
+function comparedIdle(measured: number, power: Trial['power'], errors: MeasurementErrors) {
+  return { measured, error: measured * (power?.error ?? errors.power) };
+}
 
 /** The model at a trial's settings with given coefficients. */
 export function modelAt(
@@ -118,7 +126,7 @@ export function fillResiduals(
   out: Float64Array,
   offset: number,
 ): void {
-  const { curve, factor, power } = comparison;
+  const { curve, factor, power, idle } = comparison;
   let at = offset;
   if (curve && factor) {
     const values = curveValues(solved, curve);
@@ -128,6 +136,7 @@ export function fillResiduals(
   }
   if (power) {
     const { grindingPower, rotorPower } = solved.state.conditions;
-    out[at] = ((power.net ? grindingPower : rotorPower) - power.measured) / power.error;
+    out[at++] = ((power.net ? grindingPower : rotorPower) - power.measured) / power.error;
   }
+  if (idle) out[at] = (solved.state.conditions.idlePower - idle.measured) / idle.error;
 }

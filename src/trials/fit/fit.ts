@@ -8,7 +8,6 @@ import { type Prior, priorOf } from './coefficients.ts';
 import { type Comparison, prepareComparison } from './compare.ts';
 import { jointDensity } from './density.ts';
 import { MODEL_FLOOR } from './error-levels.ts';
-import { measuredIdle } from './idle.ts';
 import { misfitOf } from './misfit.ts';
 import { optimaOf } from './multistart.ts';
 import { type Suspicion, suspicionOf } from './outlier-runs.ts';
@@ -93,7 +92,7 @@ export function fitTrials(
   options: FitOptions = {},
 ): Fit | undefined {
   const errors = options.errors ?? MEASUREMENT_ERRORS;
-  const prior = priorOf(scenario, measuredIdle(trials));
+  const prior = priorOf(scenario);
   const used = trials.filter((trial) => trial.sizes || trial.power);
   const random = seeded(options.seed ?? 1);
   const rough = used.map((trial) => prepareComparison(trial, errors));

@@ -45,18 +45,3 @@ export function modelIdlePower(scenario: Scenario): number {
   const { density, massFlow } = inletAir(c.air);
   return idlePower(c.rotor, c.settings.rotorSpeed, density, massFlow);
 }
-
-/** Relative standard error of one idle reading, and least error of their mean (`assumed`). */
-const READING_ERROR = 0.03;
-const LEAST_ERROR = 0.01;
-
-/** The idle number as measured: its value, and the standard deviation of its logarithm. */
-export function measuredIdle(
-  trials: readonly Trial[],
-): { readonly value: number; readonly spread: number } | undefined {
-  const found = idleNumberOf(trials);
-  if (!found) return undefined;
-  const scatter = Number.isFinite(found.deviation) ? found.deviation / found.value : 0;
-  const spread = Math.max(READING_ERROR, scatter) / Math.sqrt(found.runs);
-  return { value: found.value, spread: Math.max(LEAST_ERROR, spread) };
-}

@@ -1,5 +1,5 @@
 import type { Solved } from '../../scenario/outcome/quantity.ts';
-import { type ComparedPower, type Comparison, curveValues } from './compare.ts';
+import { type Comparison, curveValues } from './compare.ts';
 import { type ComparedCurve, correlation } from './covariance.ts';
 import { ERROR_LEVELS, type LevelIndex } from './error-levels.ts';
 import { flatCholesky, forwardSolve, logDiagonal } from './flat-cholesky.ts';
@@ -43,7 +43,7 @@ export interface JointErrors {
  */
 export function jointErrors(comparisons: readonly Comparison[]): JointErrors {
   const curves = comparisons.flatMap(({ curve }, trial) => (curve ? [{ curve, trial }] : []));
-  const powers = comparisons.flatMap(({ power }, trial) => (power ? [{ power, trial }] : []));
+  const powers = powersOf(comparisons);
   const sizes = curves.reduce((sum, { curve }) => sum + curve.at.length, 0);
   const sizeBlocks = sizeBlocksOf(curves, sizes);
   const powerBlocks = powerBlocksOf(powers);
@@ -87,7 +87,7 @@ export function jointErrors(comparisons: readonly Comparison[]): JointErrors {
       powers.length > 0 ? likelihood(powers.length, residuals.powers, powerFactor(index)) : 0,
     turns: sizeBlocks.turns,
     places: Float64Array.from(curves.flatMap(({ curve }) => curve.positions)),
-    grinding: Float64Array.from(powers, ({ power }) => power.grinding),
+    grinding: Float64Array.from(powers, ({ grinding }) => grinding),
   };
 }
 
@@ -104,9 +104,22 @@ interface CurveOf {
   readonly trial: number;
   readonly curve: ComparedCurve;
 }
+/** A power compared: under load, or without feed, of which the model of grinding says nothing. */
 interface PowerOf {
   readonly trial: number;
-  readonly power: ComparedPower;
+  readonly of: 'rotorPower' | 'grindingPower' | 'idlePower';
+  readonly measured: number;
+  readonly error: number;
+  readonly grinding: number;
+}
+
+function powersOf(comparisons: readonly Comparison[]): PowerOf[] {
+  return comparisons.flatMap(({ power, idle }, trial): PowerOf[] => [
+    ...(power
+      ? [{ ...power, trial, of: power.net ? ('grindingPower' as const) : ('rotorPower' as const) }]
+      : []),
+    ...(idle ? [{ ...idle, trial, of: 'idlePower' as const, grinding: 0 }] : []),
+  ]);
 }
 
 function sizeBlocksOf(curves: readonly CurveOf[], n: number): Blocks {
@@ -150,12 +163,12 @@ function startsOf(curves: readonly CurveOf[]): number[] {
 function powerBlocksOf(powers: readonly PowerOf[]): Blocks {
   const n = powers.length;
   const blocks = emptyBlocks(n);
-  powers.forEach(({ power }, i) => {
+  powers.forEach((power, i) => {
     blocks.turns[i] = power.grinding;
     blocks.fixed[i * n + i] = power.error ** 2;
     blocks.within[i * n + i] = power.grinding ** 2;
     powers.forEach((other, j) => {
-      blocks.model[i * n + j] = power.grinding * other.power.grinding;
+      blocks.model[i * n + j] = power.grinding * other.grinding;
     });
   });
   return blocks;
@@ -207,11 +220,8 @@ function filler(curves: readonly CurveOf[], powers: readonly PowerOf[]): JointEr
       const values = curveValues(solved, curve);
       for (let i = 0; i < values.length; i++) into.sizes[starts[a]! + i] = curve.measured[i]! - values[i]!;
     }
-    const p = powers.findIndex((one) => one.trial === trial);
-    const { power } = powers[p] ?? {};
-    if (power) {
-      const { grindingPower, rotorPower } = solved.state.conditions;
-      into.powers[p] = power.measured - (power.net ? grindingPower : rotorPower);
-    }
+    powers.forEach(({ trial: own, of, measured }, p) => {
+      if (own === trial) into.powers[p] = measured - solved.state.conditions[of];
+    });
   };
 }
