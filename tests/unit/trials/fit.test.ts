@@ -4,6 +4,7 @@ import { join } from 'node:path';
 import { levenbergMarquardt } from 'ml-levenberg-marquardt';
 import { inverse, Matrix } from 'ml-matrix';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import type { Wheel } from '../../../src/model/case.ts';
 import { sizeAt } from '../../../src/model/psd/curve.ts';
 import { loadScenario } from '../../../src/scenario/load.ts';
 import { toCase, valueAt } from '../../../src/scenario/operating-point.ts';
@@ -12,7 +13,8 @@ import { solvePoint } from '../../../src/scenario/outcome/solved.ts';
 import type { Scenario } from '../../../src/scenario/scenario.ts';
 import { posteriorOf } from '../../../src/trials/calibration/take-up.ts';
 import { calibrationFile } from '../../../src/trials/calibration/write.ts';
-import { boundPairs, standingsOf } from '../../../src/trials/fit/coefficient-summary.ts';
+import { numbersAt } from '../../../src/trials/fit/coefficient.ts';
+import { standingsOf } from '../../../src/trials/fit/coefficient-summary.ts';
 import { prepareComparison } from '../../../src/trials/fit/compare.ts';
 import { type Fit, fitTrials } from '../../../src/trials/fit/fit.ts';
 import { idleNumberOf, modelIdlePower } from '../../../src/trials/fit/idle.ts';
@@ -135,7 +137,6 @@ describe('campaigns with a hidden truth', () => {
   test('five laser runs: the truth lies within the errors, and blind settings within their bands', () => {
     let sizes = 0;
     let power = 0;
-    let bound = 0;
     const seeds = [11, 12];
     for (const seed of seeds) {
       const random = seeded(seed);
@@ -150,13 +151,10 @@ describe('campaigns with a hidden truth', () => {
       const standings = standingsOf(fit);
       expect(standings.find(({ symbol }) => symbol === 'q')!.state).toBe('settled');
       expect(standings.find(({ symbol }) => symbol === 'χ_c')!.state).toBe('settled');
-      bound += boundPairs(fit).filter(([one, other]) => one === 'f' && other === 'χ_P').length;
       const share = covered(scenario, fit, truth);
       sizes += share.sizes / seeds.length;
       power += share.power / seeds.length;
     }
-    // f and the power factor are known in combination only, in most campaigns (correlation above 0.9)
-    expect(bound).toBeGreaterThanOrEqual(1);
     expect(sizes).toBeGreaterThan(0.85);
     expect(power).toBeGreaterThan(0.9);
   });
@@ -177,8 +175,19 @@ describe('campaigns with a hidden truth', () => {
 
   test('a truth the model cannot express is said not to fit, and the bands widen until they hold it', () => {
     const random = seeded(31);
+    // a tenth of the coarse slips round the wheel, which the scenario says none does
+    const leaking = (wheel: Wheel): Wheel => ({
+      ...wheel,
+      coefficients: { ...wheel.coefficients, leakage: 0.1 },
+    });
     const other = (s: Scenario): Scenario => ({
       ...s,
+      machine: {
+        ...s.machine,
+        wheels: Object.fromEntries(
+          Object.entries(s.machine.wheels).map(([name, one]) => [name, leaking(one)]),
+        ),
+      },
       components: s.components.map((one) => ({
         ...one,
         material: {
@@ -224,8 +233,9 @@ describe('a calibration file', () => {
 
   test('replaces the coefficients, with label and source, and carries the joint distribution', async () => {
     const scenario = await calibrated();
-    fit.prior.coefficients.forEach(({ path }, i) => {
-      close(valueAt(scenario, path) as number, Math.exp(fit.mean[i]!), 1e-8);
+    fit.prior.coefficients.forEach((one, i) => {
+      for (const [path, value] of numbersAt(one, fit.mean[i]!))
+        close(valueAt(scenario, path) as number, value, 1e-8);
     });
     const { label, source } = scenario.provenance['material.fragments.exponent']!;
     expect(label).toBe('fitted');
@@ -303,10 +313,10 @@ describe('a calibration file', () => {
     const scenario = (await calibrated()).text.replace('cal.yaml', 'broken.yaml');
     writeFileSync(join(folder, 'with-broken.yaml'), scenario);
     const broken = await loadScenario(join(folder, 'with-broken.yaml'));
-    expect(() => posteriorOf(broken)).toThrow('covariances of 10 by 10');
+    expect(() => posteriorOf(broken)).toThrow('covariances of 19 by 19');
     writeFileSync(join(folder, 'broken.yaml'), text.replace(/( {2}draws: \|\n {4})\S+ /, '$1'));
     const short = await loadScenario(join(folder, 'with-broken.yaml'));
-    expect(() => posteriorOf(short)).toThrow('draws of 53 numbers');
+    expect(() => posteriorOf(short)).toThrow('draws of 48 numbers');
   });
 
   test('draws written as rows are taken up like draws written as a text', async () => {
