@@ -1,14 +1,12 @@
+import { coefficientsInUse, unconfirmedCoefficients } from '../scenario/outcome/unconfirmed.ts';
 import type { Scenario } from '../scenario/scenario.ts';
 import { formatNumber, labelOf } from '../scenario/units/display.ts';
 import { listed } from './join-words.ts';
-import { coefficientsInUse, swayView } from './one-at-a-time.ts';
+import { swayView } from './one-at-a-time.ts';
 import { pathInWords } from './words.ts';
 
 /** Who reads a report. A customer's leaves coefficients, scenario text and the model out of the file. */
 export type Audience = 'engineer' | 'customer';
-
-/** Labels of a coefficient that a measurement stands behind. */
-const CONFIRMED: ReadonlySet<string> = new Set(['measured', 'fitted']);
 
 /** Coefficients named beside the answer. */
 const NAMED = 3;
@@ -21,8 +19,7 @@ export function standsOn(scenario: Scenario, audience: Audience): string {
       ? 'It relies on coefficients fitted to trials, and on others that are assumed.'
       : 'It relies on breakage, cut and sharpness that are assumed, not measured on this material.';
   }
-  const paths = coefficientsInUse(scenario);
-  const open = paths.filter((path) => !CONFIRMED.has(scenario.provenance[path]!.label));
+  const open = unconfirmedCoefficients(scenario);
   const strongest = swayView(scenario, 'x95').spans.flatMap(({ name }) => {
     const path = open.find((each) => pathInWords(each) === name);
     if (path === undefined) return [];
@@ -31,8 +28,17 @@ export function standsOn(scenario: Scenario, audience: Audience): string {
     return [label === 'given' ? text : `${text} (${label})`];
   });
   const named = strongest.slice(0, NAMED);
-  const basis = fitted
-    ? `${paths.length - open.length} coefficients are fitted to trials, ${open.length} are not`
-    : `It relies on ${open.length} coefficients not confirmed by any trial`;
+  const basis = unconfirmedWords(scenario);
   return named.length > 0 ? `${basis}; of these, x95 depends most on ${listed(named)}.` : `${basis}.`;
+}
+
+/**
+ * How many coefficients in use are not confirmed, as every document says it: a sentence without its full stop.
+ */
+export function unconfirmedWords(scenario: Scenario): string {
+  const all = coefficientsInUse(scenario).length;
+  const open = unconfirmedCoefficients(scenario).length;
+  return open === all
+    ? `It relies on ${open} coefficients not confirmed by any trial`
+    : `It relies on ${open} of ${all} coefficients not confirmed by any trial, measurement or publication`;
 }

@@ -4,7 +4,7 @@ import { WHEEL_COEFFICIENTS } from '../model/parameters/wheel.ts';
 import { toCase, valueAt, withValue } from '../scenario/operating-point.ts';
 import { quantityNamed } from '../scenario/outcome/quantities.ts';
 import { solvePoint } from '../scenario/outcome/solved.ts';
-import { isInUse } from '../scenario/path.ts';
+import { coefficientsInUse } from '../scenario/outcome/unconfirmed.ts';
 import type { Scenario } from '../scenario/scenario.ts';
 import { formatNumber, toShown } from '../scenario/units/display.ts';
 import type { Measure } from './measure.ts';
@@ -33,9 +33,6 @@ export interface SpansInput {
 
 const CHANGE = 0.2;
 const MOST = 12;
-
-/** Coefficients: what is neither geometry, setting nor the feed itself. */
-const COEFFICIENT = /\.(coefficients|selection|fragments)\.|\.(loopTime|chokeLoad|sphericity|density)$/;
 
 /** How far each coefficient, lowered and raised by 20 %, moves one quantity; the strongest first. */
 export function swayView(scenario: Scenario, quantity: string): SpansInput {
@@ -84,9 +81,4 @@ function highestOf(path: string): number {
     (parameter) => parameter.name === name,
   );
   return known?.maximum ?? known?.exclusiveMaximum ?? Number.POSITIVE_INFINITY;
-}
-
-/** Paths of the coefficients in use at the chosen wheel. */
-export function coefficientsInUse({ provenance, settings }: Scenario): string[] {
-  return Object.keys(provenance).filter((path) => COEFFICIENT.test(path) && isInUse(path, settings.wheel));
 }

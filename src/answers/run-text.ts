@@ -3,6 +3,7 @@ import { type Outcome, outcomeOf } from '../scenario/outcome/outcome.ts';
 import type { Scenario } from '../scenario/scenario.ts';
 import { formatNumber } from '../scenario/units/display.ts';
 import { withSpread } from '../trials/spread.ts';
+import { unconfirmedWords } from './evidence-sentence.ts';
 import { asInFile } from './recommend.ts';
 import { type Answer, answerOf } from './report-answer.ts';
 import { sentence } from './text.ts';
@@ -39,10 +40,9 @@ export function runText({ scenario, outcome, answer }: RunAnswer): string {
   lines.push(...body(outcome));
   if (outcome.warnings.length > 0)
     lines.push('', ...outcome.warnings.map(({ message }) => `note: ${message}`));
-  const assumed = outcome.assumptions.filter(({ label }) => label === 'assumed').length;
   lines.push(
     '',
-    `${assumed} coefficients in use are assumed; \`check\` lists every one with its source.`,
+    `${unconfirmedWords(scenario)}; \`check\` lists every one with its source.`,
     SAFETY_CAUTION,
     '',
   );
@@ -68,7 +68,7 @@ function body(outcome: Outcome): string[] {
   return [
     `  product   x10 ${n(product.x10_um)}  x50 ${n(product.x50_um)}  x90 ${n(product.x90_um)}  x97 ${n(product.x97_um)} µm, span ${n(product.span)}`,
     `  wheel     cut ${n(wheel.cutSize_um)} µm, sharpness ${n(wheel.sharpness)}, rim ${n(wheel.rimSpeed_m_per_s)} m/s, ${n(wheel.power_kW)} kW`,
-    `  loop      ${n(loop.passes)} passes, ${n(loop.loading_kg_per_kg)} kg solids per kg air, ${n(loop.residence_s)} s, chokes from about ${n(loop.feedAtChoke_kg_per_h)} kg/h`,
+    `  loop      ${n(loop.passes)} passes, ${n(loop.loading_kg_per_kg)} kg solids per kg air, ${n(loop.residence_s)} s, chokes from about ${formatNumber(loop.feedAtChoke_kg_per_h as number, 3)} kg/h`,
     `  rotor     ${n(rotor.tipSpeed_m_per_s)} m/s, ${n(rotor.power_kW)} kW (idle ${n(rotor.idlePower_kW)}), motor at ${n(100 * rotor.motorLoad!)} %`,
     `  air       outlet ${n(air.outletTemperature_C)} °C, ${n(air.flowAtOutlet_m3_per_h)} m³/h, ${n(air.productLoading_kg_per_m3)} kg product per m³`,
     `  energy    ${n(energy.specific_kWh_per_t)} kWh/t, of it grinding ${n(energy.net_kWh_per_t)}`,

@@ -1,6 +1,8 @@
 import { basename } from 'node:path';
+import { unconfirmedWords } from '../answers/evidence-sentence.ts';
 import { SAFETY_CAUTION } from '../plant/safety/checklist.ts';
 import { loadScenario } from '../scenario/load.ts';
+import { unconfirmedCoefficients } from '../scenario/outcome/unconfirmed.ts';
 import type { Provenance, Scenario } from '../scenario/scenario.ts';
 import { formatNumber, isShownUnit, labelOf } from '../scenario/units/display.ts';
 import { columnsOf } from './columns.ts';
@@ -13,12 +15,14 @@ export const check: Command = {
     argv
       .positional('file', { type: 'string', describe: 'scenario', demandOption: true })
       .option('set', settable('change a value first, e.g. --set settings.wheelSpeed="2400 rpm" (repeatable)'))
-      .option('json', { type: 'boolean', default: false, describe: 'print values and warnings as JSON' }),
+      .option('json', { type: 'boolean', default: false, describe: 'print values and warnings as JSON' })
+      .example('grindloop check my-case.yaml', 'every fault at once, or every value with its source'),
   run: async (options) => {
     const file = String(options.file);
     const scenario = await loadScenario(file, { set: options.set as string[] });
     const { provenance, uncertain, warnings, proposed } = scenario;
-    const data = { title: scenario.title, values: provenance, uncertain, proposed, warnings };
+    const unconfirmed = unconfirmedCoefficients(scenario);
+    const data = { title: scenario.title, values: provenance, uncertain, proposed, unconfirmed, warnings };
     process.stdout.write(
       options.json ? `${JSON.stringify(data, null, 2)}\n` : checkedText(scenario, basename(file)),
     );
@@ -37,7 +41,8 @@ function checkedText(scenario: Scenario, file: string): string {
   const words = choicesOf(scenario);
   if (words.length > 0) lines.push('chosen', columnsOf(words), '');
   for (const { message } of scenario.warnings) lines.push(`note: ${message}`);
-  lines.push(countsOf(entries.map(([, value]) => value.label)), SAFETY_CAUTION, '');
+  lines.push(countsOf(entries.map(([, value]) => value.label)));
+  lines.push(`${unconfirmedWords(scenario)}.`, SAFETY_CAUTION, '');
   return lines.join('\n');
 }
 

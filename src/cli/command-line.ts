@@ -1,4 +1,5 @@
 import { InputError } from '../scenario/errors.ts';
+import { missingPackage } from '../scenario/missing-package.ts';
 import { storeFault } from '../sweep/store/fault.ts';
 import { programVersion } from '../sweep/store/version.ts';
 import { EXIT, loaded, nameOf } from './command.ts';
@@ -45,7 +46,8 @@ function report(error: unknown, debug: boolean): number {
 
 /** What the file system refuses is no bug, and said in words; but for a file of the program's own that is missing. */
 function inWords(error: unknown): Error {
-  const fault = error instanceof Error ? error : new Error(String(error));
+  const known = missingPackage(error);
+  const fault = known instanceof Error ? known : new Error(String(known));
   const { syscall, path, code } = fault as NodeJS.ErrnoException;
   return syscall === undefined || path === undefined || code === 'ENOENT' ? fault : storeFault(path, fault);
 }

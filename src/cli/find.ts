@@ -1,12 +1,12 @@
 import { findAnswer, type Searchable, searchable } from '../answers/find/find-answer.ts';
-import { findJson } from '../answers/find/find-json.ts';
-import { findText } from '../answers/find/find-text.ts';
+import { findDocument } from '../answers/find/find-document.ts';
 import { InputError } from '../scenario/errors.ts';
 import { loadScenario } from '../scenario/load.ts';
 import { parseValue } from '../scenario/units/parse.ts';
 import { isProblem } from '../scenario/units/problem.ts';
 import { checkedTogether } from './collect-faults.ts';
-import { type Command, EXIT } from './command.ts';
+import type { Command } from './command.ts';
+import { documentOptions, giveDocument, givingOf } from './document-output.ts';
 import { refuseOutside, SEED } from './number-option.ts';
 import { settable } from './set-option.ts';
 
@@ -16,15 +16,19 @@ const HIGHEST = 0.995;
 /** `find FILE`: settings that meet the spec best. */
 export const find: Command = {
   options: (argv) =>
-    argv
+    documentOptions(argv)
       .positional('file', { type: 'string', describe: 'scenario', demandOption: true })
-      .option('json', { type: 'boolean', default: false, describe: 'print the result as JSON' })
       .option('seed', { type: 'number', default: 1, describe: 'seed of the search' })
       .option('confidence', {
         type: 'string',
         describe: 'probability with which the whole spec shall be met, e.g. "95 %"',
       })
-      .option('set', settable('change a value, e.g. --set air.flow="1600 m^3/h" (repeatable)')),
+      .option('set', settable('change a value, e.g. --set air.flow="1600 m^3/h" (repeatable)'))
+      .example('grindloop find my-case.yaml -o find.html', 'settings that meet the spec best, as a page too')
+      .example(
+        'grindloop find my-case.yaml --confidence "95 %"',
+        'settings that meet it with this probability',
+      ),
   run: async (options) => {
     const asked = options.confidence !== undefined;
     const [confidence, , problem] = await checkedTogether<[number | undefined, undefined, Searchable]>([
@@ -38,10 +42,8 @@ export const find: Command = {
     ]);
     const seed = Number(options.seed);
     const answer = findAnswer(problem, seed, confidence);
-    process.stdout.write(options.json ? findJson(answer) : findText(answer));
-    return (confidence === undefined ? answer.nominal.meets : answer.robust?.supported)
-      ? EXIT.done
-      : EXIT.noAnswer;
+    const found = confidence === undefined ? answer.nominal.meets : answer.robust?.supported === true;
+    return giveDocument(findDocument(answer, found), givingOf(options, problem.scenario.text));
   },
 };
 

@@ -1,4 +1,5 @@
 import { basename } from 'node:path';
+import { fitDocument } from '../answers/fit/fit-document.ts';
 import { InputError } from '../scenario/errors.ts';
 import { loadScenario } from '../scenario/load.ts';
 import type { Scenario } from '../scenario/scenario.ts';
@@ -13,7 +14,7 @@ import type { TrialLog } from '../trials/log/logged.ts';
 import { trialReport } from '../trials/report-data.ts';
 import { checkedTogether } from './collect-faults.ts';
 import { type Command, EXIT } from './command.ts';
-import { fitAsText } from './fit-text.ts';
+import { giveDocument } from './document-output.ts';
 import { refuseOutside, SEED } from './number-option.ts';
 import { readOptions, statedOptions } from './read-options.ts';
 import { settable } from './set-option.ts';
@@ -39,7 +40,14 @@ export const fit: Command = {
           demandOption: true,
           describe: 'trial log, CSV or YAML, one row a run (repeatable); new --log writes an empty one',
         })
-        .option('output', { alias: 'o', type: 'string', describe: 'calibration file to write' })
+        .option('output', {
+          alias: 'o',
+          type: 'string',
+          array: true,
+          nargs: 1,
+          default: [] as string[],
+          describe: 'calibration file to write; a page where it ends in .html (repeatable)',
+        })
         .option('without', {
           type: 'string',
           array: true,
@@ -47,19 +55,27 @@ export const fit: Command = {
           default: [] as string[],
           describe: 'leave this run out and foretell it from the others (repeatable)',
         })
-        .option('noLoadCurrent', { type: 'number', describe: 'uncoupled no-load current of the motor [A]' })
-        .option('ratedCurrent', { type: 'number', describe: 'rated current of the motor [A]' })
-        .option('laserToSieve', {
+        .option('no-load-current', { type: 'number', describe: 'uncoupled no-load current of the motor [A]' })
+        .option('rated-current', { type: 'number', describe: 'rated current of the motor [A]' })
+        .option('laser-to-sieve', {
           type: 'number',
           describe: 'laser size over sieve size of one sample measured both ways',
         })
         .option('starts', { type: 'number', default: 8, describe: 'starts of the search' })
         .option('seed', { type: 'number', default: 1, describe: 'seed of starts and draws' })
-        .option('set', settable('change a value of the scenario (repeatable)'))
-        .option('json', { type: 'boolean', default: false, describe: 'print the result as JSON' }),
+        .option('set', settable('change a value, e.g. --set settings.feedRate="200 kg/h" (repeatable)'))
+        .option('json', { type: 'boolean', default: false, describe: 'print everything as JSON' })
+        .example('grindloop fit my-case.yaml --trials log.csv -o cal.yaml', 'a calibration from a trial log')
+        .example(
+          'grindloop fit my-case.yaml --trials log.csv -o cal.yaml -o fit.html',
+          'the same, and a page',
+        ),
     ),
   run: async (options) => {
-    const [, { scenario, log, leftOut }] = await checkedTogether<[unknown, Campaign]>([
+    const [[calibration, page], , { scenario, log, leftOut }] = await checkedTogether<
+      [ReturnType<typeof filesOf>, unknown, Campaign]
+    >([
+      () => filesOf(options.output as string[]),
       () => refuseOutside(options, BOUNDS),
       () => trialsFor(options),
     ]);
@@ -77,14 +93,14 @@ export const fit: Command = {
     }
     if (settlesNothing(found)) {
       process.stderr.write(
-        'these trials settle no coefficient: nothing to call a calibration; measure sizes over a wider range of settings\n',
+        'these trials constrain no coefficient, so no calibration was written; measure sizes over a wider range of settings\n',
       );
       return EXIT.noAnswer;
     }
     const idle = idleNumberOf(log.trials);
     const report = trialReport(log, found, idle, leftOut);
     const write = (): void => {
-      if (options.output === undefined) return;
+      if (calibration === undefined) return;
       const head = {
         scenario: scenario.title,
         log: log.name
@@ -100,21 +116,19 @@ export const fit: Command = {
         version: programVersion(),
         date: new Date().toISOString().slice(0, 10),
       };
-      writeWhole(String(options.output), calibrationFile(found, head, idle));
+      writeWhole(calibration, calibrationFile(found, head, idle));
     };
-    const tell = (out: string | undefined): void => {
-      process.stdout.write(options.json ? `${JSON.stringify(report, null, 2)}\n` : fitAsText(report, out));
-    };
+    const head = { title: scenario.title, job: scenario.job };
+    const written = { ...head, ...(calibration === undefined ? {} : { calibration }) };
+    const giving = { json: options.json === true, scenarioText: scenario.text };
     try {
       write();
     } catch (fault) {
-      // what was found is told even where it cannot be kept
-      tell(undefined);
+      // what was found is said even where it cannot be written
+      giveDocument(fitDocument(report, head), giving);
       throw fault;
     }
-    tell(options.output as string | undefined);
-    // the file is written all the same: every answer that uses it says that it does not fit
-    return found.lackOfFit ? EXIT.noAnswer : EXIT.done;
+    return giveDocument(fitDocument(report, written), { ...giving, ...(page === undefined ? {} : { page }) });
   },
 };
 
@@ -123,12 +137,21 @@ function shareDone(share: number): void {
   process.stderr.write(`\r\x1b[Kfit: ${Math.round(100 * share)} % of the samples`);
 }
 
+/** The calibration and the page among the files to write. */
+function filesOf(files: readonly string[]): [calibration: string | undefined, page: string | undefined] {
+  const pages = files.filter((file) => /\.html?$/i.test(file));
+  const others = files.filter((file) => !pages.includes(file));
+  if (pages.length > 1 || others.length > 1)
+    throw new InputError([{ place: '-o/--output', message: 'name one calibration and one page at most' }]);
+  return [others[0], pages[0]];
+}
+
 const BOUNDS = {
   starts: { whole: true, least: 1, most: MOST_STARTS },
   seed: SEED,
-  noLoadCurrent: { least: 0, most: 1e5 },
-  ratedCurrent: { above: 0, most: 1e5 },
-  laserToSieve: { above: 0, most: 100 },
+  'no-load-current': { least: 0, most: 1e5 },
+  'rated-current': { above: 0, most: 1e5 },
+  'laser-to-sieve': { above: 0, most: 100 },
 } as const;
 
 /** The plain scenario, the runs of its log that are to be fitted, and those left out. */
@@ -167,7 +190,7 @@ function motorOf({ noLoadCurrent, ratedCurrent }: Readonly<Record<string, unknow
   if (!(motor.noLoad < motor.rated))
     throw new InputError([
       {
-        place: '--noLoadCurrent, --ratedCurrent',
+        place: '--no-load-current, --rated-current',
         message: 'give both, the rated current above the no-load current',
       },
     ]);

@@ -1,5 +1,6 @@
 import { basename } from 'node:path';
-import { textTable } from '../answers/text-table.ts';
+import { gradeDocument } from '../answers/grade/grade-document.ts';
+import type { NamedReading } from '../answers/read/read-keys.ts';
 import { humidAirDensity } from '../model/air.ts';
 import { EFFICIENCY_LAWS } from '../model/wheel/efficiency/index.ts';
 import { InputError } from '../scenario/errors.ts';
@@ -10,27 +11,22 @@ import { averageRepeats } from '../scenario/measurement/replicates.ts';
 import { parseValue } from '../scenario/units/parse.ts';
 import { isProblem } from '../scenario/units/problem.ts';
 import { withAnalyserErrors } from '../trials/grade/analyser-errors.ts';
-import {
-  cutFromSplit,
-  fitGrade,
-  type GradeFit,
-  type GradePoint,
-  gradePoints,
-} from '../trials/grade/efficiency.ts';
-import { type Split, splitOf } from '../trials/grade/split.ts';
+import { cutFromSplit, fitGrade, gradePoints } from '../trials/grade/efficiency.ts';
+import { splitOf } from '../trials/grade/split.ts';
 import { wheelEntry } from '../trials/grade/wheel-entry.ts';
 import { mixedMethods } from '../trials/method.ts';
 import { checkedTogether } from './collect-faults.ts';
 import { type Command, EXIT } from './command.ts';
+import { documentOptions, giveDocument, givingOf } from './document-output.ts';
 import { refuseOutside } from './number-option.ts';
-import { type NamedReading, readAll } from './read-all.ts';
+import { readAll } from './read-all.ts';
 import { readOptions, statedOptions } from './read-options.ts';
 
 /** `grade FEED FINES COARSE`: how sharply a wheel sorted, from three measured curves. */
 export const grade: Command = {
   options: (argv) =>
     readOptions(
-      argv
+      documentOptions(argv)
         .positional('feed', {
           type: 'string',
           demandOption: true,
@@ -58,7 +54,11 @@ export const grade: Command = {
           choices: Object.keys(EFFICIENCY_LAWS),
           describe: 'grade-efficiency law to fit',
         })
-        .option('json', { type: 'boolean', default: false, describe: 'print the result as JSON' }),
+        .example('grindloop grade feed.csv fines.csv coarse.csv', 'cut, sharpness and bypass of a wheel')
+        .example(
+          'grindloop grade feed.csv fines.csv coarse.csv --yield 32 -o grade.html',
+          'the same as a page',
+        ),
     ),
   run: async (options) => {
     const [, stated, loading] = await checkedTogether<[unknown, ReadOptions, number | undefined]>([
@@ -79,17 +79,13 @@ export const grade: Command = {
     if (!bare) return noAnswer('too few sizes hold mass in both streams for a grade efficiency');
     const fit = withAnalyserErrors(bare, { feed: feed!, fines: fines!, coarse: coarse! }, split, weighed);
     const estimate = cutFromSplit((size) => shareBelow(feed!, size) || 0, rangeOf(feed!), split.finesYield);
+    const title = `Grade efficiency: ${files.map((file) => basename(file)).join(', ')}`;
     const entry = wheelEntry(fit, {
       ...(loading === undefined ? {} : { loading }),
       source: files.map((file) => basename(file)).join(', '),
       closes: split.closes,
     });
-    process.stdout.write(
-      options.json
-        ? asJson(split, points, fit, estimate, entry)
-        : asText(split, points, fit, estimate, entry),
-    );
-    return EXIT.done;
+    return giveDocument(gradeDocument({ split, points, fit, estimate, entry }, title), givingOf(options));
   },
 };
 
@@ -137,73 +133,4 @@ function meanOf({ file, reading }: NamedReading): MeasuredSample {
 
 function rangeOf(sample: MeasuredSample): readonly [number, number] {
   return [sample.points[0]!.size, sample.points[sample.points.length - 1]!.size];
-}
-
-function digits(value: number, count = 3): string {
-  return Number.isFinite(value) ? Number(value.toPrecision(count)).toString() : '–';
-}
-
-function asText(
-  split: Split,
-  points: readonly GradePoint[],
-  fit: GradeFit,
-  estimate: number,
-  entry: string,
-): string {
-  const { closure } = split;
-  const yieldText = split.given
-    ? `${digits(100 * split.finesYield)} % (weighed)`
-    : `${digits(100 * split.finesYield)} ± ${digits(100 * split.yieldError, 2)} % (from the curves)`;
-  const heading = [
-    `cut ${digits(fit.cutSize * 1e6)} µm ± ${digits(100 * fit.errors.logCut, 2)} %, sharpness ${digits(fit.sharpness)} ± ${digits(fit.errors.sharpness, 2)}, bypass ${digits(100 * fit.bypass)} ± ${digits(100 * fit.errors.bypass, 2)} %${fit.leakage > 0 ? `, leakage ${digits(100 * fit.leakage)} ± ${digits(100 * fit.errors.leakage, 2)} %` : ''}`,
-    `fines yield ${yieldText}`,
-    `closure: largest gap ${digits(100 * closure.largest)} % at ${digits(closure.at * 1e6)} µm, rms ${digits(100 * closure.rms)} % — ${split.closes ? 'the three curves close' : 'the three curves DO NOT close; treat the result as a sketch'}`,
-    `${fit.law} misses the points by ${digits(100 * fit.misfit)} % rms; cut from split and feed curve alone ${digits(estimate * 1e6)} µm`,
-  ];
-  const rows = points.map((point) => [
-    digits(point.size * 1e6),
-    digits(100 * point.toCoarse),
-    digits(100 * point.weight),
-  ]);
-  return `${heading.join('\n')}\n\n${textTable([['size [µm]', 'to coarse [%]', 'of feed [%]'], ...rows])}\n\n${entry}`;
-}
-
-function asJson(
-  split: Split,
-  points: readonly GradePoint[],
-  fit: GradeFit,
-  estimate: number,
-  entry: string,
-): string {
-  const body = {
-    cutSize_um: fit.cutSize * 1e6,
-    sharpness: fit.sharpness,
-    bypass: fit.bypass,
-    leakage: fit.leakage,
-    atBound: fit.atBound,
-    law: fit.law,
-    standardErrors: {
-      cutSize_um: fit.cutSize * fit.errors.logCut * 1e6,
-      sharpness: fit.errors.sharpness,
-      bypass: fit.errors.bypass,
-      leakage: fit.errors.leakage,
-    },
-    misfit: fit.misfit,
-    finesYield: split.finesYield,
-    yieldError: split.yieldError,
-    closure: {
-      largest: split.closure.largest,
-      at_um: split.closure.at * 1e6,
-      rms: split.closure.rms,
-      closes: split.closes,
-    },
-    cutFromSplit_um: estimate * 1e6,
-    points: points.map((point) => ({
-      size_um: point.size * 1e6,
-      toCoarse: point.toCoarse,
-      weight: point.weight,
-    })),
-    wheelEntry: entry,
-  };
-  return `${JSON.stringify(body, (_, value) => (Number.isNaN(value) ? null : value), 2)}\n`;
 }

@@ -18,7 +18,9 @@ export const lesson: Command = {
         type: 'boolean',
         default: false,
         describe: 'add notes, and a worksheet with answers to print',
-      }),
+      })
+      .example('grindloop lesson -o lesson.html', 'the page for a talk or for self-study')
+      .example('grindloop lesson -o student.html --student', 'the same without answers'),
   run: async (options) => {
     if (options.student === true && options.teacher === true) {
       throw new InputError([{ place: 'command line', message: 'name --student or --teacher, not both' }]);

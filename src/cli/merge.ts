@@ -17,7 +17,9 @@ export const merge: Command = {
         alias: 'o',
         type: 'string',
         describe: 'joined store; default the one folder named',
-      }),
+      })
+      .example('grindloop merge out/my-case', 'joins the shards in one folder')
+      .example('grindloop merge out/a out/b -o out/whole', 'joins the shards of two folders'),
   run: async (options) => {
     const outs = options.outs as string[];
     const only = outs.length === 1 && !outs[0]!.endsWith('.duckdb') ? outs[0] : undefined;

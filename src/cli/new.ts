@@ -19,7 +19,9 @@ export const newScenario: Command = {
         describe:
           'write an empty trial log to this file: columns, units, and for a scenario a line at its settings with the readings foretold',
       })
-      .option('force', { type: 'boolean', default: false, describe: 'replace a file that is there' }),
+      .option('force', { type: 'boolean', default: false, describe: 'replace a file that is there' })
+      .example('grindloop new my-case.yaml', 'a commented scenario to start from')
+      .example('grindloop new my-case.yaml --log trials.csv', 'an empty trial log for that scenario'),
   run: async (options) => {
     const file = typeof options.file === 'string' ? options.file : undefined;
     const kept = options.force === true ? 'always' : 'never';

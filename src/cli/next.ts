@@ -1,3 +1,7 @@
+import { documentJson } from '../answers/document-json.ts';
+import { nextDocument } from '../answers/next/next-document.ts';
+import { nextKeys } from '../answers/next/next-keys.ts';
+import { type Expected, runSheet } from '../answers/next/run-sheet.ts';
 import { InputError } from '../scenario/errors.ts';
 import { loadScenario } from '../scenario/load.ts';
 import type { Scenario } from '../scenario/scenario.ts';
@@ -10,9 +14,7 @@ import { expectedReadings } from '../trials/readings.ts';
 import { runSheetText } from '../viz/write/run-sheet.ts';
 import { checkedTogether } from './collect-faults.ts';
 import { type Command, EXIT } from './command.ts';
-import { nextJson } from './next-json.ts';
 import { refuseOutside, SEED } from './number-option.ts';
-import { type Expected, runSheet } from './run-sheet.ts';
 import { sheetText } from './run-sheet-text.ts';
 import { settable } from './set-option.ts';
 import { writeWhole } from './write-file.ts';
@@ -33,7 +35,7 @@ export const next: Command = {
     argv
       .positional('file', { type: 'string', describe: 'scenario', demandOption: true })
       .option('trials', { type: 'number', default: 3, describe: `trials wanted, 1 to ${MOST_TRIALS}` })
-      .option('hours', { type: 'number', default: 6, describe: 'hours at hand' })
+      .option('hours', { type: 'number', default: 6, describe: 'hours available' })
       .option('method', {
         choices: ['laser', 'sieve'] as const,
         default: 'laser',
@@ -55,6 +57,14 @@ export const next: Command = {
         default: false,
         describe: 'ask about the settings of the file, not about the best found',
       })
+      .option('include', {
+        type: 'string',
+        array: true,
+        nargs: 1,
+        default: [] as string[],
+        describe:
+          'a run to plan whatever it teaches, e.g. "wheel=long-leaning, wheelSpeed=1500 rpm, feedRate=200 kg/h" (repeatable)',
+      })
       .option('output', {
         alias: 'o',
         type: 'string',
@@ -67,7 +77,9 @@ export const next: Command = {
       })
       .option('seed', { type: 'number', default: 1, describe: 'seed of the search' })
       .option('json', { type: 'boolean', default: false, describe: 'print the result as JSON' })
-      .option('set', settable('change a value, e.g. --set powder.have="8 kg" (repeatable)')),
+      .option('set', settable('change a value, e.g. --set powder.have="8 kg" (repeatable)'))
+      .example('grindloop next my-case.yaml -o sheet.html', 'the trials to run, as a sheet to print')
+      .example('grindloop next my-case.yaml --hours 3 --trials 2', 'what fits into three hours'),
   run: async (options) => {
     const count = Number(options.trials);
     const hours = Number(options.hours);
@@ -77,6 +89,7 @@ export const next: Command = {
     ]);
     const space = searchSpace(scenario);
     if (typeof space === 'string') throw new InputError([{ place: 'sweep.factors', message: space }]);
+    const include = await included(options);
     const posterior = posteriorOf(scenario);
     const minutes = (name: string): number => 60 * Number(options[name]);
     const budget = budgetOf(scenario, hours, {
@@ -90,6 +103,7 @@ export const next: Command = {
       count,
       method,
       seed: Number(options.seed),
+      include,
       ...(options.here ? { answerAt: scenario } : {}),
     });
     const rows = plan.runs.map((run) => ({
@@ -99,14 +113,35 @@ export const next: Command = {
     const sheet = runSheet(scenario, plan, rows, budget);
     const text = sheetText(sheet);
     // first on the terminal: a sheet that cannot be written is not lost
-    process.stdout.write(options.json ? nextJson(scenario, plan, rows) : text);
+    const found = plan.runs.length > 0 || plan.ends === 'settled';
+    const keys = nextKeys(scenario, plan, rows);
+    process.stdout.write(options.json ? documentJson(nextDocument(sheet, keys, found)) : text);
     if (typeof options.log === 'string')
       writeWhole(options.log, logOf(rows, plan.repeat !== undefined), 'never');
     if (typeof options.output === 'string')
       writeWhole(options.output, /\.html?$/i.test(options.output) ? runSheetText(sheet) : text);
-    return plan.runs.length > 0 || plan.ends === 'settled' ? EXIT.done : EXIT.noAnswer;
+    return found ? EXIT.done : EXIT.noAnswer;
   },
 };
+
+/** Scenarios at the settings of each `--include`; what it leaves out is as the file has it. */
+async function included(options: Readonly<Record<string, unknown>>): Promise<Scenario[]> {
+  const scenarios: Scenario[] = [];
+  for (const text of options.include as string[]) {
+    const pairs = text.split(',').map((pair) => pair.trim());
+    const odd = pairs.filter((pair) => !/^[A-Za-z]+ *=./.test(pair));
+    if (odd.length > 0)
+      throw new InputError(
+        odd.map((pair) => ({
+          place: '--include',
+          message: `must be name=value, e.g. feedRate=200 kg/h, is "${pair.slice(0, 60)}"`,
+        })),
+      );
+    const set = [...(options.set as string[]), ...pairs.map((pair) => `settings.${pair}`)];
+    scenarios.push(await loadScenario(String(options.file), { set }));
+  }
+  return scenarios;
+}
 
 /** The planned runs as lines of a log, named as on the sheet. */
 function logOf(rows: readonly Expected[], repeat: boolean): string {

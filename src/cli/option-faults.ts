@@ -35,7 +35,9 @@ export function unknownOptions(command: Loaded, words: readonly string[]): Fault
   const stated = beforeDashes(words).flatMap(
     (word) => /^--([^=]+)|^-([A-Za-z])/.exec(word)?.slice(1).filter(Boolean) ?? [],
   );
-  const known = new Set([...names.flat(), ...EVERYWHERE].flatMap((name) => [name, hyphened(name)]));
+  const known = new Set(
+    [...names.flat(), ...EVERYWHERE].flatMap((name) => [name, hyphened(name), camelled(name)]),
+  );
   const unknown = [...new Set(stated)]
     .filter((name) => !known.has(name))
     .map((name) => ({
@@ -141,6 +143,11 @@ function spelt(all: readonly string[]): string {
 
 function written(name: string): string {
   return name.length === 1 ? `-${name}` : `--${name}`;
+}
+
+/** The spelling without hyphens, which is understood too. */
+function camelled(name: string): string {
+  return name.replace(/-([a-z])/g, (_, letter: string) => letter.toUpperCase());
 }
 
 function hyphened(name: string): string {

@@ -10,7 +10,10 @@ const NOTE = [
 
 /** `quantities`: what a spec, goal, sweep or table can name. */
 export const quantities: Command = {
-  options: (argv) => argv.option('json', { type: 'boolean', default: false, describe: 'print as JSON' }),
+  options: (argv) =>
+    argv
+      .option('json', { type: 'boolean', default: false, describe: 'print as JSON' })
+      .example('grindloop quantities', 'name, unit, symbol and meaning of each'),
   run: async (options) => {
     process.stdout.write(options.json ? `${JSON.stringify(asData(), null, 2)}\n` : asText());
     return EXIT.done;

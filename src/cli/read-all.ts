@@ -1,13 +1,8 @@
+import type { NamedReading } from '../answers/read/read-keys.ts';
 import { InputError } from '../scenario/errors.ts';
 import type { Reading } from '../scenario/measurement/read-measurement.ts';
 import type { ReadOptions } from '../scenario/measurement/read-options.ts';
 import { readMeasurementFile } from '../trials/measurement-file.ts';
-
-/** A file and what was read from it. */
-export interface NamedReading {
-  readonly file: string;
-  readonly reading: Reading;
-}
 
 /** Reads every file; questions of all files come at once. */
 export async function readAll(files: readonly string[], stated: ReadOptions): Promise<NamedReading[]> {

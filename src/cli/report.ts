@@ -50,7 +50,15 @@ export const report: Command = {
           default: 'engineer' as const,
           describe: 'a customer gets no coefficients, no scenario text and no model',
         })
-        .option('set', settable('change a value of a run (repeatable)')),
+        .option(
+          'set',
+          settable('change a value of a run, e.g. --set settings.feedRate="200 kg/h" (repeatable)'),
+        )
+        .example('grindloop report out/my-case', 'the page of a sweep')
+        .example(
+          'grindloop report my-case.yaml -o run.html --for customer',
+          'the page of one run, for a customer',
+        ),
     ),
   run: async (options) => {
     const wish = figureWish(options);

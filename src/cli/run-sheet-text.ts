@@ -1,9 +1,9 @@
+import { BLANK, type RunPlan, type RunSheet } from '../answers/next/run-sheet-content.ts';
 import { textTable } from '../answers/text-table.ts';
-import { BLANK, type RunPlan, type RunSheet } from '../viz/run-sheet/sheet.ts';
 
 /** A run sheet as text, to be printed or kept beside the trial log. */
 export function sheetText({ title, headline, asked, at, plan, cautions }: RunSheet): string {
-  const lines = [title, '', ...headline, '', `Asked: ${asked}`, `at     ${at}`, ''];
+  const lines = [title, '', ...headline, '', `Required: ${asked}`, `at        ${at}`, ''];
   if (plan) lines.push(...planLines(plan));
   return [...lines, ...cautions, ''].join('\n');
 }

@@ -14,7 +14,12 @@ export const run: Command = {
     figureOptions(argv)
       .positional('file', { type: 'string', describe: 'scenario', demandOption: true })
       .option('json', { type: 'boolean', default: false, describe: 'print the result as JSON' })
-      .option('set', settable('change a value, e.g. --set settings.wheelSpeed="2400 rpm" (repeatable)')),
+      .option('set', settable('change a value, e.g. --set settings.wheelSpeed="2400 rpm" (repeatable)'))
+      .example('grindloop run my-case.yaml', 'the operating point of the file')
+      .example(
+        'grindloop run my-case.yaml --set settings.wheelSpeed="2400 rpm" --json',
+        'another point, as JSON',
+      ),
   run: async (options) => {
     const [wish, scenario] = await checkedTogether<[FigureWish | undefined, Scenario]>([
       () => figureWish(options),

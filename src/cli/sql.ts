@@ -20,7 +20,12 @@ export const sql: Command = {
       })
       .option('rows', { type: 'number', default: 1000, describe: 'most rows printed' })
       .option('csv', { type: 'boolean', default: false, describe: 'print as CSV' })
-      .option('json', { type: 'boolean', default: false, describe: 'print as JSON, one object a row' }),
+      .option('json', { type: 'boolean', default: false, describe: 'print as JSON, one object a row' })
+      .example(
+        "grindloop sql out/my-case 'select * from points where meetsSpec'",
+        'points that meet the spec',
+      )
+      .example("grindloop sql out/my-case 'select * from columns' --csv", 'heads, units and meanings'),
   run: async (options) => {
     refuseOutside(options, { rows: { whole: true, least: 1, most: MOST_ROWS } });
     if (options.csv && options.json) {

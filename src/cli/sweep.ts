@@ -58,7 +58,9 @@ export const sweep: Command = {
         type: 'boolean',
         default: false,
         describe: 'say how many points, how large, how long',
-      }),
+      })
+      .example('grindloop sweep my-case.yaml -o out/my-case', 'every point of the design, resumable')
+      .example('grindloop sweep my-case.yaml -o out/my-case --dry-run', 'how many points and how long'),
   run: runSweepCommand,
 };
 

@@ -91,6 +91,8 @@ export interface Wheel {
     readonly vortexLoss: number;
   };
   readonly efficiency: LawChoice;
+  /** The wheel's own motor, rated power [W]; absent where it is not given. */
+  readonly motor?: { readonly power: number };
   /** [1/s] */
   readonly maxSpeed: number;
 }

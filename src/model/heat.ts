@@ -1,6 +1,6 @@
 /** Terms of the heat balance that depend on the outlet temperature T: power = fixed + hits·T_in/T + swirl·T/T_in [W]. */
 export interface HeatSources {
-  /** Power that does not depend on T, less evaporation [W]. */
+  /** Power that does not depend on T, less what evaporation takes [W]. */
   readonly fixed: number;
   /** Power of the hits at inlet temperature [W]: hits per pass fall as the air expands. */
   readonly hits: number;

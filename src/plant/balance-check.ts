@@ -33,7 +33,8 @@ export function closureOf(
   const leaks = conveying.leak + cyclone.leak + filter.leak;
   const feed = c.settings.feedRate;
   const held = Math.max(plant.product.moisture, c.loop.evaporation);
-  const left = (held - c.loop.evaporation) / (1 - c.loop.evaporation);
+  const evaporation = state.conditions.evaporated / feed;
+  const left = (held - evaporation) / (1 - evaporation);
   const out = solidsFlow(cyclone.product) + solidsFlow(filter.fines) + solidsFlow(filter.emission);
 
   const airIn = open.dryAir + leaks;

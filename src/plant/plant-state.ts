@@ -75,7 +75,9 @@ function assemble(c: Case, state: SteadyState, plant: Plant, marched: March): Pl
     temperature: parting.temperature,
     inletTemperature: c.air.temperature,
   });
-  const water = waterLeft(plant.product.moisture, c.loop.evaporation);
+  // a feed said to hold less than is to evaporate is taken to hold that much
+  const held = Math.max(plant.product.moisture, c.loop.evaporation);
+  const water = waterLeft(held, state.conditions.evaporated / c.settings.feedRate);
   const stream = (solids: readonly Float64Array[]) => productStream(state.grid.edges, solids, water);
   const { product } = marched.cyclone;
   const { fines, emission } = marched.filter;

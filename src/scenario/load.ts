@@ -69,7 +69,7 @@ export function demoCase(name: string): string {
 
 /** Text of a scenario's file. */
 function readRegularFile(path: string): string {
-  return bytesOfFile(path, LARGEST).toString('utf8');
+  return Buffer.from(bytesOfFile(path, LARGEST)).toString('utf8');
 }
 
 /**
@@ -78,7 +78,7 @@ function readRegularFile(path: string): string {
  * @param largest most bytes
  * @throws Error in words, which do not name the file
  */
-export function bytesOfFile(path: string, largest: number): Buffer {
+export function bytesOfFile(path: string, largest: number): Uint8Array {
   const state = statSync(path, { throwIfNoEntry: false });
   if (!state) throw new Error('there is no such file');
   if (!state.isFile()) throw new Error(state.isDirectory() ? 'it is a folder' : 'it is no regular file');

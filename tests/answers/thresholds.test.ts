@@ -16,7 +16,7 @@ import { demo } from './cases.ts';
 
 const STILL = { rims: [], temperature: 300 };
 
-describe('every threshold of the screening, on both sides', () => {
+describe('every threshold of the screening (eq. P20, P23, P24), on both sides', () => {
   test('a cloud: a hazard from 25 % of the lower limit on, worse from 50 % and from the limit itself', () => {
     const at = (concentration: number) =>
       screenDust({ lowerLimit: 0.06 }, STILL, [{ place: 'filter', concentration }]).find(({ item }) =>

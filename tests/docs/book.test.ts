@@ -94,19 +94,25 @@ describe('links of the pages', () => {
           .replaceAll(' ', '-'),
       ),
     ]);
-  test.each([...all, ['../README.md', readFileSync('README.md', 'utf8')] as const])(
-    '%s: every file and every anchor it links to is there',
-    (page, text) => {
-      for (const [, target] of text.matchAll(/\]\(([^)\s]+)\)/g)) {
-        if (/^[a-z]+:/.test(target!)) continue;
-        const [file, anchor] = target!.split('#');
-        const path = file ? join(dirname(join('notebooks', page)), file) : join('notebooks', page);
-        expect(existsSync(path), `${page} links to ${target}`).toBe(true);
-        if (anchor)
-          expect([...anchorsOf(readFileSync(path, 'utf8'))], `${page}: ${target}`).toContain(anchor);
-      }
-    },
+  const front = ['README.md', 'DEVELOPERS.md'].map(
+    (file) => [`../${file}`, readFileSync(file, 'utf8')] as const,
   );
+  test('every file that DEVELOPERS.md names by its path is there', () => {
+    for (const [, path] of front[1]![1].matchAll(/`([\w.-]+\/[\w./-]+\.(?:ts|test\.ts))`/g)) {
+      // the recipes name the files they add
+      if (/\/(parabola|frechet|corners|returned)\.ts$/.test(path!)) continue;
+      expect(existsSync(path!) || existsSync(join('src', path!)), `DEVELOPERS.md names ${path}`).toBe(true);
+    }
+  });
+  test.each([...all, ...front])('%s: every file and every anchor it links to is there', (page, text) => {
+    for (const [, target] of text.matchAll(/\]\(([^)\s]+)\)/g)) {
+      if (/^[a-z]+:/.test(target!)) continue;
+      const [file, anchor] = target!.split('#');
+      const path = file ? join(dirname(join('notebooks', page)), file) : join('notebooks', page);
+      expect(existsSync(path), `${page} links to ${target}`).toBe(true);
+      if (anchor) expect([...anchorsOf(readFileSync(path, 'utf8'))], `${page}: ${target}`).toContain(anchor);
+    }
+  });
 });
 
 describe('what a reader is referred to', () => {

@@ -9,7 +9,10 @@ interface Locked {
 }
 
 const json = (path: string) => JSON.parse(readFileSync(path, 'utf8'));
-const PACKAGE = json('package.json') as Record<'dependencies' | 'devDependencies', Record<string, string>>;
+const PACKAGE = json('package.json') as Record<
+  'dependencies' | 'optionalDependencies' | 'devDependencies',
+  Record<string, string>
+>;
 const LOCK = Object.entries(json('package-lock.json').packages as Record<string, Locked>).filter(
   ([path]) => path !== '',
 );
@@ -38,7 +41,8 @@ function tableAfter(start: string): string[][] {
 describe('direct dependencies', () => {
   test('are few, and each has a line on why', () => {
     const rows = tableAfter('## Dependencies, and why');
-    expect(rows.map(([name]) => name!).sort()).toEqual(Object.keys(PACKAGE.dependencies).sort());
+    const names = Object.keys({ ...PACKAGE.dependencies, ...PACKAGE.optionalDependencies });
+    expect(rows.map(([name]) => name!).sort()).toEqual(names.sort());
     for (const [name, why] of rows) expect(why!.length, name).toBeGreaterThan(10);
     expect(rows.length).toBeLessThanOrEqual(MOST);
   });

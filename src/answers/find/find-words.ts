@@ -33,10 +33,12 @@ export function goalInWords({ goal }: Scenario, { goal: value }: FoundPoint): st
   return `${goal.text}: ${goalValue(goal, value)}`;
 }
 
-/** A goal's value with its unit; a goal that computes is shown in SI, as a bare number. */
-export function goalValue({ expression }: NonNullable<Scenario['goal']>, value: number): string {
-  return formatQuantity(
-    value,
-    expression.kind === 'quantity' ? quantityNamed(expression.name)!.shownIn : '1',
-  );
+/** Unit of a goal; a goal that computes is shown in SI, as a bare number. */
+export function goalUnit({ expression }: NonNullable<Scenario['goal']>): string {
+  return expression.kind === 'quantity' ? quantityNamed(expression.name)!.shownIn : '1';
+}
+
+/** A goal's value with its unit. */
+export function goalValue(goal: NonNullable<Scenario['goal']>, value: number): string {
+  return formatQuantity(value, goalUnit(goal));
 }

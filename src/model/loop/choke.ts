@@ -1,46 +1,77 @@
 import { SELECTION_LAWS } from '../breakage/selection/index.ts';
 import { fillState, flowAround } from './flow.ts';
 import type { ChokeReason } from './state.ts';
-import type { Workspace } from './workspace.ts';
+import { setFeedRate, type Workspace } from './workspace.ts';
 
 /** Samples of G/Φ between the start and λ_max. */
 const SAMPLES = 10;
+/** Halvings of the distance between samples about the best of them. */
+const HALVINGS = 4;
 /** A maximum this close to the end (in ln G, as a share of the range) counts as at the end. */
 const INTERIOR = 0.02;
 
+/** The feed at choke is found to this change of its logarithm, in a few rounds at most. */
+const FEED_FOUND = 2e-3;
+const MOST_ROUNDS = 6;
+/** A feed this much smaller than the one at hand counts as none: nothing can leave. */
+const NOTHING = 1e-9;
+
 /**
- * Feed at which the settings choke, F · max G/Φ(G) over G up to λ_max m_air (`derived`, within 1 %: heat makes Φ/F depend
- * a little on F). At the root itself the ratio is 1, so the look goes on past it.
+ * Feed at which the settings choke: the F at which max G/Φ(G) over G up to λ_max m_air is 1 (`derived`). F · max G/Φ is a
+ * first guess only, since heat and the feed's own heat capacity make Φ/F depend on F; the look is repeated at the feed
+ * found, by secants in ln F, until that moves by less than 0.2 %. The workspace is as before afterwards but for its class
+ * arrays.
  *
  * @param w prepared case, overwritten
  * @param from G to start from: the root, or F where there is none [kg/s]
+ * @returns F [kg/s]
  */
 export function limitingFeed(w: Workspace, from: number): number {
+  const asked = w.fixed.feedRate;
+  let last = { feed: asked, margin: largestRatio(w, from) };
+  let feed = asked * Math.exp(last.margin);
+  for (let round = 0; round < MOST_ROUNDS && Math.abs(Math.log(feed / last.feed)) > FEED_FOUND; round++) {
+    if (!(feed > NOTHING * asked)) break;
+    setFeedRate(w, feed);
+    const now = { feed, margin: largestRatio(w, feed) };
+    const slope = (now.margin - last.margin) / Math.log(now.feed / last.feed);
+    // the margin falls about as fast as the feed rises; a slope far from −1 is that of another maximum
+    const step = slope > -3 && slope < -1 / 3 ? -now.margin / slope : now.margin;
+    last = now;
+    feed = now.feed * Math.exp(step);
+  }
+  setFeedRate(w, asked);
+  return feed;
+}
+
+/** ln of the largest G/Φ(G) from a given G up to λ_max m_air; the first guess of ln F_choke/F. */
+function largestRatio(w: Workspace, from: number): number {
   const top = w.case.loop.chokeLoad * w.fixed.inlet.massFlow;
-  const feed = w.fixed.feedRate;
   const low = Math.log(Math.min(from, top));
   const high = Math.log(top);
-  const width = (high - low) / SAMPLES;
-  const ratio = (at: number) => logRatio(w, at);
-  let best = Number.NEGATIVE_INFINITY;
-  let where = 0;
+  let width = (high - low) / SAMPLES;
+  if (!(width > 0)) return logRatio(w, high);
   const values: number[] = [];
+  let where = 0;
   for (let i = 0; i <= SAMPLES; i++) {
-    const value = ratio(low + i * width);
-    values.push(value);
-    if (value > best) {
-      best = value;
-      where = i;
-    }
+    values.push(logRatio(w, low + i * width));
+    if (values[i]! > values[where]!) where = i;
   }
-  if (where === 0 || where === SAMPLES || !(width > 0)) {
-    return feed * Math.exp(best);
+  // the maximum can be narrow: both neighbours of the best sample are looked into, each time half as far away
+  let at = low + where * width;
+  let best = values[where]!;
+  let left = values[where - 1] ?? Number.NEGATIVE_INFINITY;
+  let right = values[where + 1] ?? Number.NEGATIVE_INFINITY;
+  for (let halving = 0; halving < HALVINGS; halving++) {
+    width /= 2;
+    const before = at - width >= low ? logRatio(w, at - width) : Number.NEGATIVE_INFINITY;
+    const after = at + width <= high ? logRatio(w, at + width) : Number.NEGATIVE_INFINITY;
+    if (before > best && before >= after) [at, left, best, right] = [at - width, left, before, best];
+    else if (after > best) [at, left, best, right] = [at + width, best, after, right];
+    else [left, right] = [before, after];
   }
-  const left = values[where - 1]!;
-  const right = values[where + 1]!;
   const shift = (0.5 * (left - right)) / (left - 2 * best + right);
-  const at = low + (where + shift) * width;
-  return feed * Math.exp(Number.isFinite(shift) ? Math.max(best, ratio(at)) : best);
+  return Number.isFinite(shift) ? Math.max(best, logRatio(w, at + shift * width)) : best;
 }
 
 /** ln G/Φ(G) at a given ln G. */

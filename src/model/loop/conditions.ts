@@ -1,6 +1,7 @@
 import { airViscosity, meanFreePath } from '../air.ts';
 import { outletTemperature } from '../heat.ts';
 import { cutSize, stokesCutSize } from '../wheel/cut.ts';
+import { fillOutlet } from './outlet-heat.ts';
 import type { Conditions } from './state.ts';
 import type { Workspace } from './workspace.ts';
 
@@ -20,24 +21,20 @@ export function setConditions(w: Workspace, circulating: number): void {
   const crowdedHits = fixed.freeHits / (1 + loading / c.rotor.coefficients.crowdingLoad);
   const wheelThroughput = massFlow + circulating;
   const inlet = c.air.temperature;
-  const temperature = outletTemperature(
-    {
-      fixed:
-        fixed.idlePower +
-        w.casingHeat +
-        fixed.pickUpWork * circulating +
-        fixed.vaneWork * wheelThroughput -
-        fixed.evaporationPower,
-      hits: fixed.hitWork * crowdedHits * circulating,
-      lean: fixed.leanWork * wheelThroughput,
-    },
-    fixed.heatCapacityFlow,
-    inlet,
-  );
+  const sources = {
+    fixed: fixed.idlePower + w.casingHeat + fixed.pickUpWork * circulating + fixed.vaneWork * wheelThroughput,
+    hits: fixed.hitWork * crowdedHits * circulating,
+    lean: fixed.leanWork * wheelThroughput,
+  };
+  if (fixed.water > 0) fillOutlet(sources, fixed, inlet, c.air.pressure, now);
+  else {
+    now.temperature = outletTemperature(sources, fixed.heatCapacityFlow, inlet);
+    now.evaporated = 0;
+  }
+  const { temperature } = now;
   const expansion = temperature / inlet;
   now.circulating = circulating;
   now.loading = loading;
-  now.temperature = temperature;
   now.airDensity = fixed.inlet.density / expansion;
   now.viscosity = airViscosity(temperature);
   now.hitsPerPass = crowdedHits / expansion;
@@ -87,7 +84,9 @@ export function conditionsOf(w: Workspace): Conditions {
     sharpness: now.sharpness,
     bypass: now.bypass,
     pressureLoss: (now.airDensity / 2) * losses,
-    humidityRatio: fixed.inlet.humidityRatio + (fixed.feedRate * c.loop.evaporation) / dryAir,
+    humidityRatio: fixed.inlet.humidityRatio + now.evaporated / dryAir,
+    evaporated: now.evaporated,
+    waterLeft: fixed.water - now.evaporated,
   };
 }
 

@@ -36,6 +36,9 @@ export interface Conditions {
   readonly pressureLoss: number;
   /** Humidity ratio W at the outlet [kg/kg dry air]. */
   readonly humidityRatio: number;
+  /** Water that evaporated, and what of it the saturated air left in the product [kg/s]. */
+  readonly evaporated: number;
+  readonly waterLeft: number;
 }
 
 /** One component's flows by class at the steady state [kg/s], and its cut. */

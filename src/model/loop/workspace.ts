@@ -41,8 +41,9 @@ export interface Fixed {
   readonly leanWork: number;
   /** m_air c_air + F Σ c_p + U [W/K]. */
   readonly heatCapacityFlow: number;
-  /** Power taken by evaporation [W]. */
-  readonly evaporationPower: number;
+  /** Water that evaporates if the air can take it up [kg/s], and the heat that takes [J/kg] (eq. 25). */
+  readonly water: number;
+  readonly evaporationHeat: number;
   readonly efficiency: EfficiencyLaw;
 }
 
@@ -80,6 +81,8 @@ export interface LoopConditions {
   circulating: number;
   loading: number;
   temperature: number;
+  /** Water evaporated [kg/s]. */
+  evaporated: number;
   airDensity: number;
   viscosity: number;
   hitsPerPass: number;
@@ -93,7 +96,7 @@ export interface LoopConditions {
 export interface Workspace {
   readonly case: Case;
   readonly chamber: Chamber;
-  readonly fixed: Fixed;
+  fixed: Fixed;
   readonly components: readonly ComponentWork[];
   /** Conditions of the last evaluation, overwritten by the next. */
   readonly now: LoopConditions;
@@ -154,6 +157,7 @@ const UNSET: LoopConditions = {
   circulating: 0,
   loading: 0,
   temperature: 0,
+  evaporated: 0,
   airDensity: 0,
   viscosity: 0,
   hitsPerPass: 0,
@@ -210,8 +214,6 @@ function fixedBy(c: Case): Fixed {
   const radialVelocity = (wheel.coefficients.radialFactor * flow) / freeArea(wheel.geometry);
   const vaneSwirl = swirlFactor(wheel) * rimSpeed;
   const leanSwirl = wheel.coefficients.leanFactor * Math.tan(wheel.geometry.lean);
-  let solids = 0;
-  for (const { share, material } of c.components) solids += share * material.heatCapacity;
   return {
     inlet,
     feedRate: settings.feedRate,
@@ -229,10 +231,39 @@ function fixedBy(c: Case): Fixed {
     pickUpWork: powerFactor * (1 - velocityRatio) * tip * tip,
     vaneWork: rimSpeed * vaneSwirl,
     leanWork: rimSpeed * leanSwirl * radialVelocity,
-    heatCapacityFlow: inlet.massFlow * AIR_HEAT_CAPACITY + settings.feedRate * solids + c.loop.casingLoss,
-    evaporationPower: settings.feedRate * c.loop.evaporation * EVAPORATION_HEAT,
+    ...heatOfFeed(c, inlet, settings.feedRate),
     efficiency: EFFICIENCY_LAWS[wheel.efficiency.law]!,
   };
+}
+
+/** What of the heat balance moves with the feed rate [kg/s]. */
+function heatOfFeed(
+  c: Case,
+  inlet: InletAir,
+  feedRate: number,
+): Pick<Fixed, 'heatCapacityFlow' | 'water' | 'evaporationHeat'> {
+  let solids = 0;
+  for (const { share, material } of c.components) solids += share * material.heatCapacity;
+  return {
+    heatCapacityFlow: inlet.massFlow * AIR_HEAT_CAPACITY + feedRate * solids + c.loop.casingLoss,
+    water: feedRate * c.loop.evaporation,
+    evaporationHeat: EVAPORATION_HEAT,
+  };
+}
+
+/**
+ * Sets another feed rate in a prepared case; all else stays. With the feed rate of the case the workspace is as `prepare`
+ * left it, to the last bit.
+ *
+ * @param feedRate F [kg/s]
+ */
+export function setFeedRate(w: Workspace, feedRate: number): void {
+  w.fixed = { ...w.fixed, feedRate, ...heatOfFeed(w.case, w.fixed.inlet, feedRate) };
+  w.components.forEach((work, index) => {
+    const { component, feed } = w.chamber.components[index]!;
+    const rate = feedRate * component.share;
+    for (let i = 0; i < feed.length; i++) work.feed[i] = rate * feed[i]!;
+  });
 }
 
 function fillFixed(c: Case, chamber: Chamber, fixed: Fixed, work: ComponentWork, index: number): void {

@@ -206,6 +206,19 @@ export const WHEEL_COEFFICIENTS: readonly Parameter[] = [
   },
 ];
 
+/** `machine.wheels.NAME.motor`. */
+export const WHEEL_MOTOR: readonly Parameter[] = [
+  {
+    name: 'power',
+    symbol: 'P_w,rated',
+    unit: 'W',
+    shownIn: 'kW',
+    meaning: "rated power of the wheel's own motor",
+    exclusiveMinimum: 0,
+    usual: { low: 100, high: 200_000 },
+  },
+];
+
 /** `machine.wheels.NAME.maxSpeed`. */
 export const WHEEL_MAX_SPEED: Parameter = {
   name: 'maxSpeed',

@@ -45,11 +45,12 @@ export function enterMill(context: MarchContext, open: Stream) {
 /** Through mill and wheel: Δp (1 + ζ λ) of eq. 24b (eq. P3); product, heat and evaporated water as the steady state has them. */
 export function passMill({ case: c, state, plant }: MarchContext, inlet: Stream) {
   const { conditions, components } = state;
-  const { evaporation, casingLoss } = c.loop;
+  const { casingLoss } = c.loop;
+  const evaporation = conditions.evaporated / c.settings.feedRate;
   const loss = conditions.pressureLoss * (1 + plant.surroundings.loadLoss * conditions.loading);
   const stream: Stream = {
     ...throttle(inlet, loss),
-    evaporated: c.settings.feedRate * evaporation,
+    evaporated: conditions.evaporated,
     solids: components.map(({ product }) => product.map((rate) => rate * (1 - evaporation))),
     temperature: conditions.temperature,
   };

@@ -56,7 +56,7 @@ function placesOf({ state, march, case: c }: PlantState) {
 
 /**
  * Cloud a cleaning pulse makes: the cake of one bag spread in the space that belongs to it between its neighbours,
- * w π/(d (t² − π/4)) with t the pitch over the bag's diameter (`derived`; whatever the mean of the filter is).
+ * w π/(d (t² − π/4)) with t the pitch over the bag's diameter (eq. P24, `derived`; whatever the mean of the filter is).
  *
  * @param cake w just before cleaning [kg/m²]
  * @param filter bag diameter d [m] and pitch t [-]

@@ -1,4 +1,5 @@
 import { entry, NUMBER, PERCENT, POWER, SIZE, SPEED } from './entry.ts';
+import { wheelMotorLoad } from './operating-cautions.ts';
 import { conditions, type Quantity } from './quantity.ts';
 
 /** What the rotor does and takes. */
@@ -99,6 +100,14 @@ export const WHEEL: readonly Quantity[] = [
     'power given to air and solids by the wheel',
     (s) => conditions(s).wheelPower,
     'power',
+  ),
+  entry(
+    'wheel',
+    'wheelMotorLoad',
+    'P_w/P_w,rated',
+    NUMBER,
+    "wheel power over the rating of its motor (of the mill's motor where the wheel has none given)",
+    (s) => wheelMotorLoad(s.case, s.state),
   ),
   entry(
     'wheel',

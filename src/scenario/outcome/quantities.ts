@@ -32,6 +32,14 @@ const AIR: readonly Quantity[] = [
     (s) => feedRate(s) / conditions(s).airFlow,
   ),
   entry('air', 'outletHumidity', 'φ', PERCENT, 'relative humidity of the exit air', outletHumidity),
+  entry(
+    'air',
+    'moistureLeft',
+    'X_l',
+    PERCENT,
+    'water meant to evaporate that stays in the product, by mass of feed: the outlet air is saturated',
+    (s) => conditions(s).waterLeft / feedRate(s),
+  ),
 ];
 
 function outletHumidity(solved: Solved): number {

@@ -9,6 +9,7 @@ import { toCase } from '../operating-point.ts';
 import type { Scenario } from '../scenario.ts';
 import { formatNumber, toShown } from '../units/display.ts';
 import { hitWarnings } from './hit-limits.ts';
+import { cautionsAt } from './operating-cautions.ts';
 import { rotorTooFast, wheelTooFast } from './overspeed.ts';
 import type { Point } from './solved.ts';
 
@@ -19,6 +20,7 @@ export function warningsAt(scenario: Scenario, point: Point): Warning[] {
     ...machineWarnings(c),
     ...hitWarnings(c),
     ...lawWarnings(c, point),
+    ...cautionsAt(c, point),
     ...resultWarnings(c, point),
     ...(point.status === 'steady' ? (point.plant?.warnings ?? []) : []),
     ...inputWarnings(scenario),

@@ -1,5 +1,5 @@
 import type { Wheel } from '../../model/case.ts';
-import { WHEEL_COEFFICIENTS, WHEEL_MAX_SPEED } from '../../model/parameters/wheel.ts';
+import { WHEEL_COEFFICIENTS, WHEEL_MAX_SPEED, WHEEL_MOTOR } from '../../model/parameters/wheel.ts';
 import type { LawChoice } from '../../model/parameters.ts';
 import { SOURCES } from '../../model/sources.ts';
 import { swirlFactor } from '../../model/wheel/flow.ts';
@@ -18,11 +18,10 @@ import { readWheelGeometry } from './wheel-geometry.ts';
 /** Names that can stand in a dotted path. */
 export const PLAIN_NAME = /^\p{L}[\p{L}\p{M}\p{N}_-]{0,59}$/u;
 /** What such a name is, in words. */
-export const NAME_RULE =
-  'a name of letters of any script, digits, - and _, starting with a letter, at most 60 of them';
+export const NAME_RULE = 'a name of letters (of any script), digits, - and _, starting with a letter';
 /** Wheels of one machine. */
 export const MOST_WHEELS = 50;
-const KEYS = ['description', 'geometry', 'coefficients', 'efficiency', 'maxSpeed'];
+const KEYS = ['description', 'geometry', 'coefficients', 'efficiency', 'motor', 'maxSpeed'];
 
 /** The signs of a name that cannot stand in it, for a message. */
 export function oddLetters(name: string): string {
@@ -73,9 +72,24 @@ function readWheel(context: Context, block: Block, path: string, drive: Drive | 
     parse,
   });
   const efficiency = readEfficiency(context, childOf(block, 'efficiency'), join(path, 'efficiency'));
-  const wheel: Wheel = { geometry, coefficients, efficiency, maxSpeed: maxSpeed ?? Number.NaN };
+  const motor = readMotor(context, childOf(block, 'motor'), join(path, 'motor'));
+  const wheel: Wheel = {
+    geometry,
+    coefficients,
+    efficiency,
+    ...(motor ? { motor } : {}),
+    maxSpeed: maxSpeed ?? Number.NaN,
+  };
   enterSwirl(context, path, wheel);
   return wheel;
+}
+
+/** The wheel's own motor, where the file gives one. */
+function readMotor(context: Context, node: Node | undefined, path: string): Wheel['motor'] {
+  if (!node) return undefined;
+  const block = asBlock(context, node, path);
+  checkKeys(context, block, path, namesOf(WHEEL_MOTOR));
+  return readNumbers<'power'>(context, block, path, WHEEL_MOTOR);
 }
 
 /** The swirl factor in use where the file gives none follows from vanes and lean: it is listed like every other. */

@@ -1,6 +1,7 @@
 import type { Case } from '../../model/case.ts';
 import type { Kept } from '../../model/loop/workspace.ts';
 import type { Expression, Requirement } from '../../scenario/expression/expression.ts';
+import { weakHits } from '../../scenario/outcome/operating-cautions.ts';
 import { SPEED_ROUNDING } from '../../scenario/outcome/overspeed.ts';
 import { marginScale } from '../../scenario/outcome/relative-margin.ts';
 import { type Point, solvePoint } from '../../scenario/outcome/solved.ts';
@@ -14,6 +15,8 @@ export interface Merit {
   readonly goal: number;
   /** 0 where every limit holds; else the sum of the shares by which limits are missed. */
   readonly violation: number;
+  /** True where hits are too weak for what the wheel holds back: chosen only where nothing else holds every limit. */
+  readonly weakHits?: boolean;
 }
 
 /** What is judged: the lines of the spec, each with a reserve kept inside its limit (SI), and the goal. */
@@ -61,9 +64,10 @@ export function meritOf(c: Case, point: Point, judged: Judged): Merit {
     least = Math.min(least, margin / scale);
     if (!isMet(requirement, margin)) violation += Number.isNaN(margin) ? 1 : Math.max(-margin / scale, 1e-12);
   });
-  if (!judged.goal) return { goal: Number.isFinite(least) ? least : 0, violation };
+  const weak = weakHits(c, point.state).length > 0;
+  if (!judged.goal) return { goal: Number.isFinite(least) ? least : 0, violation, weakHits: weak };
   const value = expressionValue(judged.goal.expression, point);
-  return { goal: judged.goal.sense === 'maximise' ? value : -value, violation };
+  return { goal: judged.goal.sense === 'maximise' ? value : -value, violation, weakHits: weak };
 }
 
 function overspeed({ settings, rotor, wheel }: Case): number {
@@ -72,9 +76,13 @@ function overspeed({ settings, rotor, wheel }: Case): number {
   return Math.max(0, rotorBy) + Math.max(0, wheelBy);
 }
 
-/** Whether one merit is better than another: what holds every limit first, then the goal; else the smaller miss. */
+/**
+ * Whether one merit is better than another: what holds every limit first, then what breaks all that the wheel holds back,
+ * then the goal; else the smaller miss.
+ */
 export function isBetter(a: Merit, b: Merit): boolean {
   if (a.violation > 0 || b.violation > 0) return a.violation < b.violation;
+  if ((a.weakHits ?? false) !== (b.weakHits ?? false)) return !a.weakHits;
   if (Number.isNaN(b.goal)) return !Number.isNaN(a.goal);
   return a.goal > b.goal;
 }

@@ -12,8 +12,10 @@ import { type Budget, type RunCost, runCost } from './budget.ts';
 import { type PlannedTrial, plannedTrial } from './candidate-trial.ts';
 import { type Choice, chooseNext } from './choose.ts';
 import { type Answer, answerAt, steepness } from './decision.ts';
+import { type Determined, determined } from './determined.ts';
 import { runnable } from './runnable.ts';
 import { settingsShift, WORTH_MOVING } from './value-of-trial.ts';
+import { type NotRun, WHEELS_BY, type Why, wantedTrial, wheelsInQuestion } from './wanted-trials.ts';
 
 /** One trial of the plan. */
 export interface PlannedRun {
@@ -24,14 +26,9 @@ export interface PlannedRun {
   readonly after: number;
   /** How far this run would move the settings of the answer, as a share (90 % of worlds). */
   readonly moves: number;
+  readonly why: Why;
   /** Coefficients this run is expected to settle most: standard error of the logarithm before and after. */
-  readonly settles: readonly {
-    /** Path of the coefficient in the scenario file. */
-    readonly path: string;
-    readonly symbol: string;
-    readonly before: number;
-    readonly after: number;
-  }[];
+  readonly settles: readonly Determined[];
 }
 
 /** The next trials, in the order they are to be run, and why there are no more. */
@@ -46,6 +43,8 @@ export interface Plan {
   readonly settingsInDoubt: number;
   readonly powder: number;
   readonly time: number;
+  /** Settings that were to be run and are not, and why. */
+  readonly notRun: readonly NotRun[];
   /** What the run that takes least powder of all that could be run would cost; absent where none can be run. */
   readonly least?: RunCost;
 }
@@ -57,6 +56,8 @@ export interface PlanOptions {
   /** Settings of the answer; found afresh where absent. */
   readonly answerAt?: Scenario;
   readonly candidates?: number;
+  /** Settings to be run whatever they teach. */
+  readonly include?: readonly Scenario[];
   /** Share below which a move of the settings is not worth a trial; `WORTH_MOVING` where absent. */
   readonly worthMoving?: number;
 }
@@ -64,7 +65,6 @@ export interface PlanOptions {
 const CANDIDATES = 48;
 /** Settings are wanted as a place to ask about, not to the last digit. */
 const QUICK: Effort = { points: 192, population: 24, generations: 36, starts: 2 };
-const SHOWN_COEFFICIENTS = 2;
 
 /**
  * The trials that most reduce the uncertainty of the answer asked, one after the other, within powder and time; ordered
@@ -80,36 +80,69 @@ export function planTrials(
   options: PlanOptions,
 ): Plan {
   const seed = options.seed ?? 1;
-  const best = options.answerAt ?? findSettings(scenario, space, { seed, effort: QUICK }).best.scenario;
+  const found = options.answerAt ? undefined : findSettings(scenario, space, { seed, effort: QUICK });
+  const best = options.answerAt ?? found!.best.scenario;
   const answer = answerAt(best, posterior);
   const candidates = candidateTrials(scenario, space, posterior, best, options, seeded(seed));
   const slopes = steepness(answer, posterior, space);
   const settingsInDoubt = settingsShift(answer, slopes, posterior.covariance);
-  const { count, worthMoving = WORTH_MOVING } = options;
+  const { worthMoving = WORTH_MOVING } = options;
+  const varies = slopes.some((slope) => slope > 0);
+  const included = (options.include ?? []).map((at) => ({ why: 'included', scenario: at }) as const);
+  const first = withinShare(answer, posterior.covariance, candidates, [], budget, options.count);
+  const gain = first
+    ? settingsShift(answer, slopes, posterior.covariance, first.covariance)
+    : Number.POSITIVE_INFINITY;
+  // where nothing is worth a trial the settings asked about are none either
+  const asked = varies && gain < worthMoving ? [] : [{ why: 'asked', scenario: best } as const];
+  const wishes = [...asked, ...included];
+  const notRun: NotRun[] = [];
+  const count = Math.max(options.count, wishes.length);
   const chosen: Chosen[] = [];
   let covariance = posterior.covariance;
+  const take = (choice: Choice<PlannedTrial>, why: Why): void => {
+    const moves = settingsShift(answer, slopes, covariance, choice.covariance);
+    chosen.push({ ...choice, moves, why, from: covariance });
+    covariance = choice.covariance;
+  };
+  for (const wish of wishes) {
+    const done = chosen.map(({ trial }) => trial);
+    const price = (trial: PlannedTrial) => priceOf(budget, [...done, trial]);
+    const trial = wantedTrial(wish, posterior, options.method, (one) => price(one) !== undefined);
+    const choice = typeof trial === 'string' ? undefined : chooseNext(answer, covariance, [trial], price);
+    if (choice) take(choice, wish.why);
+    else notRun.push({ ...wish, reason: trial === 'limit' ? 'limit' : shortOf(budget, wish.scenario, done) });
+  }
+  const wheels = found ? wheelsInQuestion(found) : [];
   let ends: Plan['ends'] = 'asked';
-  let rest = candidates;
+  let rest = candidates.filter(
+    ({ scenario: at }) => !chosen.some(({ trial }) => sameSettings(trial.scenario, at)),
+  );
   while (chosen.length < count) {
     const done = chosen.map(({ trial }) => trial);
-    const choice = withinShare(answer, covariance, rest, done, budget, count);
+    const missing = wheels.filter((wheel) => !done.some(({ scenario: at }) => at.settings.wheel === wheel));
+    const due = missing.length > 0 && missing.length >= Math.min(count, WHEELS_BY) - done.length;
+    const onWheel = due ? rest.filter(({ scenario: at }) => missing.includes(at.settings.wheel)) : [];
+    const choice =
+      (onWheel.length > 0 ? withinShare(answer, covariance, onWheel, done, budget, count) : undefined) ??
+      withinShare(answer, covariance, rest, done, budget, count);
     if (!choice) {
       ends = candidates.length === 0 ? 'nothing' : lacking(budget, rest, done);
       break;
     }
     const moves = settingsShift(answer, slopes, covariance, choice.covariance);
     // where wheels alone are to choose from, what a trial would change is a choice, and no share of anything
-    if (moves < worthMoving && slopes.some((slope) => slope > 0)) {
+    if (moves < worthMoving && varies) {
       ends = 'settled';
       break;
     }
-    chosen.push({ ...choice, moves, from: covariance });
-    covariance = choice.covariance;
+    take(choice, 'teaches');
     rest = rest.filter((trial) => trial !== choice.trial);
   }
   const least = leastOf(candidates.map(({ scenario: at }) => runCost(budget, at, undefined)));
   return {
     ...assembled(answer, chosen, posterior, budget, ends, settingsInDoubt),
+    notRun,
     ...(least ? { least } : {}),
   };
 }
@@ -117,7 +150,12 @@ export function planTrials(
 /** A trial of the plan with the covariance it was chosen from and the one it leaves. */
 interface Chosen extends Choice<PlannedTrial> {
   readonly moves: number;
+  readonly why: Why;
   readonly from: Matrix;
+}
+
+function sameSettings(a: Scenario, b: Scenario): boolean {
+  return JSON.stringify([a.settings, a.air]) === JSON.stringify([b.settings, b.air]);
 }
 
 function leastOf(costs: readonly RunCost[]): RunCost | undefined {
@@ -190,6 +228,12 @@ function totals(budget: Budget, trials: readonly PlannedTrial[]): { powder: numb
   return { powder, time };
 }
 
+/** Whether powder or time is what one more run lacks. */
+function shortOf(budget: Budget, scenario: Scenario, done: readonly PlannedTrial[]): 'powder' | 'time' {
+  const spent = totals(budget, inOrder(done)).powder;
+  return spent + runCost(budget, scenario, undefined).powder > budget.powder ? 'powder' : 'time';
+}
+
 function lacking(
   budget: Budget,
   rest: readonly PlannedTrial[],
@@ -216,11 +260,11 @@ function assembled(
   budget: Budget,
   ends: Plan['ends'],
   settingsInDoubt: number,
-): Plan {
+): Omit<Plan, 'notRun'> {
   const order = inOrder(chosen.map(({ trial }) => trial));
   let wheel: string | undefined;
   const runs = order.map((trial) => {
-    const { before, after, moves, from, covariance } = chosen.find((one) => one.trial === trial)!;
+    const { before, after, moves, why, from, covariance } = chosen.find((one) => one.trial === trial)!;
     const cost = runCost(budget, trial.scenario, wheel);
     wheel = trial.scenario.settings.wheel;
     return {
@@ -229,7 +273,8 @@ function assembled(
       before: Math.sqrt(before),
       after: Math.sqrt(after),
       moves,
-      settles: settled(posterior, from, covariance),
+      why,
+      settles: determined(posterior, from, covariance),
     };
   });
   const spent = totals(budget, order);
@@ -245,16 +290,4 @@ function assembled(
     powder: spent.powder + (room ? again.powder : 0),
     time: spent.time + (room ? again.time : 0),
   };
-}
-
-function settled({ prior }: Posterior, from: Matrix, to: Matrix): PlannedRun['settles'] {
-  return prior.coefficients
-    .map(({ path, symbol, wheel }, i) => ({
-      path,
-      symbol: wheel === undefined ? symbol : `${symbol} of ${wheel}`,
-      before: Math.sqrt(from.get(i, i)),
-      after: Math.sqrt(to.get(i, i)),
-    }))
-    .sort((a, b) => a.after / a.before - b.after / b.before)
-    .slice(0, SHOWN_COEFFICIENTS);
 }

@@ -53,7 +53,7 @@ const LARGEST = 64e6;
 
 function readTable(path: string): string[][] {
   try {
-    const text = bytesOfFile(path, LARGEST).toString('utf8');
+    const text = Buffer.from(bytesOfFile(path, LARGEST)).toString('utf8');
     return parse(text, { bom: true, delimiter: delimiterOf(text), ...FORM });
   } catch (error) {
     throw new InputError([{ place: path, message: `cannot be read: ${(error as Error).message}` }]);

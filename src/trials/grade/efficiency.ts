@@ -124,6 +124,11 @@ function fitWith(points: readonly GradePoint[], lawName: string, leaks: boolean)
   };
 }
 
+/** T at a size [m] by a fitted grade efficiency. */
+export function gradeAt({ law, cutSize, sharpness, bypass, leakage }: GradeFit, size: number): number {
+  return efficiencyAt(EFFICIENCY_LAWS[law]!, [Math.log(cutSize), sharpness, bypass, leakage], size);
+}
+
 function near(value: number, bound: number): boolean {
   return Math.abs(value - bound) < 1e-3;
 }

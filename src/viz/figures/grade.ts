@@ -7,6 +7,8 @@ import { halfLayout, onePanel } from './panels.ts';
 
 export interface GradeInput {
   readonly lines: readonly GradeLine[];
+  /** Where the curves are not of wheels side by side. */
+  readonly caption?: string;
 }
 
 /** What the wheel sends back, by size. */
@@ -16,7 +18,7 @@ export const gradeFigure: Figure<GradeInput> = {
   draw,
 };
 
-function draw({ lines }: GradeInput, frame: Frame): Drawing {
+function draw({ lines, caption }: GradeInput, frame: Frame): Drawing {
   const cuts = lines.map(({ cut }) => cut);
   const range: [number, number] = [Math.min(...cuts) / 14, Math.max(...cuts) * 5];
   const layout = halfLayout(
@@ -43,7 +45,7 @@ function draw({ lines }: GradeInput, frame: Frame): Drawing {
   return {
     data: curves.map(traceOf),
     layout: { ...layout, notes, rules: single ? singleRules(lines[0]!, range, frame.theme) : [] },
-    caption: captionOf(lines),
+    caption: caption ?? captionOf(lines),
     table: {
       heads: ['wheel', 'cut size, µm', 'sharpness x25/x75', 'bypass, %'],
       rows: lines.map(({ name, cut, sharpness, bypass }) => [
@@ -100,10 +102,10 @@ function singleRules(line: GradeLine, range: readonly [number, number], theme: T
 
 function captionOf(lines: readonly GradeLine[]): string {
   if (lines.length > 1) {
-    return 'Share of each size that each wheel sends back: further left cuts finer, steeper sorts sharper. Sharpness is typed in, not predicted.';
+    return 'Share of each size that each wheel sends back: further left cuts finer, steeper sorts sharper. Sharpness is an input, not a prediction.';
   }
   const { cut, sharpness, bypass } = lines[0]!;
-  return `Grains of ${short(cut)} µm have an even chance to leave; coarser ones go back to the rotor. Sharpness ${short(sharpness)} is an input, loaded as it runs; ${short(bypass * 100)} % goes back whatever its size.`;
+  return `Particles of ${short(cut)} µm have an even chance to leave; coarser ones go back to the rotor. Sharpness ${short(sharpness)} is an input, loaded as it runs; ${short(bypass * 100)} % goes back whatever its size.`;
 }
 
 function short(value: number): string {

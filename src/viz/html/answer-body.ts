@@ -39,7 +39,7 @@ export function answerBody(
 ${sections.map(sectionHtml)}
 ${more.html}
 <section id="cautions"><h2>Cautions</h2>${cautions.map((line) => html`<p class="danger">${line}</p>`)}
-${notes.length > 0 ? html`<h3>Notes</h3><ul>${notes.map((line) => html`<li>${together(line)}</li>`)}</ul>` : undefined}</section>
+${notes.length > 0 ? html`<h3>Notes</h3><ul>${notes.map((line) => html`<li>${lowered(together(line))}</li>`)}</ul>` : undefined}</section>
 ${made}</main>`;
 }
 
@@ -47,8 +47,8 @@ const NOTHING = { html: html``, links: [] } as const;
 
 function answerHtml({ opening, answer: [first = '', ...more] }: AnswerDocument): Html {
   return html`<section id="answer" class="answer"><h2>The answer</h2>
-<p class="sentence">${opening ? html`<span class="opening">${opening}</span> ` : undefined}${together(first)}</p>
-${more.length > 0 ? html`<ul class="second">${more.map((line) => html`<li>${together(line)}</li>`)}</ul>` : undefined}</section>`;
+<p class="sentence">${opening ? html`<span class="opening">${opening}</span> ` : undefined}${lowered(together(first))}</p>
+${more.length > 0 ? html`<ul class="second">${more.map((line) => html`<li>${lowered(together(line))}</li>`)}</ul>` : undefined}</section>`;
 }
 
 /** A part of an answer: what it says, its figures, its tables. */
@@ -61,7 +61,7 @@ export function sectionHtml({
   listing,
 }: Section): Html {
   return html`<section id="${id}"><h2>${heading}</h2>
-${sentences.map((line) => html`<p>${together(line)}</p>`)}
+${sentences.map((line) => html`<p>${lowered(together(line))}</p>`)}
 ${figures.map(figureOf)}
 ${tables.map((table) => answerTable(table, heading))}
 ${listing === undefined ? undefined : html`<pre tabindex="0"><code>${listing}</code></pre>`}</section>`;
@@ -90,8 +90,7 @@ export function answerTable({ caption, columns, rows, notes = [] }: AnswerTable,
     const style = [numeric[c] ? 'number' : '', typeof each !== 'string' && each.fails ? 'fails' : ''];
     const text = cellText(each);
     const about = wordy && c > 0 ? html` data-head="${heads[c]!}"` : undefined;
-    const inside =
-      heads[c] === 'symbol' ? lowered(text) : numeric[c] ? text : html`<bdi>${together(text)}</bdi>`;
+    const inside = numeric[c] ? text : html`<bdi>${lowered(together(text))}</bdi>`;
     const classes = style.filter(Boolean).join(' ');
     return c === 0
       ? html`<th scope="row"${classes && html` class="${classes}"`}>${inside}</th>`

@@ -31,7 +31,9 @@ async function rasteriser(): Promise<typeof import('@resvg/resvg-js')> {
   try {
     return await import('@resvg/resvg-js');
   } catch {
-    throw refusal('the rasteriser is not built for this kind of machine: write --svg');
+    throw refusal(
+      '@resvg/resvg-js is not installed for this kind of machine: npm install @resvg/resvg-js, or use --svg',
+    );
   }
 }
 

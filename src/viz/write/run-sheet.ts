@@ -1,5 +1,5 @@
+import type { RunSheet } from '../../answers/next/run-sheet-content.ts';
 import { runSheetBody } from '../run-sheet/page.ts';
-import type { RunSheet } from '../run-sheet/sheet.ts';
 import { bundleText } from './bundles.ts';
 import { documentText } from './document.ts';
 

@@ -93,7 +93,7 @@ describe('an answer that cannot be kept', () => {
       nowhere,
     );
     expect(fitted.code).toBe(1);
-    expect(fitted.out).toMatch(/^5 trials settle/);
+    expect(fitted.out).toMatch(/^5 trials determine/m);
     expect(fitted.out).not.toContain('Written to');
     expect(fitted.err).toMatch(/there is no folder .*make it first/);
     const sheet = await grindloop('next', DEMO, '--trials', '1', '-o', join(folder, 'nowhere', 'sheet.html'));

@@ -18,7 +18,9 @@ describe('fit', () => {
     const fitted = await grindloop('fit', DEMO, '--trials', TRIALS, '-o', calibration);
     expect(fitted.err).toBe('');
     expect(fitted.code).toBe(0);
-    expect(fitted.out.split('\n')[0]).toMatch(/^5 trials settle \d of 10 coefficients \(/);
+    expect(fitted.out.split('\n')[2]).toMatch(
+      /^5 trials determine \d of 10 coefficients \([\d.]+ effective parameters\)/,
+    );
     expect(fitted.out).toContain('ISO 13320');
     const scenario = join(folder, 'calibrated.yaml');
     writeFileSync(scenario, `calibration: ${resolve(calibration)}\n${readFileSync(DEMO, 'utf8')}`);

@@ -92,7 +92,7 @@ describe('check', () => {
   });
 
   test('lists all faults of a file', async () => {
-    const file = 'scenarios/invalid/several-faults.yaml';
+    const file = 'tests/fixtures/invalid/several-faults.yaml';
     const error = await run(check, { file, set: [], json: false }).catch((reason: unknown) => reason);
     expect(error).toBeInstanceOf(InputError);
     expect((error as InputError).faults).toHaveLength(4);

@@ -22,7 +22,7 @@ const EXPECTED: Readonly<Record<string, readonly RegExp[]>> = {
     /machine\.rotors\.dense\.geometry\.cuont \(line 7\): unknown key; did you mean count\?/,
     /machine\.rotors\.wide\.geometry\.gap \(line 8\): must be > 0 mm, is -2 mm; did you mean 2 mm\?$/m,
     /machine\.rotors\.wide\.maxSpeed \(line 8\): has no unit; write \d+ m\/s \(rotor tip\) or \d+ rpm \(shaft\)$/m,
-    /machine\.rotors\.2nd \(line 9\): must have a name of letters, digits, - and _, starting with a letter/,
+    /machine\.rotors\.2nd \(line 9\): must have a name of letters \(of any script\), digits, - and _, starting with a letter/,
     /machine\.rotors\.listed \(line 10\): must be a block of keys \(key: value\), is a list$/m,
     /machine\.rotors\.borrowed\.from \(line 11\): /,
   ],
@@ -81,13 +81,13 @@ const EXPECTED: Readonly<Record<string, readonly RegExp[]>> = {
   'zero-feed': [/settings\.feedRate \(line 5\): must be > 0 kg\/h, is 0 kg\/h/],
 };
 
-describe('scenarios/invalid', () => {
-  const files = readdirSync('scenarios/invalid').map((file) => file.replace('.yaml', ''));
+describe('tests/fixtures/invalid', () => {
+  const files = readdirSync('tests/fixtures/invalid').map((file) => file.replace('.yaml', ''));
   test('has an expectation for every file', () => {
     expect(Object.keys(EXPECTED).sort()).toEqual(files.sort());
   });
   test.each(files)('%s', async (name) => {
-    const error = await loadScenario(`scenarios/invalid/${name}.yaml`).then(
+    const error = await loadScenario(`tests/fixtures/invalid/${name}.yaml`).then(
       () => undefined,
       (reason: unknown) => reason,
     );

@@ -38,7 +38,7 @@ describe('a name in any script', () => {
     ['"<b>"', '"<", ">"'],
   ])('%s is refused, and the signs are named', (name, signs) => {
     const [fault] = faultsOf(scenarioText({ machine: machine(`{ ${name}: { from: medium-leaning } }`) }));
-    expect(fault).toContain('must have a name of letters of any script, digits, - and _');
+    expect(fault).toContain('must have a name of letters (of any script), digits, - and _');
     expect(fault).toContain(`it has ${signs}`);
   });
 });

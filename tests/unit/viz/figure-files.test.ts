@@ -24,7 +24,7 @@ const NAMES: Readonly<Record<string, readonly string[]>> = {
     'indices',
     'sway',
   ],
-  compare: ['capacity', 'grades', 'grade-efficiency', 'ladder'],
+  compare: ['needed', 'capacity', 'grades', 'grade-efficiency', 'ladder'],
   lesson: [
     'one-hit',
     'once-through',

@@ -1,3 +1,4 @@
+import { unconfirmedWords } from '../../../answers/evidence-sentence.ts';
 import { words } from '../../../answers/text.ts';
 import { pathInWords } from '../../../answers/words.ts';
 import { assumptionsInUse } from '../../../scenario/outcome/assumptions.ts';
@@ -25,10 +26,9 @@ export function assumptionsSection(scenario: Scenario, sway: Html): Html {
   const heads = ['number', 'symbol', 'value', 'unit', 'evidence', 'meaning', 'source'];
   const open = used.filter(({ name, label }) => label !== 'given' || COEFFICIENT.test(name));
   const rest = used.filter((each) => !open.includes(each));
-  const assumed = used.filter(({ label }) => label === 'assumed').length;
   return html`<section id="assumptions">
 <h2>Assumptions</h2>
-<p>${assumed} of ${used.length} numbers in use are assumed, and coefficients typed into the file are guesses until a trial confirms them. Breakage, cut and sharpness are what a trial would settle first.</p>
+<p>${unconfirmedWords(scenario)}; a value typed into the file counts as confirmed only where its label says published, measured or fitted. A trial determines breakage, cut and sharpness first.</p>
 ${sway}
 ${tableHtml({ heads, rows: open.map(rowOf) }, 'Assumed first, then coefficients from the file')}
 ${rest.length > 0 ? html`<details class="given"><summary>${rest.length} numbers of feed, machine and air as given</summary>${tableHtml({ heads, rows: rest.map(rowOf) }, 'As given')}</details>` : undefined}

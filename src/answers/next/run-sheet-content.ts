@@ -1,4 +1,4 @@
-import type { Table } from '../../answers/table.ts';
+import type { Table } from '../table.ts';
 
 /** A box to write into with a pen. */
 export const BLANK = '______';

@@ -4,12 +4,12 @@ import { withSpread } from '../../trials/spread.ts';
 import type { FindAnswer } from './find-answer.ts';
 import { typedSetting } from './find-words.ts';
 
-/** `find --json`: `verdict` and `settings` are of the point named first; `best` is that of the model as it stands, or at the confidence required. */
-export function findJson(answer: FindAnswer): string {
+/** Keys of `find --json`: `verdict` and `settings` are of the point named first; `best` is that of the model as it stands, or at the confidence required. */
+export function findKeys(answer: FindAnswer) {
   const { nominal, robust, likeliest, capacity, relaxed, named, verdict } = answer;
   const best = (robust ?? nominal).best;
   const whole = (one: FoundPoint) => ({ ...pointJson(one), outcome: withSpread(one.scenario, one.outcome) });
-  const body = {
+  return {
     meets: nominal.meets,
     verdict,
     settings: named.outcome.settings,
@@ -51,7 +51,6 @@ export function findJson(answer: FindAnswer): string {
     wouldHaveToGive: relaxed.map(({ line, point }) => ({ ...line, at: pointJson(point).set })),
     evaluations: nominal.evaluations,
   };
-  return `${JSON.stringify(body, (_, value) => (Number.isNaN(value) ? null : value), 2)}\n`;
 }
 
 function pointJson(one: FoundPoint) {
