@@ -19,7 +19,7 @@ describe('fit', () => {
     expect(fitted.err).toBe('');
     expect(fitted.code).toBe(0);
     expect(fitted.out.split('\n')[2]).toMatch(
-      /^5 trials determine \d of 10 coefficients \([\d.]+ effective parameters\)/,
+      /^5 trials determine \d+ of 19 coefficients \([\d.]+ effective parameters\)/,
     );
     expect(fitted.out).toContain('ISO 13320');
     const scenario = join(folder, 'calibrated.yaml');
@@ -40,7 +40,7 @@ describe('fit', () => {
     );
     expect(fines.label).toBe('fitted');
     const plain = await grindloop('run', scenario);
-    expect(plain.out).toContain('With the calibrated model');
+    expect(plain.out).toContain('Calibrated on E1');
     expect(plain.out).toMatch(/met {2}chance/);
     // a fit starts from the plain scenario
     const again = await grindloop('fit', scenario, '--trials', TRIALS);
