@@ -1,4 +1,4 @@
-import type { Place } from './chain.ts';
+import type { Evaluated } from './density.ts';
 
 /** The window of an autocorrelation time reaches over so many of it (`recalled`: Sokal 1997). */
 const WINDOW = 5;
@@ -10,7 +10,10 @@ const WINDOW = 5;
  * @param places sweep by sweep, walker by walker
  * @param walkers W
  */
-export function effectiveDraws(places: readonly Place[], walkers: number): number {
+export function effectiveDraws(
+  places: readonly { readonly point: Pick<Evaluated, 'coordinates'> }[],
+  walkers: number,
+): number {
   const sweeps = places.length / walkers;
   const d = places[0]!.point.coordinates.length;
   let worst = 1;
