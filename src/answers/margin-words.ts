@@ -52,6 +52,8 @@ export function keptText(scenario: Scenario, { feedRate, limit, because }: KeptF
   const most = formatQuantity(limit.value, 'kg/h', 3);
   const at = formatQuantity(feedRate, 'kg/h', 3);
   const left = formatNumber((1 - feedRate / limit.value) * 100, 2);
+  if (because === undefined && limit.by === BY_RANGE)
+    return `The highest feed rate at these settings is above ${most}; ${at} is far below it.`;
   if (because === 'range') {
     return limit.by === BY_RANGE
       ? `${at} is the highest feed rate in the sweep; the limit is higher than ${most}.`

@@ -1,16 +1,16 @@
 import { toCase } from '../scenario/operating-point.ts';
 import { solvePoint } from '../scenario/outcome/solved.ts';
-import { expressionValue } from '../scenario/outcome/spec.ts';
 import type { Factor, Scenario } from '../scenario/scenario.ts';
-import { bestGoal, type Candidate, firstToRun, isEven } from '../search/find/best-point.ts';
+import { bestGoal, firstToRun, isEven } from '../search/find/best-point.ts';
 import { meritOf } from '../search/find/objective.ts';
 import { type Change, changedScenario } from './change.ts';
 import { factorKind } from './factor-kind.ts';
-import { type KeptFeed, keptFeed } from './kept-feed.ts';
+import type { KeptFeed } from './kept-feed.ts';
 import { type Odds, oddsOf } from './odds.ts';
-import { type Standing, standingAt, standingOf } from './standing.ts';
-import { changesOf, distinct, goalColumn, ranked, rowsMeeting, scoresOf } from './sweep-ranking.ts';
-import { endsOf, factorSi, type SweepTable } from './sweep-table.ts';
+import { type Standing, standingAt } from './standing.ts';
+import { candidatesOf, choicesOf, LOOKED_AT, type SweepCandidate, wheelOf } from './sweep-candidates.ts';
+import { distinct, ranked, rowsMeeting, scoresOf } from './sweep-ranking.ts';
+import type { SweepTable } from './sweep-table.ts';
 
 /** The settings an answer puts forward. */
 export interface Recommendation {
@@ -30,6 +30,8 @@ export interface Recommendation {
   readonly nominal?: { readonly scenario: Scenario; readonly kept?: KeptFeed };
   /** Wheels that the samples cannot tell from this one, this one first; and why it was taken. */
   readonly tie?: { readonly wheels: readonly string[]; readonly because: 'trial' | 'order' };
+  /** Measured properties that were swept: they are not chosen, the file's values are used. */
+  readonly held?: readonly string[];
   /** Points of the sweep that meet the whole spec, of how many. */
   readonly meeting?: number;
   readonly points?: number;
@@ -38,19 +40,6 @@ export interface Recommendation {
 /** The file's own settings as an answer. */
 export function asInFile(scenario: Scenario): Recommendation {
   return { kind: 'file', ...judged(scenario, []) };
-}
-
-/** Rows looked at again with the model: by their margins, by their goal, of each wheel, and as the nearest miss. */
-const LOOKED_AT = { margin: 24, goal: 12, wheel: 3, nearest: 24 } as const;
-/** Samples of the first look at every candidate, and candidates looked at in full. */
-const QUICK = 32;
-const IN_FULL = 8;
-
-/** A candidate of a sweep: what to change, and how it stands. */
-interface SweepCandidate extends Candidate {
-  readonly changes: readonly Change[];
-  readonly scenario: Scenario;
-  readonly kept?: KeptFeed;
 }
 
 /**
@@ -68,7 +57,8 @@ export function recommend(
 ): Recommendation {
   if (scenario.spec.length === 0) return { ...asInFile(scenario), points: table.points };
   const rows = rowsMeeting(table);
-  const counts = { meeting: rows.length, points: table.points };
+  const held = factors.map(({ path }) => path).filter((path) => factorKind(path) === 'property');
+  const counts = { held, meeting: rows.length, points: table.points };
   if (rows.length === 0) return { ...nearest(scenario, factors, table), ...counts };
   const candidates = candidatesOf(scenario, factors, table, rows);
   const nominal = bestGoal(candidates);
@@ -77,7 +67,7 @@ export function recommend(
   const first = scenario.calibration ? bestGoal(full)! : firstToRun(full)!;
   const tie = tieOf(scenario, full, first, ran, wheelsOf(scenario, table));
   const chosen = tie?.chosen ?? first;
-  const other = nominal.scenario === chosen.scenario ? undefined : nominal;
+  const other = nominal.goal > chosen.goal + NO_BETTER * Math.abs(chosen.goal) ? nominal : undefined;
   return {
     kind: 'first',
     ...judged(scenario, chosen.changes),
@@ -97,83 +87,8 @@ function judged(
   return { changes, scenario: changed, standing, odds: oddsOf(changed) };
 }
 
-/** Whether the goal is the highest feed. */
-export function goalIsFeed({ goal }: Scenario): boolean {
-  return (
-    goal?.sense === 'maximise' && goal.expression.kind === 'quantity' && goal.expression.name === 'feedRate'
-  );
-}
-
-/** What can be chosen of a row: settings and designs; measured properties stay as in the file. */
-function choicesOf(factors: readonly Factor[], table: SweepTable, row: number): Change[] {
-  return changesOf(factors, table, row).filter(({ path }) => factorKind(path) !== 'property');
-}
-
-/** Points that meet the spec, judged again by the model with the file's own properties. */
-function candidatesOf(
-  scenario: Scenario,
-  factors: readonly Factor[],
-  table: SweepTable,
-  rows: readonly number[],
-): SweepCandidate[] {
-  const { worst } = scoresOf(scenario, table);
-  const goal = goalColumn(scenario, table) ?? worst;
-  const feed = table.factors.find(({ path }) => path === 'feedRate');
-  const climbs = feed !== undefined && goalIsFeed(scenario);
-  const properties = factors.map(({ path }) => path).filter((path) => factorKind(path) === 'property');
-  const some = (order: readonly number[], count: number) =>
-    distinct(table, order, properties).slice(0, count);
-  const byMargin = ranked(rows, worst, worst);
-  const byGoal = distinct(
-    table,
-    ranked(rows, goal, worst),
-    climbs ? ['feedRate', ...properties] : properties,
-  );
-  const chosen = new Set([...some(byMargin, LOOKED_AT.margin), ...byGoal.slice(0, LOOKED_AT.goal)]);
-  for (const wheel of wheelRows(table, byMargin))
-    for (const row of some(wheel, LOOKED_AT.wheel)) chosen.add(row);
-  const plain = [...chosen].flatMap((row) => candidate(scenario, choicesOf(factors, table, row)));
-  if (!climbs) return plain;
-  const top = factorSi(feed, endsOf(feed.values)[1]);
-  const combinations = [
-    ...byGoal.slice(0, LOOKED_AT.goal),
-    ...wheelRows(table, byGoal).map((own) => own[0]!),
-  ];
-  const climbed = [...new Set(combinations)].flatMap((row) => {
-    const changes = choicesOf(factors, table, row).filter(({ path }) => path !== 'feedRate');
-    const kept = keptFeed(changedScenario(scenario, changes), top);
-    return kept ? candidate(scenario, [...changes, { path: 'feedRate', value: kept.feedRate }], kept) : [];
-  });
-  return [...plain, ...climbed];
-}
-
-/** Rows of each wheel, in the order given; nothing where the wheel is no factor. */
-function wheelRows(table: SweepTable, rows: readonly number[]): number[][] {
-  const wheel = table.factors.find(({ path, names }) => path === 'wheel' && names);
-  if (!wheel) return [];
-  return wheel
-    .names!.map((_, place) => rows.filter((row) => wheel.values[row] === place))
-    .filter((own) => own.length > 0);
-}
-
-function candidate(scenario: Scenario, changes: readonly Change[], kept?: KeptFeed): SweepCandidate[] {
-  const changed = changedScenario(scenario, changes, 'the sweep');
-  const standing = standingOf(changed);
-  if (!standing.meets || standing.point.status === 'choked') return [];
-  const margin = Math.min(...standing.relative);
-  const { goal } = scenario;
-  const value = goal ? expressionValue(goal.expression, standing.point) : margin;
-  return [
-    {
-      changes,
-      scenario: changed,
-      margin,
-      goal: goal?.sense === 'minimise' ? -value : value,
-      meets: oddsOf(changed, QUICK).meets,
-      ...(kept ? { kept } : {}),
-    },
-  ];
-}
+/** Candidates looked at in full. */
+const IN_FULL = 8;
 
 /** The likeliest candidates, the best of each wheel and the nominal best over all samples. */
 function inFull(
@@ -201,8 +116,8 @@ function wheelsOf({ machine }: Scenario, table: SweepTable): readonly string[] {
   return table.factors.find(({ path }) => path === 'wheel')?.names ?? Object.keys(machine.wheels);
 }
 
-const wheelOf = ({ scenario }: Pick<SweepCandidate, 'scenario'>): string => scenario.settings.wheel;
-
+/** A goal this little better is not worth a word. */
+const NO_BETTER = 1e-3;
 /** Goals this near each other lie within the uncertainty of any coefficient that is not measured (`chosen`). */
 const GOALS_EVEN = 0.05;
 

@@ -34,7 +34,7 @@ export type WayOut =
   | { readonly kind: 'relax'; readonly relaxed: readonly Relaxed[] };
 
 /** What a search from a point may spend; it only has to find a way, not the best one. */
-const LIGHT: Effort = { points: 96, population: 20, generations: 24, starts: 1, polls: 20 };
+const LIGHT: Effort = { points: 192, population: 24, generations: 50, starts: 1, polls: 40 };
 
 /**
  * The smallest change that meets the spec: of one setting where that is enough, else of speeds and feed together within the

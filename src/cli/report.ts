@@ -50,6 +50,11 @@ export const report: Command = {
           default: 'engineer' as const,
           describe: 'a customer gets no coefficients, no scenario text and no model',
         })
+        .option('json', {
+          type: 'boolean',
+          default: false,
+          describe: 'print the answer as JSON; a page is then written only with -o',
+        })
         .option(
           'set',
           settable('change a value of a run, e.g. --set settings.feedRate="200 kg/h" (repeatable)'),
@@ -76,12 +81,14 @@ export const report: Command = {
       ? await ofRun(out, options.set as string[], trialsOf, readers)
       : await ofSweep(out, options.set as string[], trialsOf, readers);
     const written = wish ? await writeFigure(parts.offer, wish) : [];
-    if (typeof options.output === 'string' || !wish) {
+    if (typeof options.output === 'string' || !(wish || options.json)) {
       const file = typeof options.output === 'string' ? options.output : placeFor(out);
       writeWhole(file, reportText(parts));
       written.unshift(file);
     }
-    process.stdout.write(`${written.join('\n')}\n`);
+    process.stdout.write(
+      options.json ? `${JSON.stringify(parts.json, null, 2)}\n` : `${written.join('\n')}\n`,
+    );
     return EXIT.done;
   },
 };

@@ -23,7 +23,7 @@ export function gradeDocument(graded: Graded, title: string): AnswerDocument {
   const { fit, entry } = graded;
   return {
     command: 'grade',
-    found: true,
+    found: fit.atBound.length === 0,
     title,
     answer: gradeSentences(graded),
     sections: [
@@ -41,14 +41,21 @@ export function gradeSentences({ split, fit, estimate }: Graded): string[] {
   const { closure } = split;
   const yieldText = split.given
     ? `${percent(split.finesYield)} (weighed)`
-    : `${percent(split.finesYield)} ± ${percent(split.yieldError, 2)} (from the curves)`;
+    : `${percent(split.finesYield)}${plusMinus(split.yieldError, percent(split.yieldError, 2))} (from the curves)`;
   const closes = split.closes
     ? 'The three curves close'
     : 'The three curves do NOT close, so treat the result as a sketch';
   const leakage =
-    fit.leakage > 0 ? `, leakage ${percent(fit.leakage)} ± ${percent(fit.errors.leakage, 2)}` : '';
+    fit.leakage > 0
+      ? `, leakage ${percent(fit.leakage)}${plusMinus(fit.errors.leakage, percent(fit.errors.leakage, 2))}`
+      : '';
   return [
-    `The cut is ${n(fit.cutSize * MICRO, 3)} µm ± ${percent(fit.errors.logCut, 2)}, sharpness ${n(fit.sharpness, 3)} ± ${n(fit.errors.sharpness, 2)}, bypass ${percent(fit.bypass)} ± ${percent(fit.errors.bypass, 2)}${leakage}.`,
+    `The cut is ${n(fit.cutSize * MICRO, 3)} µm${plusMinus(fit.errors.logCut, percent(fit.errors.logCut, 2))}, sharpness ${n(fit.sharpness, 3)}${plusMinus(fit.errors.sharpness, n(fit.errors.sharpness, 2))}, bypass ${percent(fit.bypass)}${plusMinus(fit.errors.bypass, percent(fit.errors.bypass, 2))}${leakage}.`,
+    ...(fit.atBound.length > 0
+      ? [
+          `${fit.atBound.join(' and ')} ended at the end of the range that is searched, so there is no entry: check the three files and the law.`,
+        ]
+      : []),
     `${closes}: the largest gap is ${percent(Math.abs(closure.largest))} at ${n(closure.at * MICRO, 3)} µm, ${percent(closure.rms)} on average (root mean square).`,
     `The fines yield is ${yieldText}.`,
     `The ${fit.law} law misses the points by ${percent(fit.misfit)} on average (root mean square); the cut from the fines yield and the feed curve alone is ${n(estimate * MICRO, 3)} µm.`,
@@ -130,4 +137,9 @@ function gradeKeys({ split, points, fit, estimate, entry }: Graded) {
     points: points.map(({ size, toCoarse, weight }) => ({ size_um: size * MICRO, toCoarse, weight })),
     wheelEntry: entry,
   };
+}
+
+/** ` ± 0.02`, or nothing where there is no error: curves that do not close have none. */
+function plusMinus(error: number, shown: string): string {
+  return Number.isFinite(error) ? ` ± ${shown}` : '';
 }

@@ -11,7 +11,7 @@ export interface Split {
   readonly coarse: readonly number[];
   /** γ: fines over feed, by mass. */
   readonly finesYield: number;
-  /** Standard error of γ from the scatter of the closure; NaN where γ was given. */
+  /** Standard error of γ from the scatter of the closure; NaN where γ was given, or the curves do not close. */
   readonly yieldError: number;
   /** Whether γ was weighed rather than found from the curves. */
   readonly given: boolean;
@@ -64,16 +64,18 @@ export function splitOf(
   const worst = gaps.reduce((a, gap, i) => (Math.abs(gap) > Math.abs(gaps[a]!) ? i : a), 0);
   const rms = Math.sqrt(gaps.reduce((sum, gap) => sum + gap * gap, 0) / gaps.length);
   const error = CURVE_ERROR * Math.sqrt(1 + gamma ** 2 + (1 - gamma) ** 2);
+  const closes = Math.abs(gaps[worst]!) <= 2 * error;
   return {
     sizes,
     feed: f,
     fines: p,
     coarse: c,
     finesYield: gamma,
-    yieldError: finesYield === undefined ? Math.max(rms, CURVE_ERROR) / Math.sqrt(denominator) : Number.NaN,
+    yieldError:
+      finesYield === undefined && closes ? Math.max(rms, CURVE_ERROR) / Math.sqrt(denominator) : Number.NaN,
     given: finesYield !== undefined,
     closure: { largest: gaps[worst]!, at: sizes[worst]!, rms },
-    closes: Math.abs(gaps[worst]!) <= 2 * error,
+    closes,
   };
 }
 

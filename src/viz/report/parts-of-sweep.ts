@@ -5,6 +5,7 @@ import type { Answer } from '../../answers/report-answer.ts';
 import { ladderWith } from '../../answers/second-machine.ts';
 import { quantityOf, type SweepTable } from '../../answers/sweep-table.ts';
 import { levelsOf, sweepWindow } from '../../answers/sweep-window.ts';
+import { sweptLines } from '../../answers/swept-lines.ts';
 import { label } from '../../answers/text.ts';
 import { mattersOf } from '../../answers/what-matters.ts';
 import type { Position } from '../../search/window/levels.ts';
@@ -17,6 +18,14 @@ import { madeSection } from './sections/made.ts';
 
 /** Width of a figure that takes the whole page [px]. */
 const WHOLE_WIDTH = 1060;
+
+/** Of a sweep over one number: the required quantities against it, with their limits. */
+export function sweptPart(context: Context): Html | undefined {
+  const figures = sweptLines(context.source.stored.study.scenario, context.table);
+  if (figures.length === 0) return undefined;
+  const drawn = figures.map(({ id, title, input }) => take(context, stillOf('lines', input, { id, title })));
+  return html`<section id="swept"><h2>What was swept</h2>${drawn}</section>`;
+}
 
 /** Figures and numbers of the recommended point. */
 export function pointPart(

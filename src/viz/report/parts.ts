@@ -9,4 +9,6 @@ export interface ReportParts {
   readonly data: ReportData;
   /** Its figures, as files can be written of them. */
   readonly offer: FigureOffer;
+  /** What it answers, as `--json` writes it; only of a sweep or a run. */
+  readonly json?: Readonly<Record<string, unknown>>;
 }

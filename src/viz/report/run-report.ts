@@ -6,6 +6,7 @@ import { swayView } from '../../answers/one-at-a-time.ts';
 import { pointState, pointView } from '../../answers/point-view.ts';
 import { asInFile } from '../../answers/recommend.ts';
 import { answerOf } from '../../answers/report-answer.ts';
+import { reportJson } from '../../answers/report-json.ts';
 import { ladderWith } from '../../answers/second-machine.ts';
 import { turnsView } from '../../answers/setting-corrections.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
@@ -45,7 +46,8 @@ export function runReport(
 ): ReportParts {
   const whole = audience === 'engineer';
   const view = pointView(scenario);
-  const answer = answerOf(asInFile(scenario), scenario);
+  const own = asInFile(scenario);
+  const answer = answerOf(own, scenario);
   const controls = controlsOf(scenario, []);
   const compared = controls.filter(({ path }) => SETTINGS.includes(path));
   const measured = measuredTrials(trials, compared);
@@ -113,6 +115,7 @@ ${sway ? assumptionsSection(scenario, sway) : undefined}
 ${cautionsSection(view.outcome.warnings, scenario)}
 ${madeSection({ ...made, ...(whole ? { scenarioText: text } : {}) })}</main>`,
     data,
+    json: reportJson(own, answer),
     offer: { figures: taken.map(({ offered }) => offered), source: sourceWords(scenario, title) },
   };
 }

@@ -4,6 +4,7 @@ import { measuredNear, measuredTrials } from '../../answers/measured-trials.ts';
 import { pointView } from '../../answers/point-view.ts';
 import { recommend } from '../../answers/recommend.ts';
 import { answerOf } from '../../answers/report-answer.ts';
+import { reportJson } from '../../answers/report-json.ts';
 import { turnsView } from '../../answers/setting-corrections.ts';
 import { type SweepTable, tableGrid } from '../../answers/sweep-table.ts';
 import { commonReason } from '../../answers/sweep-window.ts';
@@ -20,6 +21,7 @@ import {
   mattersPart,
   pointPart,
   surfacesPart,
+  sweptPart,
 } from './parts-of-sweep.ts';
 import { plainJson } from './plain.ts';
 import { pointFigures } from './point-figures.ts';
@@ -44,8 +46,10 @@ export function sweepReport(source: SweepSource, deflate: Deflate): ReportParts 
   const view = pointView(best.scenario);
   const answer = answerOf(best, study.scenario);
   const window = windowPart(context);
+  const swept = window ? undefined : sweptPart(context);
   const bench: Part[] = [
     ...(window ? [['window', 'Operating window', window.section] as const] : []),
+    ...(swept ? [['swept', 'What was swept', swept] as const] : []),
     [
       'point',
       'The point',
@@ -83,6 +87,7 @@ export function sweepReport(source: SweepSource, deflate: Deflate): ReportParts 
 <main>${answerSection(answer, standsOn(best.scenario, source.audience))}
 <div class="bench"><div class="work">${bench.map(([, , section]) => section)}</div>${controlsHtml(whole)}</div>
 ${rest.map(([, , section]) => section)}</main>`,
+    json: reportJson(best, answer),
     data: { ...dataOf(context, window, deflate), ...(whole && surfaces ? { solid: true } : {}) },
     offer: {
       figures: context.offered,

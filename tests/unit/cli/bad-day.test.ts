@@ -109,7 +109,7 @@ describe('too little powder for one run', () => {
     const { code, out } = await grindloop('next', DEMO, '--set', 'powder.have=6 kg');
     expect(code).toBe(2);
     expect(out).toMatch(
-      /1 kg may be spent above the reserve; the smallest run here takes (\S+) kg \((\S+) kg fed, 0\.5 kg lost\)/,
+      /1 kg of powder is available above the reserve; the smallest run here takes (\S+) kg \((\S+) kg fed, 0\.5 kg lost\)/,
     );
     const least = Number(/takes (\S+) kg/.exec(out)![1]);
     expect(least).toBeGreaterThan(2);
