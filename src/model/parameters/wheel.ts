@@ -228,4 +228,5 @@ export const WHEEL_MAX_SPEED: Parameter = {
   meaning: 'highest wheel speed its maker allows',
   exclusiveMinimum: 0,
   maximum: 50_000 * RPM,
+  usual: { low: 200 * RPM, high: 30_000 * RPM },
 };

@@ -37,7 +37,7 @@ export function readMeasurement(
   options: ReadOptions = {},
   as: StatedAs = 'options',
 ): Reading {
-  const refused = bytes.length === 0 ? 'is empty' : noText(bytes);
+  const refused = noText(bytes, place);
   if (refused) throw new InputError([{ place, message: refused }]);
   const { text, encoding } = decode(bytes, options.encoding);
   const large = tooLarge(text);

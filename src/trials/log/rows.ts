@@ -46,7 +46,7 @@ const SETTING_UNITS = /^(?:rpm|1\/min|min-1|Hz|%|m\/s|kg\/h|t\/h|kg\/min|g\/s|kg
  * @throws InputError with every fault at once
  */
 export function readLogText(bytes: Uint8Array, place: string, decimal?: DecimalSign): LogText {
-  const refused = noText(bytes) ?? (bytes.length === 0 ? 'is empty' : undefined);
+  const refused = noText(bytes, place);
   if (refused) throw new InputError([{ place, message: refused }]);
   const { text } = decode(bytes);
   const large = tooLarge(text);

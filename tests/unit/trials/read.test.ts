@@ -249,6 +249,17 @@ describe('words of headings and lines above them', () => {
   });
 });
 
+describe('a workbook', () => {
+  it('is known by its content or by its name', () => {
+    const bytes = Uint8Array.of(0x50, 0x4b, 3, 4, 20, 0);
+    for (const [content, name] of [
+      [bytes, 'a.csv'],
+      [new TextEncoder().encode('size um;passing %'), 'a.xlsx'],
+    ] as const)
+      expect(() => readMeasurement(content, name)).toThrow(/workbook.*save its sheet as CSV/);
+  });
+});
+
 describe('sizes of inputs', () => {
   it.each([
     ['130 000 rows', `size um,passing %\n${'1,2\n'.repeat(130_000)}`, /more than 50000 lines/],
