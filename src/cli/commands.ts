@@ -62,8 +62,13 @@ export const COMMANDS: readonly Listed[] = [
     load: async () => (await import('./compare.ts')).compare,
   },
   {
-    usage: 'lesson',
-    summary: 'the teaching page: how recirculation narrows the product, in seven interactive steps',
+    usage: 'desk [file]',
+    summary: 'the whole tool as one HTML file that opens from disk, for people without Node',
+    load: async () => (await import('./desk.ts')).desk,
+  },
+  {
+    usage: 'lesson [file]',
+    summary: 'the teaching page: how sending back the coarse narrows the product, in steps moved by hand',
     load: async () => (await import('./lesson.ts')).lesson,
   },
   {

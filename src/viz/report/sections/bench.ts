@@ -53,7 +53,7 @@ function unitHtml(unit: string): Html | undefined {
 }
 
 /** Every number of an operating point, in columns by group; the page's script keeps them current. */
-function numbersHtml(outcome: Outcome): Html {
+export function numbersHtml(outcome: Outcome): Html {
   const groups = GROUPS.map((group) => {
     const values = outcome.status === 'steady' ? outcome[group] : {};
     const known = quantitiesInGroup(group).filter(({ key }) => outcome.status === 'choked' || key in values);
