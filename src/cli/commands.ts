@@ -62,8 +62,8 @@ export const COMMANDS: readonly Listed[] = [
     load: async () => (await import('./compare.ts')).compare,
   },
   {
-    usage: 'lesson',
-    summary: 'the teaching page: how going round narrows the product, in seven steps moved by hand',
+    usage: 'lesson [file]',
+    summary: 'the teaching page: how sending back the coarse narrows the product, in steps moved by hand',
     load: async () => (await import('./lesson.ts')).lesson,
   },
   {

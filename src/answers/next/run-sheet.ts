@@ -83,7 +83,7 @@ const NOT_RUN: Readonly<Record<NotRun['reason'], string>> = {
 /** Settings that were to be run and are not in the plan. */
 function notRunWords({ why, reason, scenario }: NotRun): string {
   const what =
-    why === 'asked' ? 'The settings asked about' : `The settings asked for (${settingsText(scenario)})`;
+    why === 'asked' ? 'The settings in question' : `The settings included (${settingsText(scenario)})`;
   return `${what} are not in the plan: ${NOT_RUN[reason]}.`;
 }
 
@@ -167,7 +167,7 @@ function runWords(row: Expected, name: string, answer: Scenario): string[] {
   const less = share < 0.995 ? `, with ${formatNumber(100 * share, 2)} % of their feed rate` : '';
   const at =
     run.why === 'asked'
-      ? ` is at the settings asked about${less};`
+      ? ` is at the settings in question${less};`
       : run.why === 'included'
         ? ' was included by name;'
         : '';
