@@ -59,7 +59,7 @@ export function runText({ scenario, outcome, answer, grades }: RunAnswer): strin
 
 function specTable({ spec }: Answer): string[] {
   const width = Math.max(8, ...spec.map(({ required }) => required.length));
-  const columns = ['got', 'margin'].map((head) => head.padStart(12)).join('  ');
+  const columns = ['value', 'margin'].map((head) => head.padStart(12)).join('  ');
   const head = `  ${'required'.padEnd(width)}  ${columns}  met  ${'plausible range'.padEnd(18)}  sets that meet it`;
   const rows = spec.map(({ required, got, margin, unit, met, range, probability }) => {
     const cell = (number: string) => `${number} ${unit}`.trim().padStart(12);

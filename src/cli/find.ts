@@ -24,7 +24,7 @@ export const find: Command = {
       .option('seed', { type: 'number', default: 1, describe: 'seed of the search' })
       .option('confidence', {
         type: 'string',
-        describe: 'probability with which the whole spec shall be met, e.g. "95 %"',
+        describe: 'required probability of meeting the whole spec, e.g. "95 %"',
       })
       .option('grade', GRADED)
       .option('set', settable('change a value, e.g. --set air.flow="1600 m^3/h" (repeatable)'))

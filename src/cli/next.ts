@@ -55,7 +55,7 @@ export const next: Command = {
       .option('here', {
         type: 'boolean',
         default: false,
-        describe: 'ask about the settings of the file, not about the best found',
+        describe: 'use the settings of the file, not the best found',
       })
       .option('include', {
         type: 'string',
@@ -73,7 +73,7 @@ export const next: Command = {
       .option('log', {
         type: 'string',
         describe:
-          'write the trial log of this plan: settings and the readings foretold; not over a file that is there',
+          'write the trial log of this plan: settings and predicted readings; does not replace an existing file',
       })
       .option('seed', { type: 'number', default: 1, describe: 'seed of the search' })
       .option('json', { type: 'boolean', default: false, describe: 'print the result as JSON' })

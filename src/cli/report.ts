@@ -32,7 +32,7 @@ export const report: Command = {
         .option('output', {
           alias: 'o',
           type: 'string',
-          describe: 'page to write; default OUT/report.html, none where a figure is asked for',
+          describe: 'page to write; default OUT/report.html, none where only a figure is written',
         })
         .option('trials', {
           type: 'string',
@@ -40,10 +40,11 @@ export const report: Command = {
           nargs: 1,
           describe: 'trial log: its runs are marked and drawn (repeatable)',
         })
-        .option('beside', {
+        .option('compare-with', {
+          alias: 'beside',
           type: 'string',
           describe:
-            'a second machine, of the catalogue or a file: its ladder at the same product is laid over',
+            'a second machine, of the catalogue or a file: its feed-rate figure at the same product is drawn over',
         })
         .option('for', {
           choices: ['engineer', 'customer'] as const,
@@ -76,7 +77,9 @@ export const report: Command = {
         .trials;
     };
     const beside =
-      typeof options.beside === 'string' ? machineNamed(options.beside, out, '--beside') : undefined;
+      typeof options.compareWith === 'string'
+        ? machineNamed(options.compareWith, out, '--compare-with')
+        : undefined;
     const readers = { audience, ...(beside ? { beside } : {}) };
     const parts = isScenario(out)
       ? await ofRun(out, options, trialsOf, readers)
@@ -94,7 +97,7 @@ export const report: Command = {
   },
 };
 
-/** For whom, and with what beside. */
+/** For whom, and with which second machine to compare. */
 interface Readers {
   readonly audience: Audience;
   readonly beside?: Scenario;
@@ -133,7 +136,7 @@ async function ofSweep(
   try {
     const rows = await reader.rows();
     if (rows.count === 0)
-      throw new InputError([{ place: out, message: 'holds no point yet; run the sweep first' }]);
+      throw new InputError([{ place: out, message: 'has no point yet; run the sweep first' }]);
     const trials = await trialsOf(reader.stored.study.scenario);
     return sweepReport({ stored: reader.stored, rows, trials, date: today(), ...readers }, deflate);
   } finally {

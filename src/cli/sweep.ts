@@ -54,12 +54,12 @@ export const sweep: Command = {
       })
       .option('export', {
         choices: ['csv', 'parquet'] as const,
-        describe: 'write the rows beside the store too',
+        describe: 'also write the rows to a file next to the store',
       })
       .option('dry-run', {
         type: 'boolean',
         default: false,
-        describe: 'say how many points, how large, how long',
+        describe: 'print how many points, how large, how long; run nothing',
       })
       .example('grindloop sweep my-case.yaml -o out/my-case', 'every point of the design, resumable')
       .example('grindloop sweep my-case.yaml -o out/my-case --dry-run', 'how many points and how long'),
@@ -153,7 +153,7 @@ async function close(result: SweepResult, format: ExportFormat | undefined): Pro
   if (!complete) {
     const left = progress.total - progress.done;
     process.stderr.write(
-      `stopped: ${describeProgress(progress)}\n${spaced(left)} points are missing; the same command goes on from here\n`,
+      `stopped: ${describeProgress(progress)}\n${spaced(left)} points are missing; run the same command again to continue\n`,
     );
     return failed.length > 0 ? EXIT.bug : INTERRUPTED;
   }

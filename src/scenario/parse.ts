@@ -70,7 +70,9 @@ export function parseScenario(text: string, options: ParseOptions = {}): Scenari
   const file = asBlock(context, read.node, options.name ?? 'file');
   if (!file) throw new InputError(context.faults);
   const whole = expandWhole(context, file, files);
-  const calibrated = takeUpCalibration(context, whole, files, override(whole, sets).root);
+  const calibrated = takeUpCalibration(context, whole, files, override(whole, sets).root, (named) =>
+    expandParts(emptyContext(files), named, files),
+  );
   const set = override(calibrated.root, sets);
   context.faults.push(...set.faults);
   const root = expandParts(context, set.root, files);
