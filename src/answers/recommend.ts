@@ -4,6 +4,7 @@ import type { Factor, Scenario } from '../scenario/scenario.ts';
 import { bestGoal, firstToRun, isEven } from '../search/find/best-point.ts';
 import { meritOf } from '../search/find/objective.ts';
 import { type Change, changedScenario } from './change.ts';
+import { factorKind } from './factor-kind.ts';
 import type { KeptFeed } from './kept-feed.ts';
 import { type Odds, oddsOf } from './odds.ts';
 import { type Standing, standingAt } from './standing.ts';
@@ -29,6 +30,8 @@ export interface Recommendation {
   readonly nominal?: { readonly scenario: Scenario; readonly kept?: KeptFeed };
   /** Wheels that the samples cannot tell from this one, this one first; and why it was taken. */
   readonly tie?: { readonly wheels: readonly string[]; readonly because: 'trial' | 'order' };
+  /** Measured properties that were swept: they are not chosen, the file's values are used. */
+  readonly held?: readonly string[];
   /** Points of the sweep that meet the whole spec, of how many. */
   readonly meeting?: number;
   readonly points?: number;
@@ -54,7 +57,8 @@ export function recommend(
 ): Recommendation {
   if (scenario.spec.length === 0) return { ...asInFile(scenario), points: table.points };
   const rows = rowsMeeting(table);
-  const counts = { meeting: rows.length, points: table.points };
+  const held = factors.map(({ path }) => path).filter((path) => factorKind(path) === 'property');
+  const counts = { held, meeting: rows.length, points: table.points };
   if (rows.length === 0) return { ...nearest(scenario, factors, table), ...counts };
   const candidates = candidatesOf(scenario, factors, table, rows);
   const nominal = bestGoal(candidates);

@@ -2,16 +2,17 @@ import type { Requirement } from '../scenario/expression/expression.ts';
 import { type Outcome, outcomeOf } from '../scenario/outcome/outcome.ts';
 import type { Scenario } from '../scenario/scenario.ts';
 import { formatNumber, formatQuantity, labelOf } from '../scenario/units/display.ts';
+import { listed } from './join-words.ts';
 import { marginLines } from './margin-words.ts';
 import type { Odds } from './odds.ts';
 import type { Recommendation } from './recommend.ts';
 import { settingsText } from './settings-words.ts';
 import { goalIsFeed } from './sweep-candidates.ts';
-import { label } from './text.ts';
+import { sentence as capital, label } from './text.ts';
 import { type Verdict, verdictOf } from './verdict.ts';
 import { chokedText, missesText, oddsText, openingOf, pointVerdict } from './verdict-words.ts';
 import { wayOutText } from './way-out.ts';
-import { requirementTopic, requirementWords } from './words.ts';
+import { pathInWords, requirementTopic, requirementWords } from './words.ts';
 
 /** The answer of a run or of a sweep: one sentence to read out, what stands second, and the spec, requirement by requirement. */
 export interface Answer {
@@ -88,13 +89,23 @@ function secondOf(recommendation: Recommendation, file: Scenario): string[] {
     kind === 'first' && meeting !== undefined
       ? [`${meeting} of ${points} points of the sweep meet the whole spec.`]
       : [];
-  if (!standing.meets) return [wayOutText(scenario)];
+  const held = heldText(recommendation);
+  if (!standing.meets) return [wayOutText(scenario), ...held];
   return [
     ...tieText(recommendation),
     ...marginLines(recommendation),
     ...nominalText(recommendation, file),
+    ...held,
     ...counted,
   ];
+}
+
+/** What was swept and cannot be chosen. */
+function heldText({ held = [] }: Recommendation): string[] {
+  if (held.length === 0) return [];
+  const names = listed(held.map(pathInWords));
+  const [is, value] = held.length > 1 ? ['are', 'values are'] : ['is', 'value is'];
+  return [`${capital(names)} ${is} measured, not chosen: the file's ${value} used here.`];
 }
 
 /** Wheels that cannot be told apart, and why this one is named. */
@@ -106,7 +117,7 @@ function tieText({ tie, scenario }: Recommendation): string[] {
       ? 'is named because it ran in a trial'
       : 'is named because it is the first in the file';
   const by = scenario.calibration ? 'the calibration' : 'these coefficients';
-  return [`A tie: ${by} cannot tell ${first} from ${others.join(', ')}; ${first} ${why}.`];
+  return [`A tie: ${by} cannot separate ${first} from ${others.join(', ')}; ${first} ${why}.`];
 }
 
 /** The best if the coefficients are as they stand. */

@@ -1,17 +1,29 @@
 import type { Requirement } from '../scenario/expression/expression.ts';
 import type { Scenario } from '../scenario/scenario.ts';
 import { formatNumber, formatQuantity } from '../scenario/units/display.ts';
+import { type CalibrationStanding, calibrationStanding } from '../trials/calibration/calibration-standing.ts';
 import { listed } from './join-words.ts';
 import { chokingOf, type Odds, probabilityOf } from './odds.ts';
 import { type Miss, missesOf, nearestOf, type Standing } from './standing.ts';
 import { failureOf } from './verdict.ts';
 import { requirementWords } from './words.ts';
 
-/** How far the numbers can be trusted, first of all. */
-export function openingOf({ calibration }: Pick<Scenario, 'calibration'>): string {
-  if (!calibration) return 'Uncalibrated estimate, for planning a first trial:';
+/** How far the numbers can be trusted, first of all: what the calibration is of, whether it fits, and what was tried. */
+export function openingOf(scenario: Scenario): string {
+  const { side, lackOfFit, sentences } = calibrationStanding(scenario);
+  return [...sentences, `${basisOf(scenario.calibration, side, lackOfFit)}:`].join(' ');
+}
+
+function basisOf(
+  calibration: Scenario['calibration'],
+  side: CalibrationStanding['side'],
+  lackOfFit: boolean,
+): string {
+  if (!calibration || side === 'none') return 'Uncalibrated estimate, for planning a first trial';
   const names = trialNames(calibration.trials);
-  return names.length > 0 ? `Calibrated on ${listed(names)}:` : 'Calibrated:';
+  const on = names.length > 0 ? ` on ${listed(names)}` : '';
+  if (side !== 'whole') return `Calibrated in part (the ${side})${on}`;
+  return lackOfFit ? `Calibrated${on}, without a good fit` : `Calibrated${on}`;
 }
 
 function trialNames(trials: unknown): string[] {

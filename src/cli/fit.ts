@@ -3,6 +3,8 @@ import { fitDocument } from '../answers/fit/fit-document.ts';
 import { InputError } from '../scenario/errors.ts';
 import { loadScenario } from '../scenario/load.ts';
 import type { Scenario } from '../scenario/scenario.ts';
+import { programVersion } from '../sweep/store/version.ts';
+import { madeOf } from '../trials/calibration/made-of.ts';
 import { calibrationFile } from '../trials/calibration/write.ts';
 import { settlesNothing } from '../trials/fit/coefficient-summary.ts';
 import { fitTrials } from '../trials/fit/fit.ts';
@@ -51,7 +53,7 @@ export const fit: Command = {
           array: true,
           nargs: 1,
           default: [] as string[],
-          describe: 'leave this run out (repeatable)',
+          describe: 'leave this run out and foretell it from the others (repeatable)',
         })
         .option('no-load-current', { type: 'number', describe: 'uncoupled no-load current of the motor [A]' })
         .option('rated-current', { type: 'number', describe: 'rated current of the motor [A]' })
@@ -70,8 +72,8 @@ export const fit: Command = {
         ),
     ),
   run: async (options) => {
-    const [[calibration, page], , { scenario, log }] = await checkedTogether<
-      [ReturnType<typeof filesOf>, unknown, { scenario: Scenario; log: TrialLog }]
+    const [[calibration, page], , { scenario, log, leftOut }] = await checkedTogether<
+      [ReturnType<typeof filesOf>, unknown, Campaign]
     >([
       () => filesOf(options.output as string[]),
       () => refuseOutside(options, BOUNDS),
@@ -80,7 +82,9 @@ export const fit: Command = {
     const found = fitTrials(scenario, log.trials, {
       starts: Number(options.starts),
       seed: Number(options.seed),
+      ...(process.stderr.isTTY ? { progress: shareDone } : {}),
     });
+    if (process.stderr.isTTY) process.stderr.write('\r\x1b[K');
     if (!found) {
       process.stderr.write(
         'the model has no steady state at the settings of these trials: check settings, feed and material\n',
@@ -94,7 +98,7 @@ export const fit: Command = {
       return EXIT.noAnswer;
     }
     const idle = idleNumberOf(log.trials);
-    const report = trialReport(log, found, idle);
+    const report = trialReport(log, found, idle, leftOut);
     const write = (): void => {
       if (calibration === undefined) return;
       const head = {
@@ -105,6 +109,11 @@ export const fit: Command = {
           .join(', '),
         trials: found.comparisons.map(({ trial }) => trial.name),
         leftAsGiven: report.fit.leftAsGiven,
+        of: madeOf(
+          scenario,
+          found.comparisons.map(({ trial }) => trial),
+        ),
+        version: programVersion(),
         date: new Date().toISOString().slice(0, 10),
       };
       writeWhole(calibration, calibrationFile(found, head, idle));
@@ -123,6 +132,11 @@ export const fit: Command = {
   },
 };
 
+/** The share of the sampling done, on one line of a terminal. */
+function shareDone(share: number): void {
+  process.stderr.write(`\r\x1b[Kfit: ${Math.round(100 * share)} % of the samples`);
+}
+
 /** The calibration and the page among the files to write. */
 function filesOf(files: readonly string[]): [calibration: string | undefined, page: string | undefined] {
   const pages = files.filter((file) => /\.html?$/i.test(file));
@@ -140,10 +154,15 @@ const BOUNDS = {
   'laser-to-sieve': { above: 0, most: 100 },
 } as const;
 
-/** The plain scenario and the runs of its log that are to be fitted. */
-async function trialsFor(
-  options: Readonly<Record<string, unknown>>,
-): Promise<{ scenario: Scenario; log: TrialLog }> {
+/** The plain scenario, the runs of its log that are to be fitted, and those left out. */
+interface Campaign {
+  readonly scenario: Scenario;
+  readonly log: TrialLog;
+  readonly leftOut: TrialLog['trials'];
+}
+
+/** What the options ask for. */
+async function trialsFor(options: Readonly<Record<string, unknown>>): Promise<Campaign> {
   const [motor, scenario] = await checkedTogether<[ReturnType<typeof motorOf>, Scenario]>([
     () => motorOf(options),
     () => loadScenario(String(options.file), { set: options.set as string[] }),
@@ -160,7 +179,9 @@ async function trialsFor(
     ...motor,
     ...(options.laserToSieve === undefined ? {} : { laserToSieve: Number(options.laserToSieve) }),
   });
-  return { scenario, log: chosen(log, options.without as string[]) };
+  const without = options.without as string[];
+  const leftOut = log.trials.filter(({ name }) => without.includes(name));
+  return { scenario, log: chosen(log, without), leftOut };
 }
 
 function motorOf({ noLoadCurrent, ratedCurrent }: Readonly<Record<string, unknown>>) {

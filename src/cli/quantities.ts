@@ -27,7 +27,8 @@ function asData() {
     unit: shownIn,
     meaning,
     argument: argument ?? null,
-    json: `${group}.${key}`,
+    // one that needs an argument stands in no fixed place
+    json: argument ? null : `${group}.${key}`,
     column,
   }));
 }

@@ -60,7 +60,7 @@ function refuseOther(path: string, content: Content, replaces: 'never' | 'older'
   if (replaces === 'never')
     throw new InputError([{ place: path, message: 'exists already; --force replaces it' }]);
   if (emptyOrBegins(path, content.slice(0, KIND))) return;
-  const message = 'exists already and is something else, left alone; name another file, or delete it first';
+  const message = 'exists already and is something else; not changed. Name another file, or delete it first';
   throw new InputError([{ place: path, message }]);
 }
 

@@ -33,20 +33,31 @@ export function worldsOf(posterior: Posterior, count: number, seed = 1): World[]
   return drawsOf(posterior, count, seed).map((draw) => ({
     ...draw,
     lot: Math.exp(LOT_SPREAD * normal(random)),
-    shift: median * normal(random),
-    tilt: tilt * normal(random),
+    shift: draw.scatter * median * normal(random),
+    tilt: draw.scatter * tilt * normal(random),
   }));
 }
 
 /** A scenario's point as it would be measured in one world. */
 export function pointInWorld(scenario: Scenario, posterior: Posterior, world: World): Point {
+  return readingIn(truthInWorld(scenario, posterior, world), world);
+}
+
+/** A scenario's point as it is in one world, whatever an instrument says of it. */
+export function truthInWorld(scenario: Scenario, posterior: Posterior, world: World): Point {
   const there = scenarioInWorld(scenario, posterior, world);
-  return asMeasured(solvePoint(toCase(there), { choke: asksFeedAtChoke(scenario) }), world);
+  const point = solvePoint(toCase(there), { choke: asksFeedAtChoke(scenario) });
+  return point.status === 'choked' ? point : { ...point, ...disturbed(point, world) };
+}
+
+/** The same point as the analyser reads it. */
+export function readingIn(point: Point, world: World): Point {
+  return point.status === 'choked' ? point : { ...point, ...asRead(point, world) };
 }
 
 /** A scenario with the coefficients and the feed lot of one world. */
 export function scenarioInWorld(scenario: Scenario, { prior }: Posterior, world: World): Scenario {
-  return withLot(withCoefficients(scenario, prior.coefficients, world.logarithms), world.lot);
+  return withLot(withCoefficients(scenario, prior.coefficients, world.coordinates), world.lot);
 }
 
 /** A point solved in a world with the model's own error and the analyser's laid on. */

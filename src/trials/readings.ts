@@ -1,10 +1,11 @@
 import { sizeAt } from '../model/psd/curve.ts';
 import { shownAfter } from '../scenario/casing-of-scenario.ts';
 import type { Scenario } from '../scenario/scenario.ts';
+import { SETTING_ERROR } from './fit/compare.ts';
 import type { Posterior } from './fit/fit.ts';
 import { type Band, bandOf } from './fit/quantile.ts';
 import { pointInWorld, worldsOf } from './posterior-samples.ts';
-import { normal, seeded } from './random.ts';
+import { normal, type Random, seeded } from './random.ts';
 import { MEASUREMENT_ERRORS } from './trial.ts';
 
 /** 95 % bands of what will be read on a run, SI. */
@@ -39,11 +40,20 @@ export function expectedReadings(
   const points = worldsOf(posterior, WORLDS, seed)
     .map((world) => pointInWorld(scenario, posterior, world))
     .filter((point) => point.status === 'steady');
-  const read = (power: number) => power * (1 + MEASUREMENT_ERRORS.power * normal(random));
+  const read = powerReader(random);
   return {
-    power: bandOf(points.map(({ state }) => read(state.conditions.rotorPower))),
+    power: bandOf(points.map(({ state }) => read(state.conditions))),
     temperature: bandOf(points.map(({ state }) => shownAfter(scenario, state.conditions.temperature, after))),
     x50: bandOf(points.map(({ curve }) => sizeAt(curve, 0.5))),
     x95: bandOf(points.map(({ curve }) => sizeAt(curve, 0.95))),
   };
+}
+
+/** Rotor power as its meter reads it, with feed rate and speed not quite as set [W]. */
+export function powerReader(
+  random: Random,
+): (conditions: { readonly rotorPower: number; readonly grindingPower: number }) => number {
+  return ({ rotorPower, grindingPower }) =>
+    (rotorPower + grindingPower * SETTING_ERROR * normal(random)) *
+    (1 + MEASUREMENT_ERRORS.power * normal(random));
 }

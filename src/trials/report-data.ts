@@ -10,14 +10,22 @@ import { leftAsGiven } from './fit/material.ts';
 import { trialMisfits } from './fit/misfit.ts';
 import { coverageOf } from './foretold.ts';
 import type { LoggedTrial, TrialLog } from './log/logged.ts';
+import { expectedReadings } from './readings.ts';
 
 const SHARES = [0.1, 0.5, 0.9, 0.95] as const;
 
 /**
  * What a report of trials shows, as plain data: every run measured against the fitted model, the mass balance, the
  * coefficients with their errors, what goes together, and whether the model fits.
+ *
+ * @param leftOut runs the fit has not seen: foretold from the others and held against what was measured
  */
-export function trialReport(log: TrialLog, fit: Fit, idle?: IdleNumber) {
+export function trialReport(
+  log: TrialLog,
+  fit: Fit,
+  idle?: IdleNumber,
+  leftOut: readonly LoggedTrial[] = [],
+) {
   const misfits = new Map(trialMisfits(fit.solution, fit.comparisons).map((one) => [one.name, one]));
   const { coefficients } = fit.prior;
   const wheels = new Set(fit.comparisons.map(({ trial }) => trial.scenario.settings.wheel));
@@ -25,12 +33,14 @@ export function trialReport(log: TrialLog, fit: Fit, idle?: IdleNumber) {
     log: log.name,
     ignored: log.ignored,
     foretold: coverageOf(log.trials),
+    heldOut: coverageOf(leftOut.map((trial) => ({ ...trial, foretold: foretoldBy(fit, trial) }))),
     fit: {
       chiSquare: fit.chiSquare,
       freedom: fit.freedom,
       probability: fit.probability,
       lackOfFit: fit.lackOfFit,
       suspects: fit.suspects,
+      suspicion: fit.suspicion ?? null,
       discrepancy: fit.discrepancy,
       starts: fit.starts,
       agreeing: fit.agreeing,
@@ -47,6 +57,12 @@ export function trialReport(log: TrialLog, fit: Fit, idle?: IdleNumber) {
     idleNumber: idle ?? null,
     runs: log.trials.map((trial) => runReport(trial, fit, misfits.get(trial.name))),
   };
+}
+
+/** Readings of a run as the fit foretells them, without a look at what was measured. */
+function foretoldBy(fit: Fit, { scenario, duration }: LoggedTrial): LoggedTrial['foretold'] {
+  const { power, temperature, x50, x95 } = expectedReadings(scenario, fit, 1, duration);
+  return { power, outletTemperature: temperature, x50, x95 };
 }
 
 export type TrialReport = ReturnType<typeof trialReport>;

@@ -95,10 +95,13 @@ test.each([
 });
 
 test('a run that does not fit is named; what to do where it alone does not', () => {
-  expect(runSentences(report({ runs: [run('A', null, 30, false)] }))).toEqual([misfitSentence('A', false)]);
-  expect(misfitSentence('A', false)).toBe('Run A does not fit with the others (χ² beyond 0.1 %).');
-  expect(misfitSentence('A', true)).toBe(
+  expect(runSentences(report({ runs: [run('A', null, 30, false)] }))).toEqual([misfitSentence('A', null)]);
+  expect(misfitSentence('A', null)).toBe('Run A does not fit with the others (χ² beyond 0.1 %).');
+  expect(misfitSentence('A', { kind: 'left out', runs: ['A'], gain: 50 })).toBe(
     'Run A does not fit with the others, and without it they fit: look at its line of the log; --without A leaves it out.',
+  );
+  expect(misfitSentence('A', { kind: 'exchanged', runs: ['A', 'B'], gain: 50 })).toBe(
+    'Run A: its size file seems to be exchanged with that of run B; exchanged back, all runs fit. Look at both lines of the log.',
   );
 });
 

@@ -129,12 +129,12 @@ function figuresOf(asked: number, rows: readonly Row[]): Reach {
 }
 
 /** The hidden coefficients in place of those drawn; a truth of the model's own kind has no error of the model. */
-function inTheTruth(world: World, scenario: Scenario, { prior, logarithms }: Truth): World {
-  const known = new Map(prior.coefficients.map(({ path }, i) => [path, logarithms[i]!]));
+function inTheTruth(world: World, scenario: Scenario, { prior, coordinates }: Truth): World {
+  const known = new Map(prior.coefficients.map(({ path }, i) => [path, coordinates[i]!]));
   const { coefficients } = posteriorOf(scenario).prior;
   return {
     ...world,
-    logarithms: coefficients.map(({ path }, i) => known.get(path) ?? world.logarithms[i]!),
+    coordinates: coefficients.map(({ path }, i) => known.get(path) ?? world.coordinates[i]!),
     sizeError: () => 0,
     powerError: 0,
   };

@@ -6,6 +6,7 @@ import { toCase, withValues } from '../../src/scenario/operating-point.ts';
 import { type Point, solvePoint } from '../../src/scenario/outcome/solved.ts';
 import { parseScenario } from '../../src/scenario/parse.ts';
 import type { Scenario } from '../../src/scenario/scenario.ts';
+import { boundsOf } from '../../src/trials/fit/coefficient.ts';
 import { type Prior, priorOf, withCoefficients } from '../../src/trials/fit/coefficients.ts';
 import { cholesky } from '../../src/trials/fit/covariance.ts';
 import { drawFrom } from '../../src/trials/fit/multistart.ts';
@@ -93,7 +94,7 @@ export function scenarioAt(scenario: Scenario, settings: Settings): Scenario {
 /** A hidden truth that the mill can run at every setting of the campaign. */
 export interface Truth {
   readonly prior: Prior;
-  readonly logarithms: readonly number[];
+  readonly coordinates: readonly number[];
   readonly solve: (scenario: Scenario) => Point;
 }
 
@@ -110,15 +111,16 @@ export function hiddenTruth(
   const prior = priorOf(scenario);
   const lower = cholesky(prior.covariance);
   for (let tries = 0; tries < 2000; tries++) {
-    const logarithms = drawFrom(prior.mean, lower, random);
-    const inside = prior.coefficients.every(
-      (one, i) => logarithms[i]! > Math.log(one.lower) && logarithms[i]! < Math.log(one.upper),
-    );
+    const coordinates = drawFrom(prior.mean, lower, random);
+    const inside = prior.coefficients.every((one, i) => {
+      const [low, high] = boundsOf(one);
+      return coordinates[i]! > low && coordinates[i]! < high;
+    });
     if (!inside) continue;
     const solve = (s: Scenario): Point =>
-      solvePoint(toCase(change(withCoefficients(s, prior.coefficients, logarithms))), { choke: false });
+      solvePoint(toCase(change(withCoefficients(s, prior.coefficients, coordinates))), { choke: false });
     const runs = settings.map((one) => solve(scenarioAt(scenario, one)));
-    if (runs.every((point) => point.status === 'steady')) return { prior, logarithms, solve };
+    if (runs.every((point) => point.status === 'steady')) return { prior, coordinates, solve };
   }
   throw new Error('no truth found that the mill can run');
 }
@@ -136,12 +138,13 @@ export function measuredRun(
   truth: Truth,
   method: 'laser' | 'sieve',
   random: Random,
+  scatter = 1,
 ): Trial {
   const point = truth.solve(scenario);
   if (point.status !== 'steady') throw new Error('the truth chokes');
   const { curve } = point;
-  const shift = 0.03 * normal(random);
-  const tilt = 0.04 * normal(random);
+  const shift = scatter * 0.03 * normal(random);
+  const tilt = scatter * 0.04 * normal(random);
   const points: SizePoint[] = [];
   let reached = 0;
   for (const size of method === 'laser' ? LASER_SIZES : SIEVES) {

@@ -1,6 +1,7 @@
 import { sizeAt } from '../../src/model/psd/curve.ts';
 import type { Point } from '../../src/scenario/outcome/solved.ts';
 import type { Scenario } from '../../src/scenario/scenario.ts';
+import { coordinateOf } from '../../src/trials/fit/coefficient.ts';
 import { intervalOf } from '../../src/trials/fit/coefficient-summary.ts';
 import { type Fit, fitTrials } from '../../src/trials/fit/fit.ts';
 import { drawsOf, pointIn } from '../../src/trials/fit/predict.ts';
@@ -41,7 +42,7 @@ export interface Kind {
 export interface Score {
   /** By symbol of the coefficient; absent where the truth has none of the kind. */
   readonly within?: Readonly<Record<string, number>>;
-  /** The same with intervals half as wide, in logarithms: what a fit that claims too much would show. */
+  /** The same with intervals half as wide, in coordinates: what a fit that claims too much would show. */
   readonly withinHalf?: Readonly<Record<string, number>>;
   readonly lackOfFit: number;
   readonly effective: number;
@@ -84,8 +85,10 @@ export function scoreCampaign(kind: Kind, seed: number): Score {
 function coefficientsWithin(fit: Fit, truth: Truth, width: number): Record<string, number> {
   return Object.fromEntries(
     fit.prior.coefficients.map(({ symbol }, i) => {
-      const [low, high] = intervalOf(fit, i).map(Math.log) as [number, number];
-      const away = Math.abs(truth.logarithms[i]! - (low + high) / 2);
+      const [low, high] = intervalOf(fit, i).map((value) =>
+        coordinateOf(fit.prior.coefficients[i]!, value),
+      ) as [number, number];
+      const away = Math.abs(truth.coordinates[i]! - (low + high) / 2);
       return [symbol, Number(away <= (width * (high - low)) / 2)];
     }),
   );

@@ -10,7 +10,7 @@ import { fitTrials, MODEL_FLOOR, type Posterior } from '../../src/trials/fit/fit
 import type { Random } from '../../src/trials/random.ts';
 import type { Trial } from '../../src/trials/trial.ts';
 import { measuredRun, type Truth } from './campaign.ts';
-import { FEW } from './strategies.ts';
+import { FEW } from './light.ts';
 
 /** What next said after so many trials, and how far one more, the best there was, moved the settings found. */
 export interface OneMore {

@@ -10,6 +10,7 @@ import { fitTrials, MODEL_FLOOR, type Posterior } from '../../src/trials/fit/fit
 import type { Random } from '../../src/trials/random.ts';
 import type { Trial } from '../../src/trials/trial.ts';
 import { measuredRun, type Settings, scenarioAt, type Truth } from './campaign.ts';
+import { FEW } from './light.ts';
 
 /** Where a campaign stands after so many trials. */
 export interface Standing {
@@ -30,9 +31,6 @@ export interface Forecast {
 }
 
 export type Strategy = (posterior: Posterior, done: readonly Trial[]) => Scenario;
-
-/** A strategy asks for best coefficients and their covariance, not for the ends of intervals. */
-export const FEW = { evaluations: 900, effective: 40, most: 1500 };
 
 /** One trial after another by a strategy, the fit repeated after each. */
 export function follow(
@@ -76,7 +74,7 @@ function forecastAgainst(
 ): Forecast | undefined {
   const planned = plannedTrial(there, before, 'laser');
   const after = linesAt(asked, fit);
-  const real = linesAt(asked, { ...before, mean: truth.logarithms });
+  const real = linesAt(asked, { ...before, mean: truth.coordinates });
   if (!planned || !after || !real) return undefined;
   const foretold = covarianceAfter(before.covariance, planned.information);
   const rows = answerAt(asked, before).lines.flatMap(({ text, gradient }) => {

@@ -84,12 +84,11 @@ beforeAll(() => {
   );
   expect(built.out).toBe('');
   const { scripts } = JSON.parse(readFileSync('package.json', 'utf8'));
-  const bundled = spawnSync(`node_modules/.bin/${scripts.bundle}`, {
-    cwd: copy,
-    shell: true,
-    encoding: 'utf8',
-  });
-  expect(bundled.stderr).toBe('');
+  const env = { ...process.env, PATH: `${join(copy, 'node_modules/.bin')}:${process.env.PATH}` };
+  for (const script of [scripts.pages, scripts.program]) {
+    const bundled = spawnSync(script, { cwd: copy, shell: true, encoding: 'utf8', env });
+    expect(bundled.stderr).toBe('');
+  }
 }, 240_000);
 afterAll(() => rmSync(copy, { recursive: true, force: true }));
 

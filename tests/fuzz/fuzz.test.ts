@@ -3,6 +3,7 @@ import { describe, expect, test } from 'vitest';
 import { uniform } from '../reference/random-cases.ts';
 import { mutate } from './mutate.ts';
 import { TARGETS } from './targets.ts';
+import { LEAST_TOLD, shareTold, wrongAcceptance } from './wrong-acceptance.ts';
 
 describe('mutated input is accepted or refused in words, never a crash', () => {
   test.each(TARGETS)('$name', async ({ seeds, feed }) => {
@@ -13,6 +14,16 @@ describe('mutated input is accepted or refused in words, never a crash', () => {
     expect(counts.accepted).toBeGreaterThan(0);
     expect(counts.refused).toBeGreaterThan(0);
   });
+});
+
+test('of the numbers of a sound scenario, each mistyped in ten ways, at least 95 % are refused or questioned', () => {
+  const tallies = wrongAcceptance('scenarios/mineral-filler.yaml');
+  expect(tallies.every(({ tried }) => tried > 0)).toBe(true);
+  expect(tallies.reduce((sum, { tried }) => sum + tried, 0)).toBeGreaterThan(300);
+  const silent = tallies.flatMap(({ slip, silent: lines }) => lines.map((line) => `${slip}: ${line}`));
+  expect(shareTold(tallies), silent.join('\n')).toBeGreaterThan(LEAST_TOLD);
+  for (const sign of ['no unit', 'a decimal comma', 'a comma between thousands', 'a unit of another kind'])
+    expect(tallies.find(({ slip }) => slip === sign)!.silent).toEqual([]);
 });
 
 test('whole command lines, in a process that may write nowhere else', () => {

@@ -20,6 +20,7 @@ export interface PlainState {
   readonly arriving: readonly number[][];
   readonly product: readonly number[][];
   readonly grindingPower: number;
+  readonly idlePower: number;
 }
 
 /** What is prepared once: grid, feeds, fragment matrices. */
@@ -31,6 +32,8 @@ export interface PlainProblem {
   readonly fragments: readonly (readonly (readonly number[])[])[];
   readonly airMassFlow: number;
   readonly inletDensity: number;
+  /** Another law of crowding than eq. 6: hits per pass over those without load. */
+  readonly crowding?: (loading: number, halving: number) => number;
 }
 
 const R = 287.05287;
@@ -103,13 +106,15 @@ export function plainFlow(problem: PlainProblem, G: number): PlainState & { read
     const time = (height * Math.PI * (outer ** 2 - inner ** 2)) / Q;
     const perHit = 1 / (count * N) + (2 * s) / (rotor.coefficients.returnRatio * vTip);
     const k0 = (rotor.coefficients.hitFactor * rotor.coefficients.linerFactor * time) / perHit;
-    const k = k0 / (1 + lambda / rotor.coefficients.crowdingLoad);
+    const { crowdingLoad, powerFactor = 1 } = rotor.coefficients;
+    const k = k0 * (problem.crowding?.(lambda, crowdingLoad) ?? 1 / (1 + lambda / crowdingLoad));
     const vR = (wheel.coefficients.radialFactor * Q) / area;
     const vPhi = chiPhi * omegaR + wheel.coefficients.leanFactor * vR * Math.tan(wheel.geometry.lean);
     const idle =
       rotor.coefficients.idleNumber * problem.inletDensity * N ** 3 * rotor.geometry.diameter ** 5 +
       (1 - rotor.coefficients.velocityRatio) * m * vTip ** 2;
     const grinding =
+      powerFactor *
       vTip *
       ((1 + rotor.coefficients.restitution) * epsilon * vImp * k * G +
         (1 - rotor.coefficients.velocityRatio) * vTip * G);
@@ -119,7 +124,7 @@ export function plainFlow(problem: PlainProblem, G: number): PlainState & { read
       c.components.reduce((sum, { share, material }) => sum + share * F * material.heatCapacity, 0) +
       c.loop.casingLoss;
     const heat = idle + grinding + wheelPower - F * c.loop.evaporation * 2.454e6;
-    return { density, Q, k, vR, vPhi, grinding, rise: heat / capacity };
+    return { density, Q, k, vR, vPhi, idle, grinding, rise: heat / capacity };
   };
   const T = bisect((t) => t - c.air.temperature - at(t).rise, c.air.temperature - 200, 20000);
   const state = at(T);
@@ -185,6 +190,7 @@ export function plainFlow(problem: PlainProblem, G: number): PlainState & { read
     arriving,
     product,
     grindingPower: state.grinding,
+    idlePower: state.idle,
     around,
   };
 }

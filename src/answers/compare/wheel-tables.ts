@@ -121,7 +121,7 @@ export function wheelDots(comparison: Comparison): DotsInput {
       { measure: { name: 'wheel speed', unit: 'rpm' }, dots: dots('speed'), fromZero: true },
       ...(['wheelPower', 'rotorPower', 'pressureLoss', 'feedMargin', 'specificEnergy'] as const).map(panel),
     ],
-    caption: `What each wheel needs for ${targetWords(comparison)}: wheels whose grey ranges overlap are not told apart.`,
+    caption: `What each wheel needs for ${targetWords(comparison)}: wheels whose grey ranges overlap cannot be ranked.`,
   };
 }
 

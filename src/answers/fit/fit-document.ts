@@ -21,7 +21,8 @@ export function fitDocument(
     calibration === undefined
       ? 'No calibration was written; -o CAL writes it.'
       : `The calibration is in ${calibration}; a scenario uses it by calibration: ${calibration}`;
-  const foretold = foretoldTable(report);
+  const foretold = foretoldTable(report.foretold);
+  const heldOut = foretoldTable(report.heldOut);
   const sections: Section[] = [
     {
       id: 'coefficients',
@@ -40,10 +41,14 @@ export function fitDocument(
     ...(foretold.length > 0
       ? [{ id: 'predicted', heading: 'Predicted before the runs', tables: foretold }]
       : []),
+    ...(heldOut.length > 0
+      ? [{ id: 'held-out', heading: 'Runs left out, predicted from the others', tables: heldOut }]
+      : []),
   ];
   return {
     command: 'fit',
-    found: true,
+    // a calibration is written all the same, and every answer that uses it says so
+    found: !report.fit.lackOfFit,
     title,
     ...(job ? { job } : {}),
     answer: [...fitSentences(report), kept],

@@ -68,8 +68,7 @@ export function runTable({ runs }: TrialReport): AnswerTable {
 }
 
 /** What was predicted before the runs beside what was measured; none where no log carries predictions. */
-export function foretoldTable({ foretold }: TrialReport): AnswerTable[] {
-  const { readings, inside, of } = foretold;
+export function foretoldTable({ readings, inside, of }: TrialReport['foretold']): AnswerTable[] {
   if (of === 0) return [];
   return [
     {

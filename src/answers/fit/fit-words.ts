@@ -50,17 +50,20 @@ export function runSentences(report: TrialReport): string[] {
   return [
     ...report.runs.flatMap(({ name, flags, fits }) => [
       ...flags.map((flag) => `Run ${name}: ${flag}`),
-      ...(fits === false ? [misfitSentence(name, report.fit.suspects.includes(name))] : []),
+      ...(fits === false ? [misfitSentence(name, report.fit.suspicion)] : []),
     ]),
     ...temperatureSentences(report.runs),
   ];
 }
 
-/** A run that does not fit; `alone` where the others fit without it. */
-export function misfitSentence(name: string, alone: boolean): string {
-  return alone
-    ? `Run ${name} does not fit with the others, and without it they fit: look at its line of the log; --without ${name} leaves it out.`
-    : `Run ${name} does not fit with the others (χ² beyond 0.1 %).`;
+/** A run that does not fit, and what mends the fit where one entry alone does. */
+export function misfitSentence(name: string, suspicion: TrialReport['fit']['suspicion']): string {
+  if (!suspicion?.runs.includes(name)) return `Run ${name} does not fit with the others (χ² beyond 0.1 %).`;
+  const other = suspicion.runs.filter((one) => one !== name).join();
+  if (suspicion.kind === 'exchanged')
+    return `Run ${name}: its size file seems to be exchanged with that of run ${other}; exchanged back, all runs fit. Look at both lines of the log.`;
+  const without = other === '' ? 'without it' : `without it and run ${other}`;
+  return `Run ${name} does not fit with the others, and ${without} they fit: look at its line of the log; --without ${name} leaves it out.`;
 }
 
 /** Outlet temperatures stay out of the fit, which power has determined already; they tell of air flow and heat loss. */

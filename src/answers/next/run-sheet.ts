@@ -83,7 +83,7 @@ const NOT_RUN: Readonly<Record<NotRun['reason'], string>> = {
 /** Settings that were to be run and are not in the plan. */
 function notRunWords({ why, reason, scenario }: NotRun): string {
   const what =
-    why === 'asked' ? 'The settings asked about' : `The settings asked for (${settingsText(scenario)})`;
+    why === 'asked' ? 'The settings in question' : `The settings included (${settingsText(scenario)})`;
   return `${what} are not in the plan: ${NOT_RUN[reason]}.`;
 }
 
@@ -92,7 +92,7 @@ function headline(plan: Plan, budget: Budget): string[] {
   if (last === undefined) {
     return plan.ends === 'settled'
       ? [
-          `Stop: no trial is needed. Another one would move the settings by less than ${100 * WORTH_MOVING} %; all that is still not known could move them by ${uncertainty(plan.settingsInDoubt)}.`,
+          `Stop: no trial is needed. Another one would move the settings by less than ${100 * WORTH_MOVING} %; everything not yet determined could move them by ${uncertainty(plan.settingsInDoubt)}.`,
         ]
       : [`No trial can be planned. ${ENDS[plan.ends]}${shortOf(plan, budget)}`];
   }
@@ -167,7 +167,7 @@ function runWords(row: Expected, name: string, answer: Scenario): string[] {
   const less = share < 0.995 ? `, with ${formatNumber(100 * share, 2)} % of their feed rate` : '';
   const at =
     run.why === 'asked'
-      ? ` is at the settings asked about${less};`
+      ? ` is at the settings in question${less};`
       : run.why === 'included'
         ? ' was included by name;'
         : '';

@@ -117,7 +117,7 @@ export function chokeMessage(reason: ChokeReason, w: Workspace): string {
     case 'grind limit':
       return 'particles too small to be broken by these hits are held back by the wheel and pile up';
     case 'fold':
-      return 'more comes round than went round at every load: the wheel and the rotor lose hold together';
+      return 'at every load more returns than was sent round, so the mill fills: wheel and rotor cannot keep up';
     case 'load':
       return `the circulating load passes ${load} kg of solids per kg of air, the limit assumed for this machine`;
   }

@@ -197,4 +197,5 @@ export const ROTOR_MAX_SPEED: Parameter = {
   meaning: 'highest rotor speed its maker allows',
   exclusiveMinimum: 0,
   maximum: 50_000 * RPM,
+  usual: { low: 200 * RPM, high: 30_000 * RPM },
 };

@@ -52,7 +52,11 @@ const BEGINS: readonly (readonly [readonly number[], string])[] = [
   [[0x25, 0x50, 0x44, 0x46], 'is a PDF: export the table as text or CSV'],
 ];
 
-/** Why a file's bytes are no text, by how they begin, in words; undefined where they may be. */
-export function noText(bytes: Uint8Array): string | undefined {
+const WORKBOOK = /\.(?:xlsx|xlsm|xlsb|xls|ods)$/i;
+
+/** Why a file is no text, by how its bytes begin or by its name, in words; undefined where it may be. */
+export function noText(bytes: Uint8Array, name: string): string | undefined {
+  if (bytes.length === 0) return 'is empty';
+  if (WORKBOOK.test(name)) return 'is a spreadsheet workbook: save its sheet as CSV';
   return BEGINS.find(([begin]) => begin.every((byte, i) => bytes[i] === byte))?.[1];
 }

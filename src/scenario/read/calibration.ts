@@ -1,7 +1,7 @@
 import { overrideValues } from './apply-set.ts';
 import { type Context, fault, readText } from './context.ts';
 import type { Files } from './files.ts';
-import { type Block, childOf, type Node } from './node.ts';
+import { type Block, blockOf, childOf, type Node, textOf } from './node.ts';
 import { readYaml } from './yaml.ts';
 
 /** The scenario with the values of its calibration laid over it, and the calibration as plain data. */
@@ -10,13 +10,26 @@ export interface Calibrated {
   readonly calibration?: Readonly<Record<string, unknown>>;
 }
 
+/** Which side of a calibration a path belongs to: the material's, or the machine's. */
+export function sideOf(path: string): 'material' | 'machine' {
+  return /^(material|components|feed)\./.test(path) ? 'material' : 'machine';
+}
+
 /**
  * `calibration: FILE` — takes the values a fit wrote (`values: { path: { value, label, source } }`) into the scenario;
- * the rest of the file is kept as it is.
+ * the rest of the file is kept as it is. Of a calibration made with another material only the machine's values are taken,
+ * of one made on another machine only the material's; `takenUp` says which.
  *
  * @param named the scenario that names the calibration: with the values of the command line, which may name another
+ * @param expanded lays out a scenario's `from:` entries, so that material and machine have their names
  */
-export function takeUpCalibration(context: Context, root: Block, files: Files, named: Block): Calibrated {
+export function takeUpCalibration(
+  context: Context,
+  root: Block,
+  files: Files,
+  named: Block,
+  expanded: (root: Block) => Block,
+): Calibrated {
   const node = childOf(named, 'calibration');
   const name = readText(context, node, 'calibration', 400);
   if (name === undefined) return { root };
@@ -35,7 +48,38 @@ export function takeUpCalibration(context: Context, root: Block, files: Files, n
       fault(context, node, 'calibration', `${name} must be a file that fit wrote: it has no values`);
     return { root };
   }
-  return { root: overrideValues(root, values), calibration: plain(read.node) as Record<string, unknown> };
+  const calibration = plain(read.node) as Record<string, unknown>;
+  const takenUp = sidesOf(calibration, expanded(named));
+  const used = [...values.entries].filter(([path]) => takenUp[sideOf(path)]);
+  return {
+    root: overrideValues(root, blockOf(used, values)),
+    calibration: { ...calibration, takenUp },
+  };
+}
+
+/** Whether a calibration is of the scenario's material, and of its machine; a file that does not say is of both. */
+function sidesOf(calibration: Record<string, unknown>, root: Block): { material: boolean; machine: boolean } {
+  const of = calibration.of as { materials?: unknown; machine?: unknown } | undefined;
+  const materials = namesOfMaterials(root);
+  const machine = textOf(childOf(root, 'machine'), 'name') ?? UNNAMED;
+  return {
+    material: !Array.isArray(of?.materials) || alike(of.materials.map(String), materials),
+    machine: typeof of?.machine !== 'string' || alike([of.machine], [machine]),
+  };
+}
+
+/** What a material or machine without a name is called. */
+const UNNAMED = 'unnamed';
+
+function namesOfMaterials(root: Block): string[] {
+  const components = childOf(root, 'components');
+  const solids = components?.kind === 'list' ? components.items : [root];
+  return solids.map((solid) => textOf(childOf(solid, 'material'), 'name') ?? UNNAMED);
+}
+
+function alike(one: readonly string[], other: readonly string[]): boolean {
+  const plainly = (name: string): string => name.trim().toLowerCase().replace(/\s+/g, ' ');
+  return one.length === other.length && one.every((name, i) => plainly(name) === plainly(other[i]!));
 }
 
 /** Nodes as plain data: numbers where a text is one. */

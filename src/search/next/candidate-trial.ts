@@ -26,9 +26,9 @@ const STEP = 0.5;
 const STACK = [20, 32, 45, 63, 75, 106, 150, 250].map((opening) => opening * 1e-6);
 const LASER_SHARES = Array.from({ length: 39 }, (_, i) => 0.025 * (i + 1));
 
-/** The model at a scenario's settings with given logarithms of the coefficients. */
-export function modelWith(scenario: Scenario, posterior: Posterior, logarithms: readonly number[]): Point {
-  const there = withCoefficients(scenario, posterior.prior.coefficients, logarithms);
+/** The model at a scenario's settings with given coefficients along their scales. */
+export function modelWith(scenario: Scenario, posterior: Posterior, coordinates: readonly number[]): Point {
+  const there = withCoefficients(scenario, posterior.prior.coefficients, coordinates);
   return solvePoint(toCase(there), { choke: asksFeedAtChoke(scenario) });
 }
 

@@ -107,5 +107,5 @@ function curveSizesOf(scenario: Scenario): number[] {
 }
 
 function noFactors(): InputError {
-  return new InputError([{ place: 'sweep.factors', message: 'names no factor; give at least one' }]);
+  return new InputError([{ place: 'sweep.factors', message: 'has no factor; give at least one' }]);
 }

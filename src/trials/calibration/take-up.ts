@@ -1,10 +1,11 @@
 import { Matrix } from 'ml-matrix';
 import { InputError } from '../../scenario/errors.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
-import type { Coefficient } from '../fit/coefficients.ts';
+import { type Coefficient, coordinateOf, LOG } from '../fit/coefficient.ts';
 import { priorOf } from '../fit/coefficients.ts';
 import { MODEL_FLOOR, type Posterior } from '../fit/fit.ts';
-import type { PosteriorDraw } from '../fit/sample.ts';
+import { drawOf, rowLengths } from './draw-row.ts';
+import { usedPart } from './used-part.ts';
 
 /**
  * What is known of a scenario's coefficients: the joint distribution of its calibration, or the prior where it has none.
@@ -19,19 +20,26 @@ export function posteriorOf(scenario: Scenario): Posterior {
   }
   const fault = faultOf(joint);
   if (fault) throw new InputError([{ place: 'calibration: joint', message: fault }]);
-  const { coefficients, mean, covariance, priorCovariance, discrepancy } = joint as Joint;
+  const { mean, covariance, priorCovariance, discrepancy } = joint as Joint;
+  // a file of an earlier version has logarithms only
+  const coefficients = (joint as Joint).coefficients.map((one) => ({
+    ...one,
+    scale: one.scale ?? LOG,
+    lower: one.lower ?? Number.NEGATIVE_INFINITY,
+    upper: one.upper ?? Number.POSITIVE_INFINITY,
+  }));
   const draws = rowsOf((joint as Joint).draws);
-  return {
+  return usedPart(scenario, {
     prior: {
       coefficients,
-      mean: coefficients.map(({ prior }) => Math.log(prior)),
+      mean: coefficients.map((one) => coordinateOf(one, one.prior)),
       covariance: new Matrix(priorCovariance),
     },
     mean,
     covariance: new Matrix(covariance),
     discrepancy,
-    ...(draws ? { draws: draws.map(asDraw) } : {}),
-  };
+    ...(draws ? { draws: draws.map((row) => drawOf(row, coefficients.length)) } : {}),
+  });
 }
 
 /** Draws as rows of numbers: a text of the file holds one a line. */
@@ -39,11 +47,6 @@ function rowsOf(draws: Joint['draws']): readonly (readonly number[])[] | undefin
   if (typeof draws !== 'string') return draws;
   const lines = draws.split('\n').filter((line) => line.trim() !== '');
   return lines.map((line) => line.trim().split(/\s+/).map(Number));
-}
-
-/** A row of the file: ln of every coefficient, then the discrepancy. */
-function asDraw(row: readonly number[]): PosteriorDraw {
-  return { logarithms: row.slice(0, -1), discrepancy: row[row.length - 1]! };
 }
 
 interface Joint {
@@ -70,10 +73,11 @@ function faultOf(joint: unknown): string | undefined {
     return `must have ${n} means`;
   if (!square(covariance) || !square(priorCovariance)) return `must have covariances of ${n} by ${n}`;
   const rows: unknown = rowsOf(draws) ?? [];
+  const lengths = rowLengths(n);
   const whole =
     Array.isArray(rows) &&
-    rows.every((row) => Array.isArray(row) && row.length === n + 1 && row.every(Number.isFinite));
+    rows.every((row) => Array.isArray(row) && lengths.includes(row.length) && row.every(Number.isFinite));
   if (!whole || (draws !== undefined && (rows as unknown[]).length === 0))
-    return `must have draws of ${n + 1} numbers each`;
+    return `must have draws of ${lengths[0]} numbers each`;
   return Number.isFinite(discrepancy) ? undefined : 'must have a discrepancy';
 }

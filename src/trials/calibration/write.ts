@@ -1,9 +1,12 @@
 import { Document, isSeq } from 'yaml';
 import { siUnitOf } from '../../scenario/units/display.ts';
+import { numbersAt } from '../fit/coefficient.ts';
 import { standingsOf } from '../fit/coefficient-summary.ts';
 import type { Fit } from '../fit/fit.ts';
 import type { IdleNumber } from '../fit/idle.ts';
 import { trialMisfits } from '../fit/misfit.ts';
+import { rowOf } from './draw-row.ts';
+import type { MadeOf } from './made-of.ts';
 
 /** What a calibration file says besides the numbers. */
 export interface CalibrationHead {
@@ -14,6 +17,10 @@ export interface CalibrationHead {
   readonly trials: readonly string[];
   /** ISO date. */
   readonly date: string;
+  /** What it is of and what was tried; absent in a file written by hand: then it is taken as of any. */
+  readonly of?: MadeOf;
+  /** Version of the program that fitted it. */
+  readonly version?: string;
   /** What of the materials was not fitted, in words. */
   readonly leftAsGiven?: readonly string[];
 }
@@ -46,7 +53,7 @@ export function calibrationFile(fit: Fit, head: CalibrationHead, idle?: IdleNumb
       effective: Math.round(fit.effective),
       ...(leftAsGiven && leftAsGiven.length > 0 ? { leftAsGiven } : {}),
     },
-    values: { ...fittedValues(fit, head), ...(idle ? idleValue(idle, head) : {}) },
+    values: { ...(idle ? idleValue(idle, head) : {}), ...fittedValues(fit, head) },
     joint: jointOf(fit),
   });
   for (const name of ['covariance', 'priorCovariance']) oneLineEach(file.getIn(['joint', name]));
@@ -63,17 +70,21 @@ interface Value {
 function fittedValues(fit: Fit, { trials, log, date }: CalibrationHead): Record<string, Value> {
   const by = `fit to ${trials.length} trials of ${log}, ${date}`;
   const wheels = new Set(fit.comparisons.map(({ trial }) => trial.scenario.settings.wheel));
-  const entries = standingsOf(fit).map(({ path, unit, value, low, high, state }, i): [string, Value] => {
+  const entries = standingsOf(fit).flatMap(({ unit, low, high, state }, i): [string, Value][] => {
     const spread = `95 % within ${withUnit(low, unit, 3)} to ${withUnit(high, unit, 3)}`;
-    const { wheel } = fit.prior.coefficients[i]!;
+    const coefficient = fit.prior.coefficients[i]!;
+    const { wheel } = coefficient;
     const untried = wheel !== undefined && !wheels.has(wheel);
     const held = untried
       ? 'wheel without trials, inferred from the others by the'
       : 'prior value, hardly touched by the';
-    const text = withUnit(value, unit);
-    return untried || state === 'held'
-      ? [path, { value: text, label: 'assumed', source: `${held} ${by}; ${spread}` }]
-      : [path, { value: text, label: 'fitted', source: `${by}; ${spread}` }];
+    const assumed = untried || state === 'held';
+    const label = assumed ? 'assumed' : 'fitted';
+    const source = assumed ? `${held} ${by}; ${spread}` : `${by}; ${spread}`;
+    return numbersAt(coefficient, fit.mean[i]!).map(([path, value]) => [
+      path,
+      { value: withUnit(value, unit), label, source },
+    ]);
   });
   return Object.fromEntries(entries);
 }
@@ -91,10 +102,11 @@ function jointOf({ prior, mean, covariance, draws, discrepancy }: Fit) {
     discrepancy: number(discrepancy),
     coefficients: prior.coefficients.map((one) => ({
       ...one,
+      // a copy each: YAML would write a shared record once and refer to it
+      scale: { ...one.scale },
       prior: number(one.prior),
       spread: number(one.spread),
-      lower: number(one.lower),
-      upper: number(one.upper),
+      ...finiteLimits(one),
     })),
     mean: mean.map(number),
     covariance: covariance.to2DArray().map((row) => row.map(number)),
@@ -103,11 +115,17 @@ function jointOf({ prior, mean, covariance, draws, discrepancy }: Fit) {
   };
 }
 
+/** Limits as YAML can hold them: one that does not exist is left out. */
+function finiteLimits({ lower, upper }: Fit['prior']['coefficients'][number]) {
+  return {
+    ...(Number.isFinite(lower) ? { lower: number(lower) } : {}),
+    ...(Number.isFinite(upper) ? { upper: number(upper) } : {}),
+  };
+}
+
 /** Draws as one text, a draw a line: thousands of numbers that no reader of YAML need look at one by one. */
 function drawsText(draws: Fit['draws']): string {
-  const line = ({ logarithms, discrepancy }: Fit['draws'][number]): string =>
-    [...logarithms, discrepancy].map(short).join(' ');
-  return `${draws.map(line).join('\n')}\n`;
+  return `${draws.map((draw) => rowOf(draw).map(short).join(' ')).join('\n')}\n`;
 }
 
 /** A row a line: a matrix is read across. */

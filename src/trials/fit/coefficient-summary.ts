@@ -1,4 +1,5 @@
 import { inverse, type Matrix } from 'ml-matrix';
+import { boundsOf, numberAt } from './coefficient.ts';
 import type { Posterior } from './fit.ts';
 import { bandOf, NORMAL_95 } from './quantile.ts';
 
@@ -13,7 +14,7 @@ export interface Standing {
   /** Ends of the interval that holds 95 % of what is possible, SI. */
   readonly low: number;
   readonly high: number;
-  /** Standard deviation of the logarithm before and after the trials. */
+  /** Standard deviation along its scale before and after the trials. */
   readonly before: number;
   readonly after: number;
   /** Settled: the trials took at least half of its prior spread. Weak: some. Held: nearly nothing, the prior stands. */
@@ -33,7 +34,7 @@ export function standingsOf(posterior: Posterior): Standing[] {
     const [low, high] = intervalOf(posterior, i);
     const after = Math.sqrt(covariance.get(i, i));
     const left = after / one.spread;
-    const value = Math.exp(mean[i]!);
+    const value = numberAt(one, mean[i]!);
     return {
       path: one.path,
       symbol: one.symbol,
@@ -45,25 +46,26 @@ export function standingsOf(posterior: Posterior): Standing[] {
       before: one.spread,
       after,
       state: left < SETTLED ? 'settled' : left < HELD ? 'weak' : 'held',
-      atBound: value <= one.lower * (1 + 1e-9) || value >= one.upper * (1 - 1e-9),
+      atBound: boundsOf(one).some((bound) => Math.abs(mean[i]! - bound) < 1e-6),
     };
   });
 }
 
 /** Equal-tailed 95 % interval of a coefficient: the quantiles of its draws, ± 1.96 standard errors where there are none. */
 export function intervalOf(
-  { mean, covariance, draws }: Posterior,
+  { prior, mean, covariance, draws }: Posterior,
   index: number,
 ): readonly [low: number, high: number] {
+  const coefficient = prior.coefficients[index]!;
   if (draws) {
-    const { low, high } = bandOf(draws.map(({ logarithms }) => logarithms[index]!));
-    return [Math.exp(low), Math.exp(high)];
+    const { low, high } = bandOf(draws.map(({ coordinates }) => coordinates[index]!));
+    return [numberAt(coefficient, low), numberAt(coefficient, high)];
   }
   const reach = NORMAL_95 * Math.sqrt(covariance.get(index, index));
-  return [Math.exp(mean[index]! - reach), Math.exp(mean[index]! + reach)];
+  return [numberAt(coefficient, mean[index]! - reach), numberAt(coefficient, mean[index]! + reach)];
 }
 
-/** Correlation matrix of the logarithms. */
+/** Correlation matrix along the scales. */
 export function correlationsOf(covariance: Matrix): number[][] {
   const n = covariance.rows;
   return Array.from({ length: n }, (_, i) =>

@@ -1,114 +1,83 @@
 import { Matrix } from 'ml-matrix';
-import { withValue } from '../../scenario/operating-point.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
-import { type Coefficient, coefficient, REACH, SPREAD } from './coefficient.ts';
+import { ROTOR_BELIEFS, SHARED_BELIEFS, WHEEL_BELIEFS } from './beliefs.ts';
+import { type Coefficient, coordinateOf } from './coefficient.ts';
+import { coefficientAt } from './coefficient-at.ts';
 import { materialCoefficients } from './material.ts';
+import { rangedCoefficients } from './ranged.ts';
 
-export type { Coefficient } from './coefficient.ts';
+export { type Coefficient, withCoefficients } from './coefficient.ts';
 
-/** Coefficients with the joint prior of their logarithms. */
+/** Coefficients with the joint prior of their places along their scales. */
 export interface Prior {
   readonly coefficients: readonly Coefficient[];
-  /** ln of the prior medians. */
+  /** Prior medians along the scales. */
   readonly mean: readonly number[];
-  /** Covariance of the logarithms. */
+  /** Covariance along the scales. */
   readonly covariance: Matrix;
 }
 
 /** Part of a wheel's spread that is its own and not shared with the other wheels (15 % of χ_c `assumed`, eq. K1). */
-const OWN = { cut: 0.15, sharpness: 0.1 } as const;
-const SHARPNESS_LIMITS = [0.1, 0.95] as const;
+const OWN = { cutFactor: 0.15, sharpness: 0.1 } as const;
 
 /**
- * What the trials of a scenario can move: breakage of the material, cut and sharpness of every wheel of the machine, the
- * power factor, and every number the file gives as a range or unknown. Velocity ratio and hit factor are held: scaling
- * them changes no curve that the others could not give (eq. K1).
+ * Everything uncertain (eq. K1), each held by its prior and by nothing else: breakage of the material; cut and sharpness
+ * of every wheel; bypass and what load does, shared by the wheels; hits, crowding, power and idle number of the rotor; and
+ * every number the file gives as a range or `unknown`. The hit factor is held: it mirrors friability.
  */
 export function priorOf(scenario: Scenario): Prior {
-  const ranged = uncertainCoefficients(scenario);
+  const ranged = rangedCoefficients(scenario);
+  const taken = new Set(ranged.map(({ path }) => path));
   const standard = [
     ...materialCoefficients(scenario),
     ...Object.keys(scenario.machine.wheels).flatMap((wheel) => wheelCoefficients(scenario, wheel)),
-    powerCoefficient(scenario),
-  ];
-  const coefficients = [
-    ...standard.filter(({ path }) => !ranged.some((one) => one.path === path)),
-    ...ranged,
-  ];
+    ...sharedCoefficients(scenario, taken),
+    ...rotorCoefficients(scenario),
+  ].filter(({ path }) => !taken.has(path));
+  const coefficients = [...standard, ...ranged];
   const covariance = Matrix.zeros(coefficients.length, coefficients.length);
   coefficients.forEach((a, i) => {
     coefficients.forEach((b, j) => {
       covariance.set(i, j, i === j ? a.spread ** 2 : sharedVariance(a, b));
     });
   });
-  return { coefficients, mean: coefficients.map(({ prior }) => Math.log(prior)), covariance };
+  return { coefficients, mean: coefficients.map((one) => coordinateOf(one, one.prior)), covariance };
 }
 
 /** Wheels share what is not their own: a trial on one tells something of the others. */
 function sharedVariance(a: Coefficient, b: Coefficient): number {
-  if (a.wheel === undefined || b.wheel === undefined || a.symbol !== b.symbol) return 0;
-  const own = a.symbol === 'χ_c' ? OWN.cut : OWN.sharpness;
+  if (a.wheel === undefined || b.wheel === undefined || nameOf(a) !== nameOf(b)) return 0;
+  const own = OWN[nameOf(a) as keyof typeof OWN] ?? Number.POSITIVE_INFINITY;
   return Math.max(0, Math.min(a.spread, b.spread) ** 2 - own ** 2);
 }
 
-function wheelCoefficients(scenario: Scenario, wheel: string): Coefficient[] {
-  const base = `machine.wheels.${wheel}.coefficients`;
-  return [
-    ...coefficient(scenario, `${base}.cutFactor`, 'χ_c', '1', SPREAD.cut, undefined, wheel),
-    ...coefficient(scenario, `${base}.sharpness`, 'κ_0', '1', SPREAD.sharpness, SHARPNESS_LIMITS, wheel),
-  ];
-}
+const nameOf = ({ path }: Coefficient): string => path.slice(path.lastIndexOf('.') + 1);
 
-/** A hand-made scenario may lack the factor, which then is 1. */
-function powerCoefficient(scenario: Scenario): Coefficient {
-  const path = 'machine.rotor.coefficients.powerFactor';
-  const found = coefficient(scenario, path, 'χ_P', '1', SPREAD.power)[0];
-  const { power } = SPREAD;
-  return (
-    found ?? {
-      path,
-      symbol: 'χ_P',
-      unit: '1',
-      prior: 1,
-      spread: power,
-      lower: Math.exp(-REACH * power),
-      upper: Math.exp(REACH * power),
-    }
+function wheelCoefficients(scenario: Scenario, wheel: string): Coefficient[] {
+  return Object.entries(WHEEL_BELIEFS).flatMap(([name, belief]) =>
+    coefficientAt(scenario, `machine.wheels.${wheel}.coefficients.${name}`, belief, { wheel }),
   );
 }
 
-/** A range holds about 95 % of what is believed: a quarter of its logarithm is the standard deviation. */
-function uncertainCoefficients(scenario: Scenario): Coefficient[] {
-  return Object.entries(scenario.uncertain).flatMap(([path, [low, high]]) => {
-    if (!(low > 0)) return [];
-    const provenance = scenario.provenance[path];
-    return [
-      {
-        path,
-        symbol: provenance?.symbol ?? path.replace(/^.*\./, ''),
-        unit: provenance?.unit ?? '1',
-        prior: Math.sqrt(low * high),
-        spread: Math.log(high / low) / 4,
-        lower: low,
-        upper: high,
-      },
-    ];
+/** One coefficient for all wheels: where their values differ they keep their distance along the scale. */
+function sharedCoefficients(scenario: Scenario, taken: ReadonlySet<string>): Coefficient[] {
+  return Object.entries(SHARED_BELIEFS).flatMap(([name, belief]) => {
+    const [first, ...rest] = Object.keys(scenario.machine.wheels)
+      .map((wheel) => `machine.wheels.${wheel}.coefficients.${name}`)
+      .filter((path) => !taken.has(path))
+      .flatMap((path) => coefficientAt(scenario, path, belief));
+    if (!first) return [];
+    const middle = coordinateOf(first, first.prior);
+    const also = rest.map(({ path, prior }) => ({ path, shift: coordinateOf(first, prior) - middle }));
+    return [{ ...first, ...(also.length > 0 ? { also } : {}) }];
   });
 }
 
-/**
- * A scenario with coefficients set.
- *
- * @param logarithms ln of each coefficient, SI
- */
-export function withCoefficients(
-  scenario: Scenario,
-  coefficients: readonly Coefficient[],
-  logarithms: readonly number[],
-): Scenario {
-  let result = scenario;
-  for (let i = 0; i < coefficients.length; i++) {
-    result = withValue(result, coefficients[i]!.path, Math.exp(logarithms[i]!));
-  }
-  return result;
+function rotorCoefficients(scenario: Scenario): Coefficient[] {
+  return Object.entries(ROTOR_BELIEFS).flatMap(([name, belief]) =>
+    coefficientAt(scenario, `machine.rotor.coefficients.${name}`, belief, {}, FALLBACK[name]),
+  );
 }
+
+/** A hand-made scenario may lack the power factor, which then is 1. */
+const FALLBACK: Readonly<Record<string, number>> = { powerFactor: 1 };

@@ -6,6 +6,23 @@ import { type Point, solvePoint } from '../../scenario/outcome/solved.ts';
 import type { MeasurementErrors, Trial } from '../trial.ts';
 import { type Coefficient, withCoefficients } from './coefficients.ts';
 import { type ComparedCurve, cholesky, comparedCurve, modelErrors, whiten } from './covariance.ts';
+import { modelIdlePower } from './idle.ts';
+
+/** Power of a trial as it is compared, W. */
+export interface ComparedPower {
+  readonly measured: number;
+  /** Standard error of the reading: meter with and without feed, feeder and speed. */
+  readonly error: number;
+  /** Grinding power, whose error the model's own is a share of. */
+  readonly grinding: number;
+  readonly net: boolean;
+}
+
+/** Relative standard errors of feed rate and of a speed as set (`assumed`); grinding power goes with its square. */
+export const FEEDER_ERROR = 0.02;
+export const SPEED_ERROR = 0.005;
+/** Relative error of the grinding power from settings that were not quite those of the log. */
+export const SETTING_ERROR = Math.hypot(FEEDER_ERROR, 2 * SPEED_ERROR);
 
 /** A trial made ready for comparison with the model. */
 export interface Comparison {
@@ -13,8 +30,10 @@ export interface Comparison {
   readonly curve?: ComparedCurve;
   /** Cholesky factor of the curve's error covariance. */
   readonly factor?: Matrix;
-  /** Shaft power compared [W] and its standard error [W]; grinding power where the idle power was measured. */
-  readonly power?: { readonly measured: number; readonly error: number; readonly net: boolean };
+  /** Shaft power, or grinding power where the idle power was measured. */
+  readonly power?: ComparedPower;
+  /** Shaft power without feed and its standard error [W]. */
+  readonly idle?: { readonly measured: number; readonly error: number };
   /** Number of residuals. */
   readonly length: number;
 }
@@ -36,19 +55,35 @@ export function prepareComparison(
     ? cholesky(Matrix.add(curve.covariance, modelErrors(curve).mul(discrepancy ** 2)))
     : undefined;
   const power = comparedPower(trial, discrepancy);
+  const idle = trial.idlePower === undefined ? undefined : comparedIdle(trial.idlePower, trial.power, errors);
   return {
     trial,
     ...(curve ? { curve, factor: factor! } : {}),
     ...(power ? { power } : {}),
-    length: (curve?.at.length ?? 0) + (power ? 1 : 0),
+    ...(idle ? { idle } : {}),
+    length: (curve?.at.length ?? 0) + (power ? 1 : 0) + (idle ? 1 : 0),
   };
 }
 
-function comparedPower({ power, idlePower }: Trial, discrepancy: number): Comparison['power'] {
+function comparedPower(
+  { power, idlePower: idle, scenario }: Trial,
+  discrepancy: number,
+): ComparedPower | undefined {
   if (!power) return undefined;
-  const error = power.value * Math.hypot(power.error, discrepancy);
-  const net = idlePower !== undefined;
-  return { measured: net ? power.value - idlePower : power.value, error, net };
+  const net = idle !== undefined;
+  const without = idle ?? modelIdlePower(scenario);
+  const grinding = Math.max(power.value - without, LEAST_GRINDING * power.value);
+  const meter = power.error * Math.hypot(power.value, net ? IDLE_SHARE * idle : 0);
+  const error = Math.hypot(meter, grinding * SETTING_ERROR, grinding * discrepancy);
+  return { measured: net ? power.value - idle : power.value, error, grinding, net };
+}
+
+/** A mean of several idle readings errs by less than one under load (`assumed`). */
+const IDLE_SHARE = 1 / 3;
+const LEAST_GRINDING = 0.05;
+
+function comparedIdle(measured: number, power: Trial['power'], errors: MeasurementErrors) {
+  return { measured, error: measured * (power?.error ?? errors.power) };
 }
 
 /** The model at a trial's settings with given coefficients. */
@@ -91,7 +126,7 @@ export function fillResiduals(
   out: Float64Array,
   offset: number,
 ): void {
-  const { curve, factor, power } = comparison;
+  const { curve, factor, power, idle } = comparison;
   let at = offset;
   if (curve && factor) {
     const values = curveValues(solved, curve);
@@ -101,6 +136,7 @@ export function fillResiduals(
   }
   if (power) {
     const { grindingPower, rotorPower } = solved.state.conditions;
-    out[at] = ((power.net ? grindingPower : rotorPower) - power.measured) / power.error;
+    out[at++] = ((power.net ? grindingPower : rotorPower) - power.measured) / power.error;
   }
+  if (idle) out[at] = (solved.state.conditions.idlePower - idle.measured) / idle.error;
 }

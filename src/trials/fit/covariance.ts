@@ -13,7 +13,10 @@ export interface ComparedCurve {
   readonly slopes: readonly number[];
   /** Places along ln x, for the reach of correlated errors. */
   readonly positions: readonly number[];
+  /** Covariance of the measuring errors, the analyser's at its limits. */
   readonly covariance: Matrix;
+  /** The part of it that is the analyser's scatter and may be less than its limits; zero for a sieve. */
+  readonly scatter: Matrix;
 }
 
 /** Levels of Q at which a measured curve is compared: dense enough for its shape, few enough to be cheap. */
@@ -47,22 +50,25 @@ export function comparedCurve(
   const chosen = chosenPoints(sample);
   const curve = slopes && chosen.space === 'share' ? { ...chosen, slopes } : chosen;
   const size = sample.method === 'sieve' ? sieveErrors(curve, errors) : laserErrors(curve, errors);
-  const own = sample.method === 'sieve' ? errors.sieve.share : LASER_SHARE;
+  const counted = sample.method === 'sieve' ? errors.sieve.share : LASER_SHARE;
   const n = curve.at.length;
   const covariance = Matrix.zeros(n, n);
+  const scatter = Matrix.zeros(n, n);
   for (let i = 0; i < n; i++) {
     for (let j = 0; j < n; j++) {
-      const share = i !== j ? 0 : curve.space === 'share' ? own ** 2 : OWN_SIZE ** 2;
-      covariance.set(i, j, (curve.slopes[i]! * curve.slopes[j]! * size(i, j) + share) / repeats);
+      const share = i !== j ? 0 : curve.space === 'share' ? counted ** 2 : OWN_SIZE ** 2;
+      const own = (curve.slopes[i]! * curve.slopes[j]! * size(i, j)) / repeats;
+      covariance.set(i, j, own + share / repeats);
+      if (sample.method !== 'sieve') scatter.set(i, j, own);
     }
   }
-  return { ...curve, covariance };
+  return { ...curve, covariance, scatter };
 }
 
 /** Rounding of a printed percentile, relative size (`assumed`). */
 const OWN_SIZE = 0.003;
 
-type Chosen = Omit<ComparedCurve, 'covariance'>;
+type Chosen = Omit<ComparedCurve, 'covariance' | 'scatter'>;
 /** Covariance of relative errors of size of two points. */
 type SizeErrors = (i: number, j: number) => number;
 
@@ -85,7 +91,7 @@ function laserErrors(curve: Chosen, { laser }: MeasurementErrors): SizeErrors {
 }
 
 /** exp(−(Δ/ℓ)²/2): a model's errors at neighbouring sizes go together. */
-function correlation(distance: number): number {
+export function correlation(distance: number): number {
   return Math.exp(-0.5 * (distance / CORRELATION_LENGTH) ** 2);
 }
 

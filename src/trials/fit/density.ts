@@ -1,163 +1,102 @@
-import { EigenvalueDecomposition, inverse, Matrix } from 'ml-matrix';
-import type { Solved } from '../../scenario/outcome/quantity.ts';
-import type { Coefficient, Prior } from './coefficients.ts';
-import { type Comparison, curveValues } from './compare.ts';
-import { cholesky, modelErrors, whiten } from './covariance.ts';
+import { boundsOf } from './coefficient.ts';
+import type { Prior } from './coefficients.ts';
+import type { Comparison } from './compare.ts';
+import { cholesky, whiten } from './covariance.ts';
+import { ERROR_LEVELS, type LevelIndex, levelsWeight, MIDDLE_LEVELS } from './error-levels.ts';
+import { type JointErrors, jointErrors, type Residuals } from './joint-errors.ts';
 import { trialModel } from './model.ts';
 import { logSum } from './proposal.ts';
 
-/** How far the model itself is believed to err: levels of relative size error with their weights. */
-export interface DiscrepancyBelief {
-  readonly levels: readonly number[];
-  /** ln of the weight of each level. */
-  readonly logarithms: readonly number[];
+/** A point of the coefficients with what the model gives there: all that the levels of the errors do not change. */
+export interface Evaluated {
+  readonly coordinates: readonly number[];
+  readonly residuals: Residuals;
+  /** −½ (θ − θ_0)ᵀ C_0⁻¹ (θ − θ_0). */
+  readonly prior: number;
 }
 
-const LEVELS = 25;
-const MOST = 0.8;
-
-/**
- * Half-Cauchy belief about the model's own error on levels spaced evenly in their logarithm, from a floor to 80 %: small
- * errors are likely, large ones possible, and the trials decide (`recalled`: Gelman, Bayesian Analysis 1 (2006) 515).
- *
- * @param floor least error granted [-]
- * @param scale half of the weight lies below it [-]
- */
-export function discrepancyBelief(floor: number, scale: number): DiscrepancyBelief {
-  const levels = Array.from({ length: LEVELS }, (_, k) => floor * (MOST / floor) ** (k / (LEVELS - 1)));
-  const plain = levels.map((level) => Math.log(level) - Math.log1p((level / scale) ** 2));
-  const total = logSum(plain);
-  return { levels, logarithms: plain.map((value) => value - total) };
-}
-
-/** A trial's residuals turned so that measuring error and model error are both diagonal. */
-interface Turned {
-  readonly comparison: Comparison;
-  /** Uᵀ L⁻¹ with C = L Lᵀ and L⁻¹ K L⁻ᵀ = U Λ Uᵀ. */
-  readonly turn?: Matrix;
-  /** Λ: variance of the model's error over that of measuring, at discrepancy 1. */
-  readonly ratios: readonly number[];
-  readonly powerRatio: number;
-}
-
-function turned(comparison: Comparison): Turned {
-  const { curve, power, trial } = comparison;
-  // power errs by e of its measured value, so a model error of the same kind is 1/e² times its variance
-  const powerRatio = power ? 1 / trial.power!.error ** 2 : 0;
-  if (!curve) return { comparison, ratios: [], powerRatio };
-  const unlower = inverse(cholesky(curve.covariance));
-  const inner = unlower.mmul(modelErrors(curve)).mmul(unlower.transpose());
-  const even = Matrix.add(inner, inner.transpose()).mul(0.5);
-  const { eigenvectorMatrix, realEigenvalues } = new EigenvalueDecomposition(even, {
-    assumeSymmetric: true,
-  });
-  return {
-    comparison,
-    turn: eigenvectorMatrix.transpose().mmul(unlower),
-    ratios: realEigenvalues.map((value) => Math.max(0, value)),
-    powerRatio,
-  };
-}
-
-/** Squares and variance ratios of a trial's residuals, appended to `squares` and `ratios`. */
-function collect(one: Turned, solved: Solved, squares: number[], ratios: number[]): void {
-  const { curve, power } = one.comparison;
-  if (curve && one.turn) {
-    const values = curveValues(solved, curve);
-    for (let i = 0; i < values.length; i++) {
-      let sum = 0;
-      for (let j = 0; j < values.length; j++) sum += one.turn.get(i, j) * (values[j]! - curve.measured[j]!);
-      squares.push(sum * sum);
-      ratios.push(one.ratios[i]!);
-    }
-  }
-  if (power) {
-    const { grindingPower, rotorPower } = solved.state.conditions;
-    squares.push((((power.net ? grindingPower : rotorPower) - power.measured) / power.error) ** 2);
-    ratios.push(one.powerRatio);
-  }
-}
-
-/** The posterior density of coefficients, with the model's own error summed over. */
+/** The posterior density of coefficients and of the levels of the errors. */
 export interface JointDensity {
-  /** ln π(θ) up to a constant; −∞ out of bounds or where the mill has no steady state at some trial. */
-  readonly marginal: (logarithms: readonly number[]) => number;
-  /** ln of the weight of each discrepancy level given θ; undefined where θ is impossible. */
-  readonly levels: (logarithms: readonly number[]) => Float64Array | undefined;
+  readonly errors: JointErrors;
+  /** −½ (θ − θ_0)ᵀ C_0⁻¹ (θ − θ_0); undefined out of bounds. */
+  readonly prior: (coordinates: readonly number[]) => number | undefined;
+  /** The model at a point; undefined out of bounds or where the mill has no steady state at some trial. */
+  readonly at: (coordinates: readonly number[]) => Evaluated | undefined;
+  /** ln π(θ, levels) up to a constant. */
+  readonly joint: (point: Evaluated, index: LevelIndex) => number;
+  /** ln π(θ) with share and scatter as they typically are and the model's errors summed over; −∞ where impossible. */
+  readonly marginal: (coordinates: readonly number[]) => number;
+  /** ln of the weight of each level of the model's error of size, of power, given a point. */
+  readonly sizeLevels: (point: Evaluated) => number[];
+  readonly powerLevels: (point: Evaluated) => number[];
 }
 
 /**
- * ln π(θ, s) = ln p(s) − ½ Σ_i [ u_i²/(1 + s² λ_i) + ln(1 + s² λ_i) ] − ½ (θ−θ_0)ᵀ C_0⁻¹ (θ−θ_0) (`derived`): u the
- * residuals of all trials with measuring errors whitened, λ the model's variance over theirs at discrepancy 1. Few residuals
- * leave s open, and intervals get Student's heavy tails; many settle it.
+ * ln π(θ, levels) = ln p(levels) + ln N(r(θ); 0, Σ(levels)) − ½ (θ−θ_0)ᵀ C_0⁻¹ (θ−θ_0) (`derived`), r the residuals of all
+ * trials together and Σ as `jointErrors` has it. Few residuals leave the levels open, and intervals get heavy tails.
  *
  * @param comparisons prepared without discrepancy
  */
-export function jointDensity(
-  prior: Prior,
-  comparisons: readonly Comparison[],
-  belief: DiscrepancyBelief,
-): JointDensity {
-  const { coefficients, mean } = prior;
-  const all = comparisons.map(turned);
-  const model = trialModel(coefficients);
-  const lower = cholesky(prior.covariance);
-  // asked again of the same point when draws are chosen; a point without a steady state is remembered too
-  const known = new WeakMap<readonly number[], Float64Array | 'impossible'>();
-  const white = new Float64Array(mean.length);
-  const levels = (theta: readonly number[]): Float64Array | undefined => {
-    const found = known.get(theta);
-    if (found) return found === 'impossible' ? undefined : found;
-    const made = levelsAt(all, coefficients, belief, theta, model);
-    if (!made) {
-      known.set(theta, 'impossible');
-      return undefined;
-    }
-    whiten(
-      lower,
-      theta.map((value, i) => value - mean[i]!),
-      white,
-      0,
+export function jointDensity(prior: Prior, comparisons: readonly Comparison[]): JointDensity {
+  const errors = jointErrors(comparisons);
+  const ofPrior = priorDensity(prior);
+  const at = evaluator(prior, ofPrior, comparisons, errors);
+  const levels = (name: 'size' | 'power', of: JointErrors['ofSizes']) => (point: Evaluated) =>
+    ERROR_LEVELS[name].logarithms.map(
+      (weight, k) => weight + of(point.residuals, { ...MIDDLE_LEVELS, [name]: k }),
     );
-    let square = 0;
-    for (const value of white) square += value * value;
-    for (let k = 0; k < made.length; k++) made[k]! -= 0.5 * square;
-    known.set(theta, made);
-    return made;
-  };
+  const sizeLevels = levels('size', errors.ofSizes);
+  const powerLevels = levels('power', errors.ofPowers);
   return {
-    levels,
-    marginal: (theta) => {
-      const made = levels(theta);
-      return made ? logSum(made) : Number.NEGATIVE_INFINITY;
+    errors,
+    prior: ofPrior,
+    at,
+    joint: ({ residuals, prior: own }, index) =>
+      own + levelsWeight(index) + errors.ofSizes(residuals, index) + errors.ofPowers(residuals, index),
+    marginal: (coordinates) => {
+      const point = at(coordinates);
+      if (!point) return Number.NEGATIVE_INFINITY;
+      return point.prior + logSum(sizeLevels(point)) + logSum(powerLevels(point));
     },
+    sizeLevels,
+    powerLevels,
   };
 }
 
-function levelsAt(
-  all: readonly Turned[],
-  coefficients: readonly Coefficient[],
-  belief: DiscrepancyBelief,
-  theta: readonly number[],
-  model: ReturnType<typeof trialModel>,
-): Float64Array | undefined {
-  for (let i = 0; i < theta.length; i++) {
-    const { lower, upper } = coefficients[i]!;
-    if (!(theta[i]! >= Math.log(lower) && theta[i]! <= Math.log(upper))) return undefined;
-  }
-  const squares: number[] = [];
-  const ratios: number[] = [];
-  for (const one of all) {
-    const point = model(one.comparison.trial, theta);
-    if (point.status !== 'steady') return undefined;
-    collect(one, point, squares, ratios);
-  }
-  return Float64Array.from(belief.levels, (level, k) => {
-    let sum = belief.logarithms[k]!;
-    for (let i = 0; i < squares.length; i++) {
-      const variance = 1 + level * level * ratios[i]!;
-      sum -= 0.5 * (squares[i]! / variance + Math.log(variance));
+function priorDensity({ coefficients, mean, covariance }: Prior): JointDensity['prior'] {
+  const lower = cholesky(covariance);
+  const bounds = coefficients.map(boundsOf);
+  const away = new Float64Array(mean.length);
+  const white = new Float64Array(mean.length);
+  return (coordinates) => {
+    for (let i = 0; i < coordinates.length; i++) {
+      const [low, high] = bounds[i]!;
+      if (!(coordinates[i]! >= low && coordinates[i]! <= high)) return undefined;
+      away[i] = coordinates[i]! - mean[i]!;
     }
-    return sum;
-  });
+    whiten(lower, away, white, 0);
+    let square = 0;
+    for (const value of white) square += value * value;
+    return -0.5 * square;
+  };
+}
+
+function evaluator(
+  { coefficients }: Prior,
+  ofPrior: JointDensity['prior'],
+  comparisons: readonly Comparison[],
+  errors: JointErrors,
+): JointDensity['at'] {
+  const model = trialModel(coefficients);
+  return (coordinates) => {
+    const prior = ofPrior(coordinates);
+    if (prior === undefined) return undefined;
+    const residuals = { sizes: new Float64Array(errors.sizes), powers: new Float64Array(errors.powers) };
+    for (let i = 0; i < comparisons.length; i++) {
+      const point = model(comparisons[i]!.trial, coordinates);
+      if (point.status !== 'steady') return undefined;
+      errors.fill(i, point, residuals);
+    }
+    return { coordinates, residuals, prior };
+  };
 }

@@ -6,17 +6,26 @@ import { type Random, seeded } from '../random.ts';
 import { MEASUREMENT_ERRORS, type MeasurementErrors, type Trial } from '../trial.ts';
 import { type Prior, priorOf } from './coefficients.ts';
 import { type Comparison, prepareComparison } from './compare.ts';
-import { type DiscrepancyBelief, discrepancyBelief, jointDensity } from './density.ts';
-import type { SamplingEffort } from './importance.ts';
+import { jointDensity } from './density.ts';
+import { MODEL_FLOOR } from './error-levels.ts';
 import { misfitOf } from './misfit.ts';
 import { optimaOf } from './multistart.ts';
-import { suspectRuns } from './outlier-runs.ts';
+import { type Suspicion, suspicionOf } from './outlier-runs.ts';
 import { fitProblem } from './problem.ts';
 import { quantile } from './quantile.ts';
 import { type Settled, settle, settleFrom, withSlopes } from './refine-optimum.ts';
-import { covarianceOf, EFFORT, type PosteriorDraw, type PosteriorSample, samplePosterior } from './sample.ts';
+import {
+  covarianceOf,
+  EFFORT,
+  type Effort,
+  type PosteriorDraw,
+  type PosteriorSample,
+  samplePosterior,
+} from './sample.ts';
 
-/** Coefficients with what the trials left of their uncertainty. Logarithms throughout; SI. */
+export { MODEL_FLOOR };
+
+/** Coefficients with what the trials left of their uncertainty, along their scales. */
 export interface Posterior {
   readonly prior: Prior;
   /** The best coefficients: least squares with the prior. */
@@ -42,8 +51,9 @@ export interface Fit extends Posterior {
   readonly probability: number;
   /** Whether the bands were widened for lack of fit. */
   readonly lackOfFit: boolean;
-  /** Runs without which the others fit. */
+  /** Runs of a wrong entry that mends the fit decisively, and which entry it is. */
   readonly suspects: readonly string[];
+  readonly suspicion?: Suspicion;
   /** Starts tried, and how many came to the best answer within one unit of cost. */
   readonly starts: number;
   readonly agreeing: number;
@@ -53,19 +63,16 @@ export interface FitOptions {
   readonly errors?: MeasurementErrors;
   readonly starts?: number;
   readonly seed?: number;
-  readonly effort?: SamplingEffort;
+  readonly effort?: Effort;
+  /** Told the share done, 0…1. */
+  readonly progress?: (share: number) => void;
 }
 
-/** Relative size error believed of a model of this kind before any trial (`assumed`). */
-export const MODEL_FLOOR = 0.02;
-/** Least error of the model that trials may settle on (`assumed`); half of what is believed lies below `MODEL_FLOOR`. */
-const LEAST_ERROR = 0.005;
 /** Chance of χ² below which the model is said not to fit. */
 const LACK_LIMIT = 0.01;
 const STARTS = 8;
-/** A sampled point whose ln density beats the centre by this is a better place to sample about. */
+/** A sampled point whose ln density beats the best optimum by this leads to a better one. */
 const WORTH_MOVING = 2;
-const RECENTRINGS = 2;
 /** Optima that sampling begins about, at most. */
 const MODES = 3;
 
@@ -95,17 +102,18 @@ export function fitTrials(
   const { chiSquare, freedom } = misfitOf(plain, measured);
   const probability = chiSquareTail(chiSquare, freedom);
   const lackOfFit = probability < LACK_LIMIT;
-  const belief = discrepancyBelief(LEAST_ERROR, MODEL_FLOOR);
+  const suspicion = lackOfFit ? suspicionOf(prior, used, errors, plain, LACK_LIMIT) : undefined;
   const effort = options.effort ?? EFFORT;
   const others = optima.solutions.slice(1, MODES).map(({ parameters }) => parameters);
-  const modes = ranked(prior, measured, belief, [
-    settle(prior, measured, errors, belief, plain),
-    ...others.flatMap((at) => settleFrom(prior, measured, errors, belief, at) ?? []),
+  const modes = ranked(prior, measured, [
+    settle(prior, measured, errors, plain),
+    ...others.flatMap((at) => settleFrom(prior, measured, errors, at) ?? []),
   ]);
-  const { settled, draws, effective } = sampledAbout(modes, (about) => ({
-    sample: sampled(prior, about, belief, random, effort),
-    from: (at) => settleFrom(prior, about[0]!.measured, errors, belief, at),
-  }));
+  const { settled, draws, effective } = sampledAbout(
+    modes,
+    sampled(prior, modes, random, effort, options.progress),
+    (at) => settleFrom(prior, modes[0]!.measured, errors, at),
+  );
   return {
     prior,
     mean: settled.solution.parameters,
@@ -122,40 +130,26 @@ export function fitTrials(
     freedom,
     probability,
     lackOfFit,
-    suspects: lackOfFit ? suspectRuns(prior, measured, plain, LACK_LIMIT) : [],
+    suspects: suspicion?.runs ?? [],
+    ...(suspicion ? { suspicion } : {}),
     starts: optima.starts,
     agreeing: optima.agreeing,
   };
 }
 
-/** Samples about the optima, and anew about what sampling came upon where that is better than every start. */
+/** Samples about the optima; what sampling came upon that is better than every start becomes the best optimum. */
 function sampledAbout(
-  first: readonly Settled[],
-  sampling: (about: readonly Settled[]) => {
-    readonly sample: PosteriorSample;
-    /** Settles from coefficients sampled. */
-    readonly from: (at: readonly number[]) => Settled | undefined;
-  },
+  modes: readonly Settled[],
+  sample: PosteriorSample,
+  from: (at: readonly number[]) => Settled | undefined,
 ): PosteriorSample & { readonly settled: Settled } {
-  let modes = first;
-  let { sample, from } = sampling(modes);
-  for (let k = 0; k < RECENTRINGS && sample.likeliest.gain > WORTH_MOVING; k++) {
-    const better = from(sample.likeliest.at);
-    if (!better) break;
-    modes = [better, ...modes.slice(0, MODES - 1)];
-    ({ sample, from } = sampling(modes));
-  }
-  return { ...sample, settled: modes[0]! };
+  const better = sample.likeliest.gain > WORTH_MOVING ? from(sample.likeliest.at) : undefined;
+  return { ...sample, settled: better ?? modes[0]! };
 }
 
 /** Optima by the density of the posterior there, the likeliest first. */
-function ranked(
-  prior: Prior,
-  measured: readonly Comparison[],
-  belief: DiscrepancyBelief,
-  optima: readonly Settled[],
-): Settled[] {
-  const { marginal } = jointDensity(prior, measured, belief);
+function ranked(prior: Prior, measured: readonly Comparison[], optima: readonly Settled[]): Settled[] {
+  const { marginal } = jointDensity(prior, measured);
   const at = new Map(optima.map((one) => [one, marginal(one.solution.parameters)]));
   return [...optima].sort((a, b) => at.get(b)! - at.get(a)!);
 }
@@ -163,10 +157,10 @@ function ranked(
 function sampled(
   prior: Prior,
   modes: readonly Settled[],
-  belief: DiscrepancyBelief,
   random: Random,
-  effort: SamplingEffort,
+  effort: Effort,
+  progress: ((share: number) => void) | undefined,
 ): PosteriorSample {
   const solutions = modes.map(({ solution }) => solution);
-  return samplePosterior(prior, modes[0]!.measured, belief, solutions, random, effort);
+  return samplePosterior(prior, modes[0]!.measured, solutions, random, effort, progress);
 }

@@ -1,6 +1,7 @@
 import { inletAir } from '../../model/air.ts';
 import { idlePower } from '../../model/rotor.ts';
 import { toCase } from '../../scenario/operating-point.ts';
+import type { Scenario } from '../../scenario/scenario.ts';
 import type { Trial } from '../trial.ts';
 
 /** Idle number from powers measured without feed. */
@@ -36,4 +37,11 @@ export function idleNumberOf(trials: readonly Trial[]): IdleNumber | undefined {
   if (!(value > 0)) return undefined;
   const square = values.reduce((sum, one) => sum + (one - value) ** 2, 0);
   return { value, deviation: Math.sqrt(square / (values.length - 1)), runs: values.length };
+}
+
+/** Idle power of eq. 22 at a scenario's settings [W]. */
+export function modelIdlePower(scenario: Scenario): number {
+  const c = toCase(scenario);
+  const { density, massFlow } = inletAir(c.air);
+  return idlePower(c.rotor, c.settings.rotorSpeed, density, massFlow);
 }

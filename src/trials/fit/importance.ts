@@ -1,11 +1,13 @@
 import { inverse, Matrix } from 'ml-matrix';
 import type { Random } from '../random.ts';
-import { cholesky } from './covariance.ts';
+import { flatCholesky } from './flat-cholesky.ts';
 import { kernelProposal, logSum, mixedProposal, type Proposal, studentProposal } from './proposal.ts';
 
 /** Points with weights that stand for a distribution. */
 export interface WeightedSample {
   readonly points: readonly (readonly number[])[];
+  /** ln π at every point. */
+  readonly densities: readonly number[];
   /** Sum 1. */
   readonly weights: Float64Array;
   /** Number of equally weighted points that would say as much, 1/Σw². */
@@ -58,11 +60,12 @@ export function sampleDensity(
 ): WeightedSample {
   const mode = guesses[0]!.mean;
   const d = mode.length;
-  const factor = cholesky(guesses[0]!.covariance);
-  const lower = factor.to1DArray();
+  const lower = flatCholesky(flat(guesses[0]!.covariance), d);
+  const factor = Matrix.from1DArray(d, d, lower);
   const first = firstProposal(guesses, mode, factor);
   const standard: Float64Array[] = [];
   const points: number[][] = [];
+  const densities: number[] = [];
   const rounds: number[][] = [];
   let weights: Float64Array = new Float64Array(0);
   let effective = 0;
@@ -78,13 +81,15 @@ export function sampleDensity(
       const at = mode.map((value, i) => value + product(lower, d, i, z));
       standard.push(z);
       points.push(at);
-      round.push(logDensity(at) - proposal.logDensity(z));
+      const value = logDensity(at);
+      densities.push(value);
+      round.push(value - proposal.logDensity(z));
     }
     rounds.push(round);
     weights = pooled(rounds);
     effective = effectiveOf(weights);
   }
-  return { points, weights, effective };
+  return { points, densities, weights, effective };
 }
 
 /** Student-t about every guess, in coordinates in which the first is standard. */
@@ -98,13 +103,15 @@ function firstProposal(guesses: readonly Guess[], origin: readonly number[], fac
         .mmul(covariance)
         .mmul(back.transpose())
         .mul(INFLATION ** 2);
-      const lower = Float64Array.from(cholesky(shape).to1DArray());
+      const lower = flatCholesky(flat(shape), centre.length);
       return [share, studentProposal(Float64Array.from(centre), lower, FREEDOM)];
     }),
   );
 }
 
-function product(lower: readonly number[], d: number, row: number, z: Float64Array): number {
+const flat = (matrix: Matrix): Float64Array => Float64Array.from(matrix.to1DArray());
+
+function product(lower: Float64Array, d: number, row: number, z: Float64Array): number {
   let sum = 0;
   for (let j = 0; j <= row; j++) sum += lower[row * d + j]! * z[j]!;
   return sum;
@@ -112,10 +119,10 @@ function product(lower: readonly number[], d: number, row: number, z: Float64Arr
 
 /** The next proposal: kernels on the points as weighted, in the shape of their spread. */
 function adapted(standard: readonly Float64Array[], weights: Float64Array, first: Proposal): Proposal {
-  const flat = flattened(weights);
-  const kernel = spreadOf(standard, flat).mul(KERNEL ** 2);
-  const lower = Float64Array.from(cholesky(kernel).to1DArray());
-  const centres = systematic(flat, CENTRES, 0.5).map((k) => standard[k]!);
+  const level = flattened(weights);
+  const kernel = spreadOf(standard, level).mul(KERNEL ** 2);
+  const lower = flatCholesky(flat(kernel), kernel.rows);
+  const centres = systematic(level, CENTRES, 0.5).map((k) => standard[k]!);
   return mixedProposal([
     [DEFENCE, first],
     [1 - DEFENCE, kernelProposal(centres, lower, FREEDOM)],

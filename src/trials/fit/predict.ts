@@ -4,21 +4,25 @@ import type { Solved } from '../../scenario/outcome/quantity.ts';
 import { type Point, solvePoint } from '../../scenario/outcome/solved.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
 import { normal, type Random, seeded } from '../random.ts';
-import { withCoefficients } from './coefficients.ts';
+import { boundsOf, withCoefficients } from './coefficient.ts';
 import { CORRELATION_LENGTH, cholesky } from './covariance.ts';
+import { SCATTER_SPREAD, TYPICAL_SCATTER } from './error-levels.ts';
 import type { Posterior } from './fit.ts';
 import { drawFrom } from './multistart.ts';
 import { type Band, bandOf } from './quantile.ts';
 import type { PosteriorDraw } from './sample.ts';
+import { PLACES, smoothThrough } from './shared-error.ts';
 
 /** One possible world: coefficients, and the model's own error of size as a smooth function of ln x. */
 export interface Draw {
-  /** ln of the coefficients. */
-  readonly logarithms: readonly number[];
+  /** Coefficients along their scales. */
+  readonly coordinates: readonly number[];
   /** Relative error of size δ(ln x) of the model in this world, at one setting. */
   readonly sizeError: (logSize: number) => number;
-  /** Relative error of power. */
+  /** Relative error of grinding power of the model in this world. */
   readonly powerError: number;
+  /** The analyser's scatter over the limits of ISO 13320. */
+  readonly scatter: number;
 }
 
 /** Waves of the smooth random function; enough that it is normal at every size. */
@@ -26,8 +30,8 @@ const WAVES = 24;
 
 /**
  * Possible worlds from a posterior: its own draws, each as likely as the others, in an order of their own; where it has none,
- * coefficients jointly normal in their logarithms within bounds. With each comes a discrepancy that is a smooth normal
- * function of ln x (random waves of the squared-exponential kernel, `recalled`: Rahimi & Recht 2007).
+ * coefficients jointly normal along their scales within bounds. With each comes the model's error: the part all settings share
+ * as the trials show it, and a part of its own that is a smooth normal function of ln x (random waves of the squared-exponential kernel, `recalled`: Rahimi & Recht 2007).
  *
  * @param count number of draws
  * @param seed the same seed gives the same draws
@@ -36,11 +40,14 @@ export function drawsOf(posterior: Posterior, count: number, seed = 1): Draw[] {
   const random = seeded(seed);
   const next = posterior.draws ? dealt(posterior.draws, random) : normalDraws(posterior, random);
   return Array.from({ length: count }, () => {
-    const { logarithms, discrepancy } = next();
+    const { coordinates, discrepancy, powerDiscrepancy, share, scatter, shared } = next();
+    const own = smoothError(discrepancy * Math.sqrt(1 - share), random);
+    const common = smoothThrough(shared.sizes);
     return {
-      logarithms,
-      sizeError: smoothError(discrepancy, random),
-      powerError: discrepancy * normal(random),
+      coordinates,
+      sizeError: (logSize) => common(logSize) + own(logSize),
+      powerError: shared.power + powerDiscrepancy * Math.sqrt(1 - share) * normal(random),
+      scatter,
     };
   });
 }
@@ -58,17 +65,24 @@ function dealt(draws: readonly PosteriorDraw[], random: Random): () => Posterior
   };
 }
 
+/** Before any trial, or from a file without draws: nothing is known of the part of the error that all settings share. */
 function normalDraws(posterior: Posterior, random: Random): () => PosteriorDraw {
   const { covariance, mean, discrepancy } = posterior;
-  const { coefficients } = posterior.prior;
   const lower = cholesky(covariance);
+  const bounds = posterior.prior.coefficients.map(boundsOf);
   return () => ({
-    logarithms: drawFrom(mean, lower, random).map((value, i) =>
-      Math.min(Math.log(coefficients[i]!.upper), Math.max(Math.log(coefficients[i]!.lower), value)),
+    coordinates: drawFrom(mean, lower, random).map((value, i) =>
+      Math.min(bounds[i]![1], Math.max(bounds[i]![0], value)),
     ),
     discrepancy,
+    powerDiscrepancy: discrepancy,
+    share: 0,
+    scatter: TYPICAL_SCATTER * Math.exp(SCATTER_SPREAD * normal(random)),
+    shared: NONE,
   });
 }
+
+const NONE = { sizes: PLACES.map(() => 0), power: 0 };
 
 function smoothError(deviation: number, random: Random): (logSize: number) => number {
   const waves = Array.from({ length: WAVES }, () => ({
@@ -86,7 +100,7 @@ function smoothError(deviation: number, random: Random): (logSize: number) => nu
 /** The model at a scenario's settings in one world; the discrepancy moves the edges of its size curve. */
 export function pointIn(scenario: Scenario, posterior: Posterior, draw: Draw): Point {
   const { coefficients } = posterior.prior;
-  const point = solvePoint(toCase(withCoefficients(scenario, coefficients, draw.logarithms)), {
+  const point = solvePoint(toCase(withCoefficients(scenario, coefficients, draw.coordinates)), {
     choke: false,
   });
   return point.status === 'choked' ? point : { ...point, ...disturbed(point, draw) };

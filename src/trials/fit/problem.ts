@@ -1,10 +1,11 @@
 import type { LeastSquares } from '../least-squares.ts';
-import type { Coefficient, Prior } from './coefficients.ts';
+import { boundsOf, type Coefficient } from './coefficient.ts';
+import type { Prior } from './coefficients.ts';
 import { type Comparison, fillResiduals } from './compare.ts';
 import { cholesky, whiten } from './covariance.ts';
 import { trialModel } from './model.ts';
 
-/** Difference step in ln of a coefficient: well above the noise of the solve, well below any curvature. */
+/** Difference step along the scale of a coefficient: well above the noise of the solve, well below any curvature. */
 const STEP = 1e-3;
 
 /**
@@ -37,8 +38,8 @@ export function fitProblem(prior: Prior, comparisons: readonly Comparison[]): Le
   };
   return {
     residuals,
-    lower: coefficients.map((one) => Math.log(one.lower)),
-    upper: coefficients.map((one) => Math.log(one.upper)),
+    lower: coefficients.map((one) => boundsOf(one)[0]),
+    upper: coefficients.map((one) => boundsOf(one)[1]),
     steps: coefficients.map(() => STEP),
   };
 }

@@ -2,7 +2,8 @@ import { leastSquares, type Solution } from '../least-squares.ts';
 import type { MeasurementErrors } from '../trial.ts';
 import type { Prior } from './coefficients.ts';
 import { type Comparison, modelAt, prepareComparison, slopesOf } from './compare.ts';
-import { type DiscrepancyBelief, jointDensity } from './density.ts';
+import { jointDensity } from './density.ts';
+import { ERROR_LEVELS } from './error-levels.ts';
 import { fitProblem } from './problem.ts';
 import { logSum } from './proposal.ts';
 
@@ -59,11 +60,10 @@ export function settle(
   prior: Prior,
   trials: readonly Comparison[],
   errors: MeasurementErrors,
-  belief: DiscrepancyBelief,
   start: Solution,
 ): Settled {
   return (
-    settleFrom(prior, trials, errors, belief, start.parameters) ?? {
+    settleFrom(prior, trials, errors, start.parameters) ?? {
       solution: start,
       comparisons: trials,
       measured: trials,
@@ -76,16 +76,16 @@ export function settleFrom(
   prior: Prior,
   trials: readonly Comparison[],
   errors: MeasurementErrors,
-  belief: DiscrepancyBelief,
   start: readonly number[],
 ): Settled | undefined {
   let parameters = start;
   let found: Settled | undefined;
   for (let round = 0; round < LEVEL_ROUNDS; round++) {
     const measured = readied(prior, trials, errors, parameters, 0);
-    const weights = jointDensity(prior, measured, belief).levels(parameters);
-    if (!weights) return found;
-    const comparisons = readied(prior, trials, errors, parameters, likelyLevel(weights, belief));
+    const density = jointDensity(prior, measured);
+    const point = density.at(parameters);
+    if (!point) return found;
+    const comparisons = readied(prior, trials, errors, parameters, likelyLevel(density.sizeLevels(point)));
     const solution = leastSquares(fitProblem(prior, comparisons), parameters);
     if (!solution) return found;
     found = { solution, comparisons, measured };
@@ -95,8 +95,9 @@ export function settleFrom(
 }
 
 /** Mean of the levels by their weights, in logarithms. */
-function likelyLevel(logarithms: Float64Array, { levels }: DiscrepancyBelief): number {
+function likelyLevel(logarithms: readonly number[]): number {
   const total = logSum(logarithms);
-  const mean = levels.reduce((sum, level, k) => sum + Math.log(level) * Math.exp(logarithms[k]! - total), 0);
+  const { values } = ERROR_LEVELS.size;
+  const mean = values.reduce((sum, level, k) => sum + Math.log(level) * Math.exp(logarithms[k]! - total), 0);
   return Math.exp(mean);
 }

@@ -1,22 +1,35 @@
 import { inverse, Matrix } from 'ml-matrix';
 import { normal, type Random } from '../random.ts';
+import { type ChainEffort, type Place, placeAt, runChain } from './chain.ts';
+import { boundsOf } from './coefficient.ts';
 import type { Prior } from './coefficients.ts';
 import type { Comparison } from './compare.ts';
 import { cholesky } from './covariance.ts';
-import { type DiscrepancyBelief, jointDensity } from './density.ts';
+import { type JointDensity, jointDensity } from './density.ts';
+import { ERROR_LEVELS, MIDDLE_LEVELS } from './error-levels.ts';
 import { type SamplingEffort, sampleDensity, systematic } from './importance.ts';
+import { mirrorMove } from './mirror-move.ts';
+import { logSum } from './proposal.ts';
+import { type SharedError, sharedErrors } from './shared-error.ts';
 
 /** One possible truth, as likely as every other draw. */
 export interface PosteriorDraw {
-  /** ln of every coefficient of the prior, SI. */
-  readonly logarithms: readonly number[];
-  /** Relative size error of the model itself. */
+  /** Every coefficient of the prior, along its scale. */
+  readonly coordinates: readonly number[];
+  /** Relative size error of the model itself, and relative error of its grinding power. */
   readonly discrepancy: number;
+  readonly powerDiscrepancy: number;
+  /** Share ρ of their variance that is the same at every setting. */
+  readonly share: number;
+  /** The analyser's scatter over the limits of ISO 13320. */
+  readonly scatter: number;
+  /** The part of the error that is the same at every setting, as the trials show it. */
+  readonly shared: SharedError;
 }
 
 export interface PosteriorSample {
   readonly draws: readonly PosteriorDraw[];
-  /** Effective number of points behind the draws. */
+  /** Effective number of draws behind them, by autocorrelation. */
   readonly effective: number;
   /** The likeliest point met, and by how much its ln density beats that of the mode given. */
   readonly likeliest: { readonly at: readonly number[]; readonly gain: number };
@@ -24,21 +37,33 @@ export interface PosteriorSample {
 
 /** A local optimum with the normal approximation about it. */
 export interface Mode {
-  /** ln of the coefficients. */
+  /** Coefficients along their scales. */
   readonly parameters: readonly number[];
   readonly covariance: Matrix;
 }
 
+/** How much a fit spends on its sample. */
+export interface Effort {
+  /** The look that says where the walkers begin. */
+  readonly look: SamplingEffort;
+  readonly walkers: number;
+  readonly chain: ChainEffort;
+}
+
 /** Draws kept: enough for the 2.5 % and 97.5 % ends, few enough to be written to a file. */
 const DRAWS = 400;
-/** Share of the proposals that comes from the prior: a region no search came upon still has its chance. */
+/** Share of the first proposals that comes from the prior: a region no search came upon still has its chance. */
 const GUARD = 0.15;
-/** Evaluations of the density behind one fit. */
-export const EFFORT: SamplingEffort = { evaluations: 2400, effective: 120, most: 6000 };
+export const EFFORT: Effort = {
+  look: { evaluations: 1200, effective: 15, most: 2000 },
+  walkers: 40,
+  chain: { burnIn: 40, surrogate: 1200, least: 25, most: 140, effective: 210 },
+};
 
 /**
- * Equally likely draws of coefficients and discrepancy from the posterior itself, not from its normal approximation: where
- * friability and threshold are known in combination only, what is possible bends and has one long tail.
+ * Equally likely draws of coefficients and errors from the posterior itself, not from its normal approximation: where friability
+ * and threshold are known in combination only, what is possible bends and has one long tail. Population Monte Carlo says where
+ * the walkers of an ensemble begin; the ensemble then samples.
  *
  * Coefficients of wheels no trial used are drawn from the prior given the others, exactly.
  *
@@ -47,10 +72,10 @@ export const EFFORT: SamplingEffort = { evaluations: 2400, effective: 120, most:
 export function samplePosterior(
   prior: Prior,
   comparisons: readonly Comparison[],
-  belief: DiscrepancyBelief,
   modes: readonly Mode[],
   random: Random,
-  effort: SamplingEffort = EFFORT,
+  effort: Effort = EFFORT,
+  progress?: (share: number) => void,
 ): PosteriorSample {
   const wheels = new Set(comparisons.map(({ trial }) => trial.scenario.settings.wheel));
   const acting: number[] = [];
@@ -63,46 +88,71 @@ export function samplePosterior(
     mean: acting.map((i) => prior.mean[i]!),
     covariance: prior.covariance.selection(acting, acting),
   };
-  const density = jointDensity(part, comparisons, belief);
+  const density = jointDensity(part, comparisons);
   const own = modes.map(({ parameters, covariance }) => ({
     share: (1 - GUARD) / modes.length,
     mean: acting.map((i) => parameters[i]!),
     covariance: covariance.selection(acting, acting),
   }));
   const guard = { share: GUARD, mean: part.mean, covariance: part.covariance };
-  const sample = sampleDensity(density.marginal, [...own, guard], random, effort);
+  const look = sampleDensity(density.marginal, [...own, guard], random, effort.look);
+  const starts = systematic(look.weights, effort.walkers, random()).map((k) =>
+    begin(density, look.points[k]!, random),
+  );
+  const chain = runChain(density, starts, random, effort.chain, {
+    progress,
+    mirror: mirrorMove(part.coefficients),
+  });
   const mode = modes[0]!.parameters;
   const centre = own[0]!.mean;
   const complete = completion(prior, acting, idle);
-  const chosen = systematic(sample.weights, DRAWS, random()).map((k) => sample.points[k]!);
-  const best = sample.points.reduce((a, b) => (density.marginal(b) > density.marginal(a) ? b : a), centre);
+  const shared = sharedErrors(density.errors);
+  const best = look.points.reduce<{ at: readonly number[]; value: number }>(
+    (a, at, k) => (look.densities[k]! > a.value ? { at, value: look.densities[k]! } : a),
+    { at: centre, value: density.marginal(centre) },
+  );
   return {
-    effective: sample.effective,
+    effective: chain.effective,
     likeliest: {
-      at: mode.map((value, i) => best[acting.indexOf(i)] ?? value),
-      gain: density.marginal(best) - density.marginal(centre),
+      at: mode.map((value, i) => best.at[acting.indexOf(i)] ?? value),
+      gain: best.value - density.marginal(centre),
     },
-    draws: chosen.map((theta) => ({
-      logarithms: complete(theta, random),
-      discrepancy: levelOf(density.levels(theta), belief, random),
+    draws: evenly(chain.places, DRAWS).map(({ point, index }) => ({
+      coordinates: complete(point.coordinates, random),
+      discrepancy: ERROR_LEVELS.size.values[index.size]!,
+      powerDiscrepancy: ERROR_LEVELS.power.values[index.power]!,
+      share: ERROR_LEVELS.shared.values[index.shared]!,
+      scatter: ERROR_LEVELS.scatter.values[index.scatter]!,
+      shared: shared(point, index, random),
     })),
   };
 }
 
-function levelOf(
-  logarithms: Float64Array | undefined,
-  { levels }: DiscrepancyBelief,
-  random: Random,
-): number {
-  if (!logarithms) throw new Error('a point without weight was drawn');
-  const most = logarithms.reduce((a, b) => Math.max(a, b));
-  const weights = Array.from(logarithms, (value) => Math.exp(value - most));
-  let left = random() * weights.reduce((sum, weight) => sum + weight, 0);
-  for (let k = 0; k < weights.length; k++) {
-    left -= weights[k]!;
-    if (left <= 0) return levels[k]!;
+/** A walker at a point, its levels drawn from their weights there. */
+function begin(density: JointDensity, coordinates: readonly number[], random: Random): Place {
+  const point = density.at(coordinates);
+  if (!point) throw new Error('a point without weight was drawn');
+  const index = {
+    ...MIDDLE_LEVELS,
+    size: drawnOf(density.sizeLevels(point), random),
+    power: drawnOf(density.powerLevels(point), random),
+  };
+  return placeAt(density, point, index);
+}
+
+/** A number drawn by the ln of weights. */
+function drawnOf(logarithms: readonly number[], random: Random): number {
+  const total = logSum(logarithms);
+  let left = random();
+  for (let k = 0; k < logarithms.length; k++) {
+    left -= Math.exp(logarithms[k]! - total);
+    if (left <= 0) return k;
   }
-  return levels[levels.length - 1]!;
+  return logarithms.length - 1;
+}
+
+function evenly<T>(all: readonly T[], count: number): T[] {
+  return Array.from({ length: count }, (_, k) => all[Math.floor(((k + 0.5) * all.length) / count)]!);
 }
 
 /** Adds the coefficients no trial touched: normal given the others, N(μ_u + B(θ_a − μ_a), C_u − B C_au) with B = C_ua C_a⁻¹. */
@@ -128,25 +178,25 @@ function completion(
         value += slope.get(row, k) * (theta[k]! - mean[a]!);
       });
       for (let j = 0; j <= row; j++) value += lower.get(row, j) * z[j]!;
-      const { lower: low, upper } = coefficients[i]!;
-      full[i] = Math.min(Math.log(upper), Math.max(Math.log(low), value));
+      const [low, high] = boundsOf(coefficients[i]!);
+      full[i] = Math.min(high, Math.max(low, value));
     });
     return full;
   };
 }
 
-/** Covariance of the logarithms over draws. */
+/** Covariance along the scales over draws. */
 export function covarianceOf(draws: readonly PosteriorDraw[]): Matrix {
-  const n = draws[0]!.logarithms.length;
+  const n = draws[0]!.coordinates.length;
   const mean = Array.from(
     { length: n },
-    (_, i) => draws.reduce((sum, { logarithms }) => sum + logarithms[i]!, 0) / draws.length,
+    (_, i) => draws.reduce((sum, { coordinates }) => sum + coordinates[i]!, 0) / draws.length,
   );
   const result = Matrix.zeros(n, n);
   for (let i = 0; i < n; i++) {
     for (let j = 0; j <= i; j++) {
       let sum = 0;
-      for (const { logarithms } of draws) sum += (logarithms[i]! - mean[i]!) * (logarithms[j]! - mean[j]!);
+      for (const { coordinates } of draws) sum += (coordinates[i]! - mean[i]!) * (coordinates[j]! - mean[j]!);
       result.set(i, j, sum / (draws.length - 1));
       result.set(j, i, sum / (draws.length - 1));
     }

@@ -19,7 +19,7 @@ describe('fit', () => {
     expect(fitted.err).toBe('');
     expect(fitted.code).toBe(0);
     expect(fitted.out.split('\n')[2]).toMatch(
-      /^5 trials determine \d of 10 coefficients \([\d.]+ effective parameters\)/,
+      /^5 trials determine \d+ of 19 coefficients \([\d.]+ effective parameters\)/,
     );
     expect(fitted.out).toContain('ISO 13320');
     const scenario = join(folder, 'calibrated.yaml');

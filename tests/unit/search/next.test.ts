@@ -78,7 +78,7 @@ describe('what a trial would tell', () => {
   it('is what the fit then finds: standard errors foretold and found agree', () => {
     const posterior = posteriorOf(scenario);
     const solve = (there: Scenario) => modelWith(there, posterior, posterior.mean);
-    const truth = { prior: posterior.prior, logarithms: posterior.mean, solve };
+    const truth = { prior: posterior.prior, coordinates: posterior.mean, solve };
     const [run] = campaign(scenario, truth, 1, 'laser', seeded(5));
     const trial = plannedTrial(run!.scenario, posterior, 'laser')!;
     const foretold = covarianceAfter(posterior.covariance, trial.information);
@@ -114,7 +114,7 @@ describe('a trial planned and the same trial measured', () => {
 function informationOf(there: Scenario, posterior: Posterior, method: 'laser' | 'sieve'): Matrix {
   const { prior, mean, covariance, discrepancy } = posterior;
   const solved = (at: readonly number[]) => modelWith(there, posterior, at) as Solved;
-  const truth = { prior, logarithms: mean, solve: () => modelWith(there, posterior, mean) };
+  const truth = { prior, coordinates: mean, solve: () => modelWith(there, posterior, mean) };
   // a quarter makes every normal number 0
   const trial = measuredRun('run', there, truth, method, () => 0.25);
   const { curve } = prepareComparison(trial, MEASUREMENT_ERRORS);

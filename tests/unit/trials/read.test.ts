@@ -161,7 +161,7 @@ describe('what is ambiguous is asked for by its option, never guessed', () => {
 
   it('files that hold nothing', () => {
     expect(faults('')).toEqual(['is empty']);
-    expect(faults('hello world')).toEqual(['holds no table of sizes and no percentiles']);
+    expect(faults('hello world')).toEqual(['has no table of sizes and no percentiles']);
     expect(
       faults('size um;density distribution q3 1/µm\n1;0.1\n2;0.3\n4;0.2', { values: 'percent' }).join(),
     ).toContain('density');
@@ -246,6 +246,17 @@ describe('words of headings and lines above them', () => {
       `Sieve [mm];Mass [g];Passing [%]\n1;10;90\n0.5;${mass};60\n0.25;40;20\n0.125;15;5`;
     expect(read(text(30)).samples[0]!.remarks.join()).not.toContain('disagree');
     expect(faults(text(50)).join()).toMatch(/disagree by/);
+  });
+});
+
+describe('a workbook', () => {
+  it('is known by its content or by its name', () => {
+    const bytes = Uint8Array.of(0x50, 0x4b, 3, 4, 20, 0);
+    for (const [content, name] of [
+      [bytes, 'a.csv'],
+      [new TextEncoder().encode('size um;passing %'), 'a.xlsx'],
+    ] as const)
+      expect(() => readMeasurement(content, name)).toThrow(/workbook.*save its sheet as CSV/);
   });
 });
 

@@ -20,8 +20,8 @@ test('what is read of a run lies in its 95 % bands in 95 % of truths, once the m
     const there = scenarioAt(scenario, settings);
     const { power, x95 } = expectedReadings(there, posterior);
     for (const draw of truths) {
-      const truth = { prior: prior.prior, logarithms: [], solve: () => pointIn(there, posterior, draw) };
-      const run = measuredRun('run', there, truth, 'laser', random);
+      const truth = { prior: prior.prior, coordinates: [], solve: () => pointIn(there, posterior, draw) };
+      const run = measuredRun('run', there, truth, 'laser', random, draw.scatter);
       const size = percentileOf(run.sizes!, 0.95);
       counts.power += Number(run.power!.value >= power.low && run.power!.value <= power.high);
       counts.x95 += Number(size >= x95.low && size <= x95.high);
