@@ -196,8 +196,8 @@ const SPREAD = 'including the uncertainty of model, feed lot and analyser; not a
 function supportInWords({ confidence, probability, error, lines, best }: Supported): string {
   const required = `${formatNumber(100 * confidence, 3)} %`;
   const reached = `${formatNumber(100 * probability, 3)} ± ${formatNumber(100 * error, 2)} %`;
-  const weakest = best.outcome.spec[lines.indexOf(Math.min(...lines))]!.text;
-  return `Supported at ${required}, ${SPREAD} (the whole spec is met in ${reached} of the samples; least often ${weakest}).`;
+  const weakest = best.scenario.spec[lines.indexOf(Math.min(...lines))]!;
+  return `Supported at ${required}, ${SPREAD} (the whole spec is met in ${reached} of the samples; least often "${requirementWords(weakest)}").`;
 }
 
 function notSupportedPart({ confidence, probability, error, calibrated }: Supported): Part {
