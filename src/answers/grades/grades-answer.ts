@@ -1,7 +1,10 @@
 import type { Scenario } from '../../scenario/scenario.ts';
 import { gradeNames, scenarioOfGrade } from '../../scenario/scenario-of-grade.ts';
+import { type Budget, budgetOf } from '../../search/next/budget.ts';
 import { findAnswer, searchable } from '../find/find-answer.ts';
 import type { GradeFound } from './grade-found.ts';
+import { type RunOrder, runOrder } from './run-order.ts';
+import { runPoints } from './run-points.ts';
 import { type SharedSettings, sharedSettings } from './shared-settings.ts';
 import { type WheelSets, wheelSets } from './wheels-for-grades.ts';
 
@@ -11,6 +14,9 @@ export interface GradesAnswer {
   readonly grades: readonly GradeFound[];
   readonly shared: readonly SharedSettings[];
   readonly wheels: WheelSets;
+  /** The order to run them in; undefined for more grades than are ordered. */
+  readonly order: RunOrder | undefined;
+  readonly budget: Budget;
 }
 
 /**
@@ -29,5 +35,15 @@ export function gradesAnswer(scenario: Scenario, seed: number, confidence: numbe
     const found = confidence === undefined ? answer.nominal.meets : answer.robust?.supported === true;
     return { name, answer, found };
   });
-  return { scenario, grades, shared: sharedSettings(grades, seed), wheels: wheelSets(grades) };
+  const budget = budgetOf(scenario, Number.POSITIVE_INFINITY);
+  const points = runPoints(grades);
+  const runs = grades.map(({ name }, k) => ({ name, scenario: points[k]!.scenario }));
+  return {
+    scenario,
+    grades,
+    shared: sharedSettings(grades, seed),
+    wheels: wheelSets(grades),
+    order: runOrder(runs, budget),
+    budget,
+  };
 }

@@ -15,6 +15,8 @@ import {
   watchWords,
   wheelTable,
 } from './grades-tables.ts';
+import { orderSentences, orderTable } from './order-words.ts';
+import { MOST_ORDERED } from './run-order.ts';
 import { feedOf } from './shared-settings.ts';
 import { LOT, type WheelSet } from './wheels-for-grades.ts';
 
@@ -45,6 +47,7 @@ export function gradesDocument(answer: GradesAnswer): AnswerDocument {
       sentences: wheelSentences(answer),
       tables: [wheelTable(answer)],
     },
+    ...orderSection(answer),
     { id: 'again', heading: 'To see each', listing: grades.map(againLine).join('\n') },
   ];
   const notes = [
@@ -116,12 +119,21 @@ function moreSentence(one: WheelSet, two: WheelSet | undefined): string {
   return `The ${added} wheel as well saves ${formatNumber(saved, 2)} min on ${LOT} kg of each grade; it is worth its changes where these take less.`;
 }
 
+function orderSection({ order, budget }: GradesAnswer): Section[] {
+  const heading = 'The order to run them';
+  if (!order)
+    return [
+      { id: 'order', heading, sentences: [`Orders of more than ${MOST_ORDERED} grades are not computed.`] },
+    ];
+  return [{ id: 'order', heading, sentences: orderSentences(order, budget), tables: [orderTable(order)] }];
+}
+
 function againLine({ name, answer }: GradesAnswer['grades'][number]): string {
   return runAgain(answer.named).replace('To see it: run FILE', `run FILE --grade "${name}"`);
 }
 
 /** Keys of `find --json` for a file with grades: each grade as `find` gives it alone, and what they share. */
-function gradesKeys({ grades, shared, wheels }: GradesAnswer) {
+function gradesKeys({ grades, shared, wheels, order }: GradesAnswer) {
   const kilograms = (rate: number) => rate * 3600;
   return {
     grades: Object.fromEntries(grades.map(({ name, answer }) => [name, findKeys(answer)])),
@@ -137,5 +149,17 @@ function gradesKeys({ grades, shared, wheels }: GradesAnswer) {
       feedRate_kg_per_h: points.map((point) => (point ? kilograms(feedOf(point)) : null)),
       timeFor100kgEach_h: time / 3600,
     })),
+    order: order
+      ? {
+          runs: order.runs.map(({ name, change }, k) => ({
+            grade: name,
+            thrownAway_kg: k === 0 ? 0 : (change?.thrownAway ?? null),
+          })),
+          wheelChanges: order.wheelChanges,
+          thrownAway_kg: order.thrownAway,
+          powder_kg: order.powder,
+          time_h: order.time / 3600,
+        }
+      : null,
   };
 }

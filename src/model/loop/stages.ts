@@ -5,7 +5,7 @@ import type { ComponentWork } from './workspace.ts';
 /** The arrays a staged pass needs. */
 type Passing = Pick<ComponentWork, 'fragments' | 'feed' | 'breakage' | 'leaving' | 'arriving'>;
 
-/** Largest rate of one uniformised step; keeps e^−q and the number of terms in hand. */
+/** Largest rate of one uniformised step; keeps e^−q and the number of terms small. */
 const LARGEST_RATE = 32;
 /** Terms of the Poisson sum below this share of the whole are left out. */
 const NEGLIGIBLE = 1e-18;
