@@ -1,3 +1,4 @@
+import { CIRCUITS } from '../model/parameters/loop.ts';
 import { InputError } from './errors.ts';
 import { parseGoal } from './expression/parse.ts';
 import { type FactorValue, withValue } from './operating-point.ts';
@@ -12,6 +13,9 @@ import { parametersOf } from './read/parameters-of.ts';
 import { speedFault } from './read/speed-setting.ts';
 import type { Scenario, Speed } from './scenario.ts';
 import { isProblem } from './units/problem.ts';
+
+/** Paths of names that are no factor of a sweep, and what may stand there. */
+const CHOICES: Readonly<Record<string, readonly string[]>> = { 'machine.circuit': CIRCUITS };
 
 /**
  * A scenario with one value changed, held to the same rules as a value in the file or after `--set`.
@@ -30,6 +34,11 @@ export function withCheckedValue(
   as?: Speed['as'],
 ): Scenario {
   const refuse = (message: string): InputError => new InputError([{ place: path, message }]);
+  const choices = CHOICES[path];
+  if (choices) {
+    if (choices.includes(String(value))) return withValue(scenario, path, value);
+    throw refuse(`must be one of ${choices.join(', ')}, is ${value}`);
+  }
   const context = {
     ...emptyContext({ readFile: noFiles, readBytes: noFiles }),
     parameters: parametersOf(scenario),
