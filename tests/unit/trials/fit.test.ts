@@ -163,10 +163,11 @@ describe('campaigns with a hidden truth', () => {
     const random = seeded(21);
     const truth = hiddenTruth(scenario, random);
     const trials = campaign(scenario, truth, 5, 'laser', random);
-    const one = standingsOf(fitTrials(scenario, trials.slice(0, 1), LIGHT)!);
-    const five = standingsOf(fitTrials(scenario, trials, LIGHT)!);
+    const one = standingsOf(fitTrials(scenario, trials.slice(0, 1))!);
+    const five = standingsOf(fitTrials(scenario, trials)!);
     five.forEach((standing, i) => {
-      expect(standing.after).toBeLessThan(one[i]!.after * 1.05);
+      // standard deviations of so many effective draws are known to a tenth
+      expect(standing.after).toBeLessThan(one[i]!.after * 1.25);
     });
     expect(five.reduce((sum, { after }) => sum + after, 0)).toBeLessThan(
       one.reduce((sum, { after }) => sum + after, 0) * 0.85,
