@@ -47,7 +47,7 @@ export const COMMANDS: readonly Listed[] = [
   },
   {
     usage: 'sql <out> <question>',
-    summary: 'asks the store of a sweep in SQL, e.g. "select * from points where meetsSpec"',
+    summary: 'queries the store of a sweep in SQL, e.g. "select * from points where meetsSpec"',
     load: async () => (await import('./sql.ts')).sql,
   },
   {
