@@ -47,7 +47,7 @@ export const COMMANDS: readonly Listed[] = [
   },
   {
     usage: 'sql <out> <question>',
-    summary: 'asks the store of a sweep in SQL, e.g. "select * from points where meetsSpec"',
+    summary: 'queries the store of a sweep in SQL, e.g. "select * from points where meetsSpec"',
     load: async () => (await import('./sql.ts')).sql,
   },
   {
@@ -62,8 +62,13 @@ export const COMMANDS: readonly Listed[] = [
     load: async () => (await import('./compare.ts')).compare,
   },
   {
-    usage: 'lesson',
-    summary: 'the teaching page: how going round narrows the product, in seven steps moved by hand',
+    usage: 'desk [file]',
+    summary: 'the whole tool as one HTML file that opens from disk, for people without Node',
+    load: async () => (await import('./desk.ts')).desk,
+  },
+  {
+    usage: 'lesson [file]',
+    summary: 'the teaching page: how sending back the coarse narrows the product, in steps moved by hand',
     load: async () => (await import('./lesson.ts')).lesson,
   },
   {

@@ -84,9 +84,9 @@ describe.skipIf(executable === undefined)('the lesson, in a browser', () => {
   test.each([1440, 390])('at %i px every slider moves its step', async (width) => {
     const { page, complaints, requests } = await open(browser, file, width);
     for (const step of STEPS) {
-      let values = startOf(step.sliders);
+      let values = startOf(step.sliders(lesson));
       await stepIsShown(page, step, values);
-      for (const slider of step.sliders) {
+      for (const slider of step.sliders(lesson)) {
         const input = page.locator(`#${step.id}-${slider.id}`);
         await input.press('PageUp');
         const value = valueOfHand(slider, Number(await input.inputValue()));
@@ -103,6 +103,45 @@ describe.skipIf(executable === undefined)('the lesson, in a browser', () => {
     expect(overflow).toBeLessThanOrEqual(0);
     expect(complaints).toEqual([]);
     expect(requests).toEqual([]);
+    await page.close();
+  });
+
+  test('numbers on the axes can be read from the back row', async () => {
+    const { page } = await open(browser, file, 1440);
+    for (const { id } of STEPS) {
+      await page.locator(`#${id}`).scrollIntoViewIfNeeded();
+      await polled(() =>
+        page.locator(`#${id} .still > svg`).evaluateAll((all) =>
+          all.every((svg) => {
+            const drawing = svg as SVGSVGElement;
+            const scale = drawing.getBoundingClientRect().width / drawing.viewBox.baseVal.width;
+            const sizes = [...svg.querySelectorAll('text')].map((each) =>
+              Number(each.getAttribute('font-size')),
+            );
+            return sizes.length > 4 && Math.min(...sizes) * scale >= 16;
+          }),
+        ),
+      ).toBe(true);
+    }
+    await page.close();
+  });
+
+  test('keys lead from step to step, reset one, and the address keeps the state', async () => {
+    const { page } = await open(browser, file, 1440);
+    const where = page.locator('.present .where');
+    await page.keyboard.press('ArrowRight');
+    await page.keyboard.press('ArrowRight');
+    await polled(() => where.textContent()).toBe('Step 3 of 8');
+    await page.locator('#send-back-pass').fill('10');
+    await polled(() => page.url()).toContain('send-back.pass=10');
+    await page.reload();
+    await polled(() => page.locator('#send-back-pass').inputValue()).toBe('10');
+    await polled(() => where.textContent()).toBe('Step 3 of 8');
+    await page.locator('h1').evaluate((each) => (each.ownerDocument.activeElement as HTMLElement).blur());
+    await page.keyboard.press('r');
+    await polled(() => page.locator('#send-back-pass').inputValue()).toBe('4');
+    await page.keyboard.press('ArrowLeft');
+    await polled(() => where.textContent()).toBe('Step 2 of 8');
     await page.close();
   });
 

@@ -5,12 +5,14 @@ import { run } from './mill.ts';
 
 /** A batch sent round: what is inside and what has left, pass by pass, by class; shares of the batch. */
 export interface Batch {
-  /** [µm] */
+  /** Middles of the classes [µm]. */
   readonly sizes: Float64Array;
+  /** Edges of the classes [m]. */
+  readonly edges: Float64Array;
   /** After each pass, 0 the feed itself. */
   readonly kept: readonly Float64Array[];
   readonly left: readonly Float64Array[];
-  /** Chance to leave before being broken, and visits in its class, by class. */
+  /** Probability to leave before being broken, and visits in its class, by class. */
   readonly chance: Float64Array;
   readonly visits: Float64Array;
 }
@@ -44,6 +46,7 @@ export function passByPass(scenario: Scenario, passes: number): Batch | undefine
   const gone = leaving.map((each, i) => each + breakage[i]! * fragments.escaping[i]!);
   return {
     sizes: grid.sizes.map((size) => size * 1e6),
+    edges: grid.edges,
     kept,
     left,
     chance: leaving.map((each, i) => each / gone[i]!),

@@ -7,7 +7,7 @@ import { STEPS } from './steps.ts';
 export function lessonFigures(lesson: Lesson): FigureOffer {
   const figures = STEPS.flatMap((step) =>
     step
-      .show(lesson, startOf(step.sliders))
+      .show(lesson, startOf(step.sliders(lesson)))
       .figures.map((each, index) => ({ id: figureId(step.id, index), title: step.title, ...each })),
   );
   return { figures, source: 'Mill and powder are invented; every number is the model’s.' };

@@ -13,8 +13,13 @@ const FOLD = [
   { path: 'machine.chokeLoad', value: 14 },
 ] as const;
 
-/** The lesson told on a scenario with the demo mill's wheels. */
-export function lessonOn(scenario: Scenario): Lesson {
+/**
+ * The lesson told on a mill.
+ *
+ * @param scenario the mill and its powder, of one component, running at its settings
+ * @param demo the demo mill, of which the step on choking is told whatever the mill
+ */
+export function lessonOn(scenario: Scenario, demo: Scenario = scenario): Lesson {
   const values = FOLD.map(({ value }) => value);
-  return { scenario, fold: withValues(scenario, FOLD, values) };
+  return { scenario, fold: withValues(demo, FOLD, values) };
 }

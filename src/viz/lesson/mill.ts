@@ -1,5 +1,5 @@
 import { undersizeAt } from '../../model/psd/curve.ts';
-import { toCase, withValue } from '../../scenario/operating-point.ts';
+import { shaftSpeed, toCase, withValue } from '../../scenario/operating-point.ts';
 import { quantityNamed } from '../../scenario/outcome/quantities.ts';
 import type { Solved } from '../../scenario/outcome/quantity.ts';
 import { solvePoint } from '../../scenario/outcome/solved.ts';
@@ -9,7 +9,7 @@ import type { LinesAxis } from '../figures/lines.ts';
 
 const MICRO = 1e6;
 
-/** What a step turns: speeds [rpm], feed [kg/h], hits as a factor on the demo rotor's, leakage as a share. */
+/** What a step moves: speeds [rpm], feed [kg/h], hits as a factor on the demo rotor's, leakage as a share. */
 interface Turned {
   readonly rotor?: number;
   readonly wheel?: number;
@@ -28,6 +28,40 @@ export function set(scenario: Scenario, { rotor, wheel, feed, hits, leakage }: T
   if (leakage !== undefined) at = withValue(at, 'wheel.coefficients.leakage', leakage);
   return at;
 }
+
+/** Speeds of a mill as a lesson needs them [rpm]: those of its file, and the highest of the rotor and of the chosen wheel. */
+export function speedsOf({ machine, settings }: Scenario) {
+  const { rotor } = machine;
+  const wheel = machine.wheels[settings.wheel]!;
+  return {
+    rotor: 60 * shaftSpeed(settings.rotorSpeed, rotor.geometry.diameter),
+    rotorTop: 60 * rotor.maxSpeed,
+    wheel: 60 * shaftSpeed(settings.wheelSpeed, wheel.geometry.diameter),
+    wheelTop: 60 * wheel.maxSpeed,
+  };
+}
+
+/** What the product must be [m, share]: the first size the spec names with its share, else the mill's own x95. */
+export function aimOf(scenario: Scenario): { readonly size: number; readonly share: number } {
+  for (const { relation, left, right } of scenario.spec) {
+    if (relation !== '>=' || left.kind !== 'quantity' || left.name !== 'passing') continue;
+    if (left.argument !== undefined && right.kind === 'number')
+      return { size: left.argument, share: right.value };
+  }
+  return { size: quantityNamed('x95')!.of(run(scenario)!), share: 0.95 };
+}
+
+/** A number as text, three digits unless said otherwise. */
+export const text = (value: number, digits = 3): string => formatNumber(value, digits);
+
+/** The aim in words. */
+export function aimWords(scenario: Scenario): string {
+  const { size, share } = aimOf(scenario);
+  return `${text(100 * share)} % below ${text(size * MICRO)} µm`;
+}
+
+/** A speed rounded for a slider [rpm]. */
+export const round = (speed: number, step = 10): number => Math.round(speed / step) * step;
 
 /** The same mill without a wheel: what is fed passes the rotor once. */
 export function onceThrough(scenario: Scenario): Scenario {

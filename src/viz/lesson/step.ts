@@ -1,7 +1,8 @@
+import type { Table } from '../../answers/table.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
 import type { FigureName, InputOf } from '../figures/index.ts';
 
-/** What the lesson is told on: the demo mill, and the same mill where it really chokes. */
+/** What the lesson is told on: a mill, and the invented demo mill where it really chokes. */
 export interface Lesson {
   readonly scenario: Scenario;
   readonly fold: Scenario;
@@ -32,15 +33,17 @@ export type StepFigure = {
 export interface Shown {
   readonly figures: readonly StepFigure[];
   readonly facts: readonly (readonly [name: string, value: string])[];
+  /** Mills side by side, where a step compares some. */
+  readonly table?: Table;
 }
 
 /** One step of the lesson: one thing to see, one question. */
 export interface LessonStep {
   readonly id: string;
   readonly title: string;
-  readonly say: readonly string[];
-  readonly question: string;
-  readonly sliders: readonly LessonSlider[];
+  readonly say: (lesson: Lesson) => readonly string[];
+  readonly question: (lesson: Lesson) => string;
+  readonly sliders: (lesson: Lesson) => readonly LessonSlider[];
   readonly show: (lesson: Lesson, values: Values) => Shown;
 }
 

@@ -6,6 +6,10 @@ import type { Theme } from '../theme.ts';
 import { element } from './dom.ts';
 import { FigureReader } from './figure-reader.ts';
 
+/** How much larger the lesson's figures stand on a screen, and from what width on [px]. */
+const LECTURE = 1.36;
+const LECTURE_FROM = 420;
+
 /** One figure's place in the page: its picture, what reads it by pointer and keyboard, its caption and its numbers. */
 export class Slot {
   readonly figure: HTMLElement;
@@ -37,14 +41,23 @@ export class Slot {
     return Math.floor(this.plot.clientWidth);
   }
 
+  /** How much larger than drawn the figure is shown: the lesson is read from the back row. */
+  private get enlarged(): number {
+    return this.width >= LECTURE_FROM && this.figure.closest('.lesson') !== null ? LECTURE : 1;
+  }
+
   /** Draws the picture. */
-  paint(theme: Theme, width: number = this.width): void {
+  paint(theme: Theme, paper?: number): void {
+    const width = paper ?? this.width;
     if (!this.draw || width < 50) return;
-    const drawing = this.draw({ width, theme });
+    const drawing = this.draw({ width: Math.floor(width / (paper ? 1 : this.enlarged)), theme });
     this.drawing = drawing;
     this.stale = false;
     this.still.innerHTML = writeSvg(drawing, { theme, id: this.id });
-    this.reader.take(drawing, Math.min(width, drawing.layout.width));
+    this.reader.take(
+      drawing,
+      paper ? Math.min(width, drawing.layout.width) : drawing.layout.width * this.enlarged,
+    );
     const caption = this.figure.querySelector('figcaption')!;
     const words = together(drawing.caption);
     if (caption.textContent !== words) {
@@ -61,10 +74,13 @@ export class Slot {
     const body = details?.querySelector('tbody');
     if (!details?.open || !body || !this.drawing) return;
     const { heads, rows } = this.drawing.table;
-    const shown = details.querySelectorAll('th');
-    heads.forEach((head, i) => {
-      if (shown[i]) shown[i].textContent = head;
-    });
+    const head = details.querySelector('thead tr');
+    const numeric = (c: number) => rows.length > 0 && rows.every((row) => isNumber(row[c] ?? ''));
+    head?.replaceChildren(
+      ...heads.map((each, c) =>
+        element('th', { scope: 'col', class: numeric(c) ? 'number' : undefined }, each),
+      ),
+    );
     const cell = (text: string) => element('td', isNumber(text) ? { class: 'number' } : {}, together(text));
     body.replaceChildren(...rows.map((row) => element('tr', {}, ...row.map(cell))));
   }

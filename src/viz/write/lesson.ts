@@ -6,13 +6,18 @@ import { plainJson } from '../report/plain.ts';
 import { bundleText } from './bundles.ts';
 import { documentText } from './document.ts';
 
-/** The lesson as one HTML file with the model inside. */
-export function lessonText(scenario: Scenario, reader: Reader): string {
+/**
+ * The lesson as one HTML file with the model inside.
+ *
+ * @param demo the demo mill, where the lesson is told on another
+ */
+export function lessonText(scenario: Scenario, reader: Reader, demo?: Scenario): string {
+  const bare = (each: Scenario) => plainJson({ ...each, text: '' });
   return documentText({
     title: LESSON_TITLE,
-    body: lessonBody(lessonOn(scenario), reader),
+    body: lessonBody(lessonOn(scenario, demo), reader),
     style: bundleText('page.css') + bundleText('lesson.css'),
-    data: { data: plainJson({ ...scenario, text: '' }) },
+    data: { data: bare(scenario), ...(demo ? { demo: bare(demo) } : {}) },
     texts: {},
     scripts: [bundleText('lesson.js')],
   });

@@ -1,5 +1,7 @@
 import { ladderView } from '../../../answers/feed-ladder.ts';
-import { buildChamber, classesPerOctave } from '../../../model/loop/prepared-materials.ts';
+import type { Case } from '../../../model/case.ts';
+import { classesPerOctave } from '../../../model/loop/grid-needed.ts';
+import { buildChamber } from '../../../model/loop/prepared-materials.ts';
 import { circulationCurve } from '../../../model/loop/solve.ts';
 import { runInTime, type TimeSeries } from '../../../model/time/run.ts';
 import { toCase } from '../../../scenario/operating-point.ts';
@@ -15,19 +17,43 @@ const DURATION = 90;
 const STEP = 0.05;
 const EVERY = 10;
 
-/** What comes round against what went round [kg/h], up to the load at which the machine is said to be full. */
-function around({ fold }: Lesson, feed: number) {
+/**
+ * What returns against what circulates [kg/h], up to the load at which the machine is taken to be full, with the two
+ * crossings of the diagonal: where it runs, and where it tips.
+ */
+export function around({ fold }: Lesson, feed: number) {
   const c = toCase(set(fold, { feed }));
   const point = solvePoint(c);
   const top = c.loop.chokeLoad * point.state.conditions.airMassFlow;
   const flows = Array.from({ length: POINTS }, (_, i) => ((i + 1) / POINTS) * top);
+  const returned = circulationCurve(c, flows);
+  const runsAt = point.status === 'steady' ? point.state.circulating : undefined;
+  const tipsAt = runsAt === undefined ? undefined : crossingAbove(c, runsAt, flows, returned);
   return {
     x: flows.map((each) => each * 3600),
-    y: circulationCurve(c, flows).map((each) => each * 3600),
-    runsAt: point.status === 'steady' ? point.state.circulating * 3600 : undefined,
+    y: returned.map((each) => each * 3600),
+    runsAt: runsAt === undefined ? undefined : runsAt * 3600,
+    tipsAt: tipsAt === undefined ? undefined : tipsAt * 3600,
     feedAtChoke: point.state.feedAtChoke * 3600,
   };
 }
+
+/** Where the curve rises through the diagonal above the running point [kg/s]; undefined where it does not. */
+function crossingAbove(c: Case, runsAt: number, flows: number[], returned: number[]): number | undefined {
+  const k = flows.findIndex((flow, i) => flow > runsAt && returned[i]! > flow);
+  if (k < 0) return undefined;
+  let [low, high] = [Math.max(runsAt, flows[k - 1] ?? runsAt), flows[k]!];
+  if (low === runsAt) low += 1e-6 * (high - low);
+  for (let step = 0; step < 30; step++) {
+    const middle = (low + high) / 2;
+    if (circulationCurve(c, [middle])[0]! > middle) high = middle;
+    else low = middle;
+  }
+  return high;
+}
+
+/** A flow in three digits. */
+const flow = (value: number) => `${Number(value.toPrecision(3))} kg/h`;
 
 function inTime({ fold }: Lesson, feed: number): TimeSeries {
   const c = toCase(set(fold, { feed }));
@@ -36,23 +62,30 @@ function inTime({ fold }: Lesson, feed: number): TimeSeries {
   return runInTime(c, { ...plan, feedRate: () => feed / 3600 });
 }
 
-function crossing({ x, y, runsAt }: ReturnType<typeof around>): StepFigure {
+function crossing({ x, y, runsAt, tipsAt }: ReturnType<typeof around>): StepFigure {
   const top = x.at(-1)!;
+  const tipping =
+    tipsAt === undefined
+      ? ' Within the load at which this machine is taken to be full it does not cross again.'
+      : ' Where it crosses again is the tipping point: below it the mill falls back to where it runs, above it more returns than circulates and the mill fills.';
   return {
     figure: 'lines',
     input: {
-      x: { title: 'went round, kg/h', scale: 'linear', range: [0, top] },
-      y: { title: 'comes round, kg/h', scale: 'linear', range: [0, top * 1.1] },
+      x: { title: 'circulates, kg/h', scale: 'linear', range: [0, top] },
+      y: { title: 'returns, kg/h', scale: 'linear', range: [0, top * 1.1] },
       lines: [
-        { name: 'as much as went', x: [0, top], y: [0, top], standing: 'before' },
-        { name: 'comes round', x, y, standing: 'now' },
+        { name: 'as much as circulates', x: [0, top], y: [0, top], standing: 'before' },
+        { name: 'returns', x, y, standing: 'now' },
       ],
       limits: [],
-      marks: runsAt === undefined ? [] : [{ x: runsAt, y: runsAt, words: 'runs here' }],
+      marks: [
+        ...(runsAt === undefined ? [] : [{ x: runsAt, y: runsAt, words: 'runs here' }]),
+        ...(tipsAt === undefined ? [] : [{ x: tipsAt, y: tipsAt, words: 'tips here' }]),
+      ],
       caption:
         runsAt === undefined
-          ? 'The curve lies above the diagonal everywhere: more comes round than went, the mill fills.'
-          : 'Where the curve meets the diagonal as much comes round as went: there the mill runs.',
+          ? 'The curve lies above the diagonal everywhere: more returns than circulates, the mill fills.'
+          : `Where the curve first meets the diagonal as much returns as circulates: there the mill runs.${tipping}`,
     },
   };
 }
@@ -68,22 +101,22 @@ function filling({ time, holdup, chokedAt }: TimeSeries): StepFigure {
       limits: [],
       marks: [],
       caption: Number.isNaN(chokedAt)
-        ? `From empty, over ${DURATION} s it does not fill to the load at which this machine is taken to be full.`
-        : `From empty it passes the load at which this machine is taken to be full after ${formatNumber(chokedAt, 2)} s.`,
+        ? `Over ${DURATION} s from empty the mill does not fill up.`
+        : `From empty it is full, by the load this machine is taken to hold, after ${formatNumber(chokedAt, 2)} s.`,
     },
   };
 }
 
 export const tooMuch: LessonStep = {
   id: 'too-much',
-  title: 'Ask too much',
-  say: [
-    'The more solids a wheel carries, the more fine grains it wrongly sends back; on this wheel strongly. Raise the feed: the curve of what comes round lifts off the diagonal, the crossing slides away and is gone.',
-    'Below, the same mill in time, from empty.',
+  title: 'Feed too much',
+  say: () => [
+    'The more solids a wheel carries, the more fine particles it wrongly sends back; on this wheel strongly. Raise the feed: the curve of what returns lifts off the diagonal, the two crossings move together and are gone.',
+    'Next to it, the same mill in time, from empty. This step uses the invented demo mill, set so that it really chokes.',
   ],
-  question:
+  question: () =>
     'Just past the last feed that runs: does the mill fill at once, or does it look well for a while?',
-  sliders: [{ id: 'feed', name: 'feed rate', unit: 'kg/h', min: 150, max: 320, step: 1, value: 240 }],
+  sliders: () => [{ id: 'feed', name: 'feed rate', unit: 'kg/h', min: 150, max: 320, step: 1, value: 240 }],
   show: (lesson, { feed }) => {
     const now = around(lesson, feed!);
     const stands =
@@ -93,6 +126,14 @@ export const tooMuch: LessonStep = {
       facts: [
         ['chokes from about', `${formatNumber(now.feedAtChoke, 3)} kg/h`],
         ['at this feed', stands],
+        ...(now.runsAt === undefined
+          ? []
+          : ([
+              [
+                'tips when this much circulates',
+                now.tipsAt === undefined ? 'beyond the full mill' : flow(now.tipsAt),
+              ],
+            ] as const)),
       ],
     };
   },
@@ -100,7 +141,11 @@ export const tooMuch: LessonStep = {
 
 export const tooMuchKey: StepKey = {
   answer: (lesson) => {
-    const { feedAtChoke } = around(lesson, 240);
+    const { feedAtChoke, runsAt, tipsAt } = around(lesson, 240);
+    const tip =
+      runsAt === undefined || tipsAt === undefined
+        ? ''
+        : ` At 240 kg/h it runs with ${flow(runsAt)} circulating and tips at ${flow(tipsAt)}: a surge beyond that fills it, although the feed is one that runs.`;
     const over = Math.ceil(feedAtChoke * 1.02);
     const { chokedAt } = inTime(lesson, over);
     const after = Number.isNaN(chokedAt)
@@ -108,9 +153,9 @@ export const tooMuchKey: StepKey = {
       : `it is full only after ${formatNumber(chokedAt, 2)} s`;
     const { limit } = ladderView(lesson.scenario);
     const demo = limit
-      ? ` The demo mill of the other steps meets another limit first: ${limit.words}, at ${formatNumber(limit.feed, 3)} kg/h.`
+      ? ` The mill of the other steps meets another limit first: ${limit.words}, at ${formatNumber(limit.feed, 3)} kg/h.`
       : '';
-    return `It looks well for a while. It chokes from about ${formatNumber(feedAtChoke, 3)} kg/h; at ${over} kg/h, where curve and diagonal nearly touch, it lingers and ${after}. Motor load that creeps up at constant feed is the warning: cut the feed.${demo}`;
+    return `It looks well for a while. It chokes from about ${formatNumber(feedAtChoke, 3)} kg/h; at ${over} kg/h, where curve and diagonal nearly touch, it lingers, and ${after}. Motor load that creeps up at constant feed is the warning: cut the feed.${tip}${demo}`;
   },
   notes:
     'Two minutes. This step uses the demo mill at 1400 m³/h, rotor 5000 rpm, medium radial wheel at 2400 rpm, and a wheel whose bypass grows fifteen times faster with load, because the demo mill as it stands meets another limit first. Say so.',

@@ -13,7 +13,7 @@ export function answerSection({ opening, sentence, second, spec }: Answer, stand
   const heads = [
     'required',
     'met',
-    'got',
+    'value',
     'margin',
     'limit',
     'unit',
