@@ -7,7 +7,7 @@ import { gradeNames, scenarioOfGrade } from '../scenario/scenario-of-grade.ts';
 /** The option `--grade NAME`. */
 export const GRADED = {
   type: 'string',
-  describe: 'one of the grades of the file: its spec and goal stand beside the common ones',
+  describe: 'one of the grades of the file: its spec and goal are added to the common ones',
 } as const;
 
 /**

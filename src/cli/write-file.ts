@@ -27,7 +27,7 @@ type Content = string | Uint8Array;
  * @param path where to
  * @param content what
  * @param replaces `never` leaves any file that is there, `always` replaces whatever it is
- * @throws InputError where the file is left alone, or where it cannot be written
+ * @throws InputError where the file is not changed, or where it cannot be written
  */
 export function writeWhole(
   path: string,

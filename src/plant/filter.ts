@@ -1,7 +1,7 @@
 import type { Parameter, Warning } from '../model/parameters.ts';
 import { assumed, PLANT_SOURCES, practice } from './evidence.ts';
 
-/** Numbers of a pulse-cleaned bag filter, SI; a number of bags left out is the one the air-to-cloth ratio asks. */
+/** Numbers of a pulse-cleaned bag filter, SI; a number of bags left out is the one the air-to-cloth ratio requires. */
 export interface Filter {
   readonly bags?: number;
   readonly airToCloth: number;

@@ -41,7 +41,7 @@ export type Factor =
       readonly shownIn: string;
     };
 
-/** What a `sweep:` block asks for. */
+/** What a `sweep:` block states. */
 export interface SweepPlan {
   readonly design: string;
   readonly factors: readonly Factor[];

@@ -35,9 +35,6 @@ const RIGHT: readonly (readonly [RegExp, string])[] = [
   [/^coarser than asked at rest$/, 'the name of a case in the code; no reader sees it'],
 ];
 
-/** The teaching page speaks to a class, in a voice of its own. */
-const APART = /^src\/viz\/lesson\//;
-
 /** Texts between quotes in a TypeScript file, without comments; a template is cut at what it inserts. */
 function textsOf(source: string): string[] {
   const { code } = transformSync(source, {
@@ -79,7 +76,7 @@ test('a text and its idiom are found in every kind of quotes, and in no comment'
 test('texts of the program are plain', () => {
   const files = readdirSync('src', { recursive: true, encoding: 'utf8' })
     .map((name) => `src/${name.replaceAll('\\', '/')}`)
-    .filter((name) => name.endsWith('.ts') && !APART.test(name));
+    .filter((name) => name.endsWith('.ts'));
   expect(files.length).toBeGreaterThan(400);
   const found = files.flatMap((file) =>
     textsOf(readFileSync(file, 'utf8')).flatMap((text) => idiomsIn(text).map((idiom) => `${file}: ${idiom}`)),

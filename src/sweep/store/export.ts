@@ -44,7 +44,7 @@ export async function exportRows(store: string, format: ExportFormat): Promise<s
   }
 }
 
-/** How an export begins; a file that begins otherwise is somebody's, and left alone. */
+/** How an export begins; a file that begins otherwise is somebody's, and not changed. */
 const BEGINS: Readonly<Record<ExportFormat, string>> = { csv: 'index,', parquet: 'PAR1' };
 
 function refuseOther(path: string, format: ExportFormat): void {
