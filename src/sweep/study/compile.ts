@@ -1,4 +1,5 @@
-import { buildChamber, classesPerOctave } from '../../model/loop/prepared-materials.ts';
+import { classesPerOctave } from '../../model/loop/grid-needed.ts';
+import { buildChamber } from '../../model/loop/prepared-materials.ts';
 import { activityOf, type PointOf } from '../../scenario/design/activity.ts';
 import { isNamed } from '../../scenario/design/coordinate.ts';
 import type { Activity, CompiledDesign } from '../../scenario/design/design.ts';

@@ -1,6 +1,7 @@
 import { ladderView } from '../../../answers/feed-ladder.ts';
 import type { Case } from '../../../model/case.ts';
-import { buildChamber, classesPerOctave } from '../../../model/loop/prepared-materials.ts';
+import { classesPerOctave } from '../../../model/loop/grid-needed.ts';
+import { buildChamber } from '../../../model/loop/prepared-materials.ts';
 import { circulationCurve } from '../../../model/loop/solve.ts';
 import { runInTime, type TimeSeries } from '../../../model/time/run.ts';
 import { toCase } from '../../../scenario/operating-point.ts';
