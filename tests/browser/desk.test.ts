@@ -1,11 +1,14 @@
-import { mkdtempSync, readFileSync, rmSync, statSync, writeFileSync } from 'node:fs';
+import { mkdirSync, mkdtempSync, readFileSync, rmSync, statSync, writeFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { parse } from 'csv-parse/sync';
+import { unzipSync } from 'fflate';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { deskDocument } from '../../src/answers/desk/desk-documents.ts';
 import { runAnswer, runJson } from '../../src/answers/run-text.ts';
-import { loadScenario } from '../../src/scenario/load.ts';
+import { demoCase, loadScenario, packageCatalogue } from '../../src/scenario/load.ts';
 import type { Outcome } from '../../src/scenario/outcome/outcome.ts';
 import { findBrowser, launch, type Opened, open } from './chromium.ts';
 import { deskPage } from './desk-file.ts';
@@ -183,4 +186,132 @@ describe.skipIf(executable === undefined)('the desk, in a browser without networ
     await polled(() => page.textContent('#part-answer .sentence')).toContain('310\u00a0kg/h');
     await page.close();
   });
+
+  test('a saved campaign runs on the command line as a folder, and opens again', async () => {
+    const { page, complaints } = await opened();
+    await answered(page);
+    const feed = 'size um,undersize %\n100,2\n200,12\n400,40\n600,68\n800,90\n1000,100\n';
+    await page.setInputFiles('#file-open', {
+      name: 'feed.csv',
+      mimeType: 'text/csv',
+      buffer: Buffer.from(feed),
+    });
+    await page.getByRole('button', { name: 'Use feed.csv as the feed' }).click();
+    await polled(() => page.textContent('#faults')).toMatch(/feed.*basis/s);
+    await page.click('#text-view summary');
+    const asked = await page.inputValue('#text');
+    await page.fill('#text', asked.replace('file: feed.csv', 'file: feed.csv, basis: volume, method: laser'));
+    await page.fill('#field-settings-feedRate', '210 kg/h');
+    await polled(() => page.textContent('#part-answer .sentence')).toContain('210\u00a0kg/h');
+    const here = new Map(numbersIn(await outcomeInPage(page)));
+    const saved = async (button: string) => {
+      const [file] = await Promise.all([page.waitForEvent('download'), page.click(button)]);
+      return readFileSync((await file.path())!);
+    };
+    const zip = await saved('#save-folder');
+    const json = await saved('#save-campaign');
+    const out = join(folder, 'campaign');
+    mkdirSync(out);
+    for (const [name, bytes] of Object.entries(unzipSync(zip))) writeFileSync(join(out, name), bytes);
+    const outside = JSON.parse(runJson(runAnswer(await loadScenario(join(out, 'case.yaml'))))) as Outcome;
+    const numbersOf = new Map(numbersIn(outside));
+    for (const path of ['x10_um', 'x50_um', 'x95_um', 'x99_um'] as const) {
+      const value = numbersOf.get(`.product.${path}`)!;
+      expect(value).toBeGreaterThan(0);
+      expect(Math.abs(here.get(`.product.${path}`)! - value)).toBeLessThanOrEqual(1e-12 * value);
+    }
+    await page.evaluate(() => window.grindloopDesk!.text.write({}));
+    await polled(() => page.inputValue('#field-settings-feedRate')).toBe('300 kg/h');
+    for (const [name, buffer] of [
+      ['saved.grindloop.json', json],
+      ['saved.zip', zip],
+    ] as const) {
+      await page.evaluate(() => window.grindloopDesk!.text.write({}));
+      await page.setInputFiles('#file-open', { name, mimeType: 'application/octet-stream', buffer });
+      await polled(() => page.inputValue('#field-settings-feedRate')).toBe('210 kg/h');
+      expect(await page.inputValue('#text')).toBe(readFileSync(join(out, 'case.yaml'), 'utf8'));
+    }
+    expect(complaints).toEqual([]);
+    await page.close();
+  });
+
+  test('a reload without an address loses neither case nor files', async () => {
+    const context = await browser.newContext();
+    const page = await context.newPage();
+    await page.goto(`file://${file}`);
+    await answered(page);
+    await page.fill('#field-settings-feedRate', '123 kg/h');
+    await page.setInputFiles('#file-open', {
+      name: 'lot.csv',
+      mimeType: 'text/csv',
+      buffer: Buffer.from('a'),
+    });
+    await polled(() => page.textContent('#kept')).toContain('Kept in this browser');
+    await page.goto('about:blank');
+    await page.goto(`file://${file}`);
+    await polled(() => page.inputValue('#field-settings-feedRate')).toBe('123 kg/h');
+    expect(await page.textContent('#files')).toContain('lot.csv');
+    await context.close();
+  });
+
+  test('figures leave as SVG and PNG, their numbers as CSV', async () => {
+    const { page, complaints } = await opened();
+    await answered(page);
+    const taken = async (name: string) => {
+      const button = page.getByRole('button', { name, exact: true });
+      const [file] = await Promise.all([page.waitForEvent('download'), button.click()]);
+      return readFileSync((await file.path())!);
+    };
+    const svg = (await taken('Size curve as SVG')).toString('utf8');
+    expect(svg).toMatch(/^<svg[^>]*>/);
+    expect(svg).toContain('2000 rpm');
+    expect((await taken('Operating window as PNG')).subarray(1, 4).toString('latin1')).toBe('PNG');
+    const csv = parse((await taken('Size curve as CSV')).toString('utf8')) as string[][];
+    expect(csv.length).toBeGreaterThan(5);
+    expect(csv[0]![0]).toMatch(/size/);
+    expect(complaints).toEqual([]);
+    await page.close();
+  });
+
+  test('documents of the commands say what the commands say, and leave as pages of their own', async () => {
+    const { page, complaints, requests } = await opened();
+    await answered(page);
+    const scenario = await loadScenario(demoCase('erythritol'));
+    const shelf = packageCatalogue();
+    for (const name of ['plant', 'scale'] as const) {
+      await page.selectOption('#document-name', name);
+      if (name === 'scale') await page.selectOption('#document-machine', 'production-600');
+      await page.click('#document-compute');
+      await polled(() => page.textContent('#document-state')).toMatch(/^computed in/);
+      const texts = { 'machines/production-600': shelf.catalogue('machines/production-600')! };
+      const organic = { 'materials/organic-crystal': shelf.catalogue('materials/organic-crystal')! };
+      const own = deskDocument(scenario, { name, to: 'production-600' }, { ...texts, ...organic });
+      const here = await page.locator('#document .sentence').textContent();
+      expect(plain(here!)).toContain(plain(own.answer[0]!));
+    }
+    const [saved] = await Promise.all([page.waitForEvent('download'), page.click('#document-save')]);
+    const other = join(folder, 'saved.html');
+    await saved.saveAs(other);
+    const text = readFileSync(other, 'utf8');
+    expect(text).toContain("script-src 'none'");
+    expect(text).toContain('<main class="document">');
+    await page.evaluate(AXE);
+    const found = await page.evaluate(async () => {
+      const { axe } = window as unknown as { axe: { run(): Promise<{ violations: { id: string }[] }> } };
+      return (await axe.run()).violations.map(({ id }) => id);
+    });
+    expect(found).toEqual([]);
+    await page.selectOption('#document-name', 'find');
+    await page.click('#document-compute');
+    await page.click('#document-stop');
+    expect(await page.textContent('#document-state')).toBe('stopped');
+    expect(complaints).toEqual([]);
+    expect(requests).toEqual([]);
+    await page.close();
+  });
 });
+
+/** Words without the spaces and low indices a page sets them with. */
+function plain(text: string): string {
+  return text.replace(/[\s\u00a0_]+/g, '').toLowerCase();
+}

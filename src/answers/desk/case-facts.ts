@@ -1,5 +1,6 @@
 import type { Scenario } from '../../scenario/scenario.ts';
 import { formatNumber, labelOf } from '../../scenario/units/display.ts';
+import { sourceWords } from '../figure-source.ts';
 import { words } from '../text.ts';
 import { requirementWords } from '../words.ts';
 import { type WindowOffer, windowOffer } from './window-axes.ts';
@@ -25,6 +26,8 @@ export interface CaseFacts {
   readonly calibrated: boolean;
   readonly notes: readonly string[];
   readonly window: WindowOffer;
+  /** What a figure on its own says of where it comes from. */
+  readonly source: string;
 }
 
 /** Longest title shown whole. */
@@ -48,5 +51,6 @@ export function caseFacts(scenario: Scenario): CaseFacts {
     calibrated: calibration !== undefined,
     notes: warnings.map(({ message }) => message),
     window: windowOffer(scenario),
+    source: sourceWords(scenario, title),
   };
 }

@@ -1,7 +1,7 @@
 import type { CaseFacts } from '../../answers/desk/case-facts.ts';
+import type { DocumentWish } from '../../answers/desk/desk-documents.ts';
 import type { CaseFiles, Shelf } from '../../answers/desk/desk-files.ts';
 import type { LadderInput } from '../../answers/feed-ladder.ts';
-import type { SpansInput } from '../../answers/one-at-a-time.ts';
 import type { PlaneAxis } from '../../answers/plane.ts';
 import type { PointView } from '../../answers/point-view.ts';
 import type { Fault } from '../../scenario/errors.ts';
@@ -14,7 +14,7 @@ export type DeskJob =
   | { readonly kind: 'ladder' }
   | { readonly kind: 'bands'; readonly ladder: LadderInput }
   | { readonly kind: 'changes' }
-  | { readonly kind: 'sway' };
+  | { readonly kind: 'document'; readonly wish: DocumentWish };
 
 export type DeskKind = DeskJob['kind'];
 
@@ -35,6 +35,11 @@ export type CaseReply =
       readonly parts: Readonly<Record<'answer' | 'numbers' | 'sources' | 'cautions', string>>;
     };
 
+/** A document as the body of a page, or why there is none, in words. */
+export type DocumentReply =
+  | { readonly title: string; readonly body: string }
+  | { readonly faults: readonly Fault[] };
+
 /** Result of each kind of job. */
 export interface DeskResults {
   readonly case: CaseReply;
@@ -42,7 +47,7 @@ export interface DeskResults {
   readonly ladder: LadderInput;
   readonly bands: LadderInput;
   readonly changes: string;
-  readonly sway: SpansInput;
+  readonly document: DocumentReply;
 }
 
 /** First message to a worker. */

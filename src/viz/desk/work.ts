@@ -1,9 +1,9 @@
 import { caseFacts } from '../../answers/desk/case-facts.ts';
+import { type DocumentWish, deskDocument } from '../../answers/desk/desk-documents.ts';
 import { type CaseFiles, deskFiles, type Shelf } from '../../answers/desk/desk-files.ts';
 import { standsOn } from '../../answers/evidence-sentence.ts';
 import { ladderView } from '../../answers/feed-ladder.ts';
 import { withBands } from '../../answers/feed-ladder-bands.ts';
-import { swayView } from '../../answers/one-at-a-time.ts';
 import { planeView } from '../../answers/plane.ts';
 import { pointState, pointView } from '../../answers/point-view.ts';
 import { asInFile } from '../../answers/recommend.ts';
@@ -12,11 +12,12 @@ import { turnsView } from '../../answers/setting-corrections.ts';
 import { InputError } from '../../scenario/errors.ts';
 import { parseScenario } from '../../scenario/parse.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
+import { answerBody } from '../html/answer-body.ts';
 import { answerSection } from '../report/sections/answer.ts';
 import { sourcesHtml } from '../report/sections/assumptions.ts';
 import { numbersHtml, turnsHtml } from '../report/sections/bench.ts';
 import { cautionsSection } from '../report/sections/cautions.ts';
-import type { CaseReply, DeskJob, DeskRequest, DeskResults } from './jobs.ts';
+import type { CaseReply, DeskJob, DeskRequest, DeskResults, DocumentReply } from './jobs.ts';
 
 /** The name a case has on the desk, for faults about it as a whole. */
 export const CASE_NAME = 'case.yaml';
@@ -43,14 +44,24 @@ export class DeskWork {
         return withBands(scenario, job.ladder);
       case 'changes':
         return turnsHtml(turnsView(scenario)).text;
-      case 'sway':
-        return swayView(scenario, 'x95');
+      case 'document':
+        return this.documentReply(scenario, job.wish);
     }
   }
 
   private caseReply(about: CaseFiles): CaseReply {
     try {
       return replyOf(this.read(about));
+    } catch (error) {
+      if (error instanceof InputError) return { faults: error.faults };
+      throw error;
+    }
+  }
+
+  private documentReply(scenario: Scenario, wish: DocumentWish): DocumentReply {
+    try {
+      const document = deskDocument(scenario, wish, this.shelf);
+      return { title: `${document.title}: ${document.command}`, body: answerBody(document).text };
     } catch (error) {
       if (error instanceof InputError) return { faults: error.faults };
       throw error;

@@ -23,12 +23,14 @@ export class DeskPage {
   readonly window: CaseWindow;
   private readonly crew: Crew;
   private readonly text: CaseText;
-  private readonly stage = new Stage();
+  readonly stage = new Stage();
   private readonly form: CaseForm;
   private readonly textView: TextView;
   private files: CaseFiles['files'] = {};
   private feed: SizeLine | undefined;
   private turn = 0;
+  /** What a figure says of where it comes from, when it leaves the page. */
+  source = '';
   private readonly soon = whenQuiet(120, () => void this.solve());
   private readonly restSoon = whenQuiet(180, () => void this.rest());
 
@@ -49,6 +51,19 @@ export class DeskPage {
     return { text: this.text.text, files: this.files };
   }
 
+  /** Files beside the case, such as a measured feed. */
+  setFiles(files: CaseFiles['files']): void {
+    this.files = files;
+    this.changed();
+  }
+
+  /** Another case with its files in place of this one. */
+  take({ text, files }: CaseFiles): void {
+    this.files = files;
+    if (text === this.text.text) this.changed();
+    else this.text.set(text);
+  }
+
   changed(): void {
     this.textView.update();
     this.soon();
@@ -56,7 +71,7 @@ export class DeskPage {
 
   private async solve(): Promise<void> {
     const turn = ++this.turn;
-    this.crew.giveUp('rest', 'ladder', 'bands', 'changes', 'sway');
+    this.crew.giveUp('rest', 'ladder', 'bands', 'changes');
     const about = this.about();
     const reply = await this.crew.ask('point', about, { kind: 'case' });
     if (turn !== this.turn) return;
@@ -92,6 +107,7 @@ export class DeskPage {
     document.body.classList.toggle('chokes', !view.curves);
     byId('pending')!.hidden = true;
     byId('faults')!.replaceChildren();
+    this.source = facts.source;
     byId('desk-title')!.textContent = facts.title;
     document.title = `${facts.title}: grindloop desk`;
     for (const [name, html] of Object.entries(parts)) byId(`part-${name}`)!.innerHTML = html;
