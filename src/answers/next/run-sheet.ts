@@ -4,11 +4,12 @@ import type { Drive, Scenario } from '../../scenario/scenario.ts';
 import { formatNumber, formatQuantity, toShown } from '../../scenario/units/display.ts';
 import type { Budget, RunCost } from '../../search/next/budget.ts';
 import type { Plan, PlannedRun } from '../../search/next/plan.ts';
-import { crossings, type StopLimits, stopLimits } from '../../search/next/stop-limits.ts';
+import { crossings, stopLimits } from '../../search/next/stop-limits.ts';
 import { WORTH_MOVING } from '../../search/next/value-of-trial.ts';
 import type { NotRun } from '../../search/next/wanted-trials.ts';
 import type { Band } from '../../trials/fit/quantile.ts';
 import type { Readings } from '../../trials/readings.ts';
+import { stopWords } from '../stop-words.ts';
 import type { Table } from '../table.ts';
 import { nameInWords, pathInWords, requirementWords } from '../words.ts';
 import { BLANK, type RunPlan, type RunSheet } from './run-sheet-content.ts';
@@ -177,15 +178,6 @@ function runWords(row: Expected, name: string, answer: Scenario): string[] {
     return `${name}: ${what} may reach ${formatQuantity(high, unit!, 3)} (95 %), its limit is ${formatQuantity(limit, unit!, 3)}: raise the feed rate in steps and watch it.`;
   });
   return [`${name}${at}${at === '' ? '' : ' it'} is to determine ${determinesText(run)}`, ...watched];
-}
-
-/** Numeric limits as a clause: `at 13.5 kW, 50 °C, or below 1350 m³/h`. */
-function stopWords({ power, temperature, airFlow }: StopLimits): string {
-  const upper = [
-    formatQuantity(power, 'kW', 3),
-    ...(temperature === undefined ? [] : [`${formatQuantity(temperature, 'degC', 3)} at the outlet`]),
-  ];
-  return `when it reaches ${upper.join(' or ')}, when the air flow falls below ${formatQuantity(airFlow, 'm^3/h', 3)}`;
 }
 
 /** The runs in their order, the repeat of the first last, each with what to set and what to expect. */
