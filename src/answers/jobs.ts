@@ -11,7 +11,7 @@ import { type PlaneAxis, planeView } from './plane.ts';
 import { type PointView, pointView } from './point-view.ts';
 import { type TurnsView, turnsView } from './setting-corrections.ts';
 
-/** What a page asks of the model. */
+/** What a page has the model compute. */
 export type Job =
   | { readonly kind: 'point'; readonly changes: readonly Change[] }
   | { readonly kind: 'ladder'; readonly changes: readonly Change[] }

@@ -36,7 +36,7 @@ export function toleranceOf(scenario: Scenario): Tolerance | undefined {
   return ended.reduce((a, b) => (Math.abs(b.change) < Math.abs(a.change) ? b : a));
 }
 
-/** The same in words: `Wheel speed can drop 12 % before the spec is lost (fineness fails first).` */
+/** The same in words: `Wheel speed can drop 12 % before the product is out of spec (fineness fails first).` */
 export function toleranceText(scenario: Scenario): string {
   const first = toleranceOf(scenario);
   if (!first) return 'Wheel speed and rotor speed can each change by half without losing the spec.';
@@ -44,7 +44,7 @@ export function toleranceText(scenario: Scenario): string {
   const size = Math.abs(first.change);
   const percent = formatNumber(size * 100, size < 0.1 ? 1 : 2);
   const name = first.path === 'wheelSpeed' ? 'wheel speed' : 'rotor speed';
-  return `${sentence(name)} can ${way} ${percent} % before the spec is lost (${endWords(scenario, first.end)} fails first).`;
+  return `${sentence(name)} can ${way} ${percent} % before the product is out of spec (${endWords(scenario, first.end)} fails first).`;
 }
 
 /** Which margin is kept below the highest feed. */

@@ -7,7 +7,7 @@ import type { LoggedTrial } from '../trials/log/logged.ts';
 
 /** One line of the spec held against what a trial measured; SI. */
 export interface MeasuredLineOfSpec {
-  /** NaN where the trial did not measure what the line asks. */
+  /** NaN where the trial did not measure what the requirement needs. */
   readonly value: number;
   readonly limit: number;
   /** Absent where it was not measured. */

@@ -107,7 +107,7 @@ function curvesOf(
   });
   return {
     product: curve('product', product),
-    behind: [curve('feed', feed), curve('thrown up by the rotor', arriving)],
+    behind: [curve('feed', feed), curve('arriving at the wheel', arriving)],
     gates: gatesOf(scenario.spec, outcome.spec),
     grade: state.components.map((component, index) => gradeOf(scenario, state, component, index)),
     balance: balanceOf(state, { feed, arriving, product }),

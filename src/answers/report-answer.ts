@@ -117,7 +117,7 @@ function tieText({ tie, scenario }: Recommendation): string[] {
       ? 'is named because it ran in a trial'
       : 'is named because it is the first in the file';
   const by = scenario.calibration ? 'the calibration' : 'these coefficients';
-  return [`A tie: ${by} cannot tell ${first} from ${others.join(', ')}; ${first} ${why}.`];
+  return [`A tie: ${by} cannot separate ${first} from ${others.join(', ')}; ${first} ${why}.`];
 }
 
 /** The best if the coefficients are as they stand. */

@@ -3,32 +3,39 @@ import { type Outcome, outcomeOf } from '../scenario/outcome/outcome.ts';
 import type { Scenario } from '../scenario/scenario.ts';
 import { formatNumber } from '../scenario/units/display.ts';
 import { withSpread } from '../trials/spread.ts';
+import { cellText, columnHead } from './document.ts';
 import { unconfirmedWords } from './evidence-sentence.ts';
+import { type GradeAtPoint, gradesAtPoint, gradesAtPointTable } from './grades/grades-at-point.ts';
 import { asInFile } from './recommend.ts';
 import { type Answer, answerOf } from './report-answer.ts';
 import { sentence } from './text.ts';
+import { textTable } from './text-table.ts';
 
 /** What `run` answers: the verdict in words and numbers, with what the point is made of. */
 export interface RunAnswer {
   readonly scenario: Scenario;
   readonly outcome: Outcome;
   readonly answer: Answer;
+  /** Each grade of the file at this point; none where the file has none. */
+  readonly grades: readonly GradeAtPoint[];
 }
 
 /** The answer of `run`: the scenario's own operating point, with the bands of its calibration where it has one. */
 export function runAnswer(scenario: Scenario): RunAnswer {
   const own = asInFile(scenario);
   const outcome = withSpread(scenario, outcomeOf(scenario, own.standing.point));
-  return { scenario, outcome, answer: answerOf(own, scenario) };
+  return { scenario, outcome, answer: answerOf(own, scenario), grades: gradesAtPoint(scenario) };
 }
 
 /** `run --json`. */
-export function runJson({ outcome, answer }: RunAnswer): string {
-  return `${JSON.stringify({ ...outcome, verdict: answer.verdict }, null, 2)}\n`;
+export function runJson({ outcome, answer, grades }: RunAnswer): string {
+  const named = Object.fromEntries(grades.map(({ name, verdict }) => [name, { verdict }]));
+  const own = grades.length > 0 ? { grades: named } : {};
+  return `${JSON.stringify({ ...outcome, verdict: answer.verdict, ...own }, null, 2)}\n`;
 }
 
 /** One screen about a point: the answer first, then what it is made of. */
-export function runText({ scenario, outcome, answer }: RunAnswer): string {
+export function runText({ scenario, outcome, answer, grades }: RunAnswer): string {
   const lines = [
     scenario.title,
     '',
@@ -37,6 +44,7 @@ export function runText({ scenario, outcome, answer }: RunAnswer): string {
     '',
   ];
   if (answer.spec.length > 0) lines.push(...specTable(answer), '');
+  if (grades.length > 0) lines.push(...gradeLines(grades), '');
   lines.push(...body(outcome));
   if (outcome.warnings.length > 0)
     lines.push('', ...outcome.warnings.map(({ message }) => `note: ${message}`));
@@ -51,7 +59,7 @@ export function runText({ scenario, outcome, answer }: RunAnswer): string {
 
 function specTable({ spec }: Answer): string[] {
   const width = Math.max(8, ...spec.map(({ required }) => required.length));
-  const columns = ['got', 'margin'].map((head) => head.padStart(12)).join('  ');
+  const columns = ['value', 'margin'].map((head) => head.padStart(12)).join('  ');
   const head = `  ${'required'.padEnd(width)}  ${columns}  met  ${'plausible range'.padEnd(18)}  sets that meet it`;
   const rows = spec.map(({ required, got, margin, unit, met, range, probability }) => {
     const cell = (number: string) => `${number} ${unit}`.trim().padStart(12);
@@ -59,6 +67,12 @@ function specTable({ spec }: Answer): string[] {
     return `  ${required.padEnd(width)}  ${cell(got)}  ${cell(margin)}  ${met ? 'yes' : 'NO '}  ${plausible.padEnd(18)}  ${probability} %`;
   });
   return [head, ...rows];
+}
+
+function gradeLines(grades: readonly GradeAtPoint[]): string[] {
+  const { columns, rows } = gradesAtPointTable(grades);
+  const table = textTable([columns.map(columnHead), ...rows.map((row) => row.map(cellText))]);
+  return ['Grade by grade, at these settings:', ...table.split('\n').map((line) => `  ${line}`)];
 }
 
 function body(outcome: Outcome): string[] {

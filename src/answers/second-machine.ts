@@ -43,7 +43,7 @@ function settingsOf({ settings, air, wheelName }: SitedCase): string {
   return `rotor ${rpm(settings.rotorSpeed)}, ${label(wheelName)} wheel ${rpm(settings.wheelSpeed)}, air ${formatQuantity(air.flow, 'm^3/h', 3)}`;
 }
 
-/** A scenario's ladder with its bands, and with a second machine's laid over it where one is asked for and can make the product. */
+/** A scenario's ladder with its bands, and with a second machine's laid over it where one is named and can make the product. */
 export function ladderWith(scenario: Scenario, other: Scenario | undefined): LadderInput {
   const beside = other && besideView(scenario, other);
   return { ...withBands(scenario, ladderView(scenario)), ...(beside ? { other: beside } : {}) };

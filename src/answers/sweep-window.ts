@@ -107,6 +107,6 @@ export function commonReason({ reason, reasons }: SweepTable): string {
 
 const REASON_WORDS: Readonly<Record<string, string>> = {
   load: 'more solids than the air is assumed to carry',
-  fold: 'more comes back than goes round, at every load',
-  'grind limit': 'grains too small to break are held back',
+  fold: 'more returns than was sent round, at every load',
+  'grind limit': 'particles too small to break are held back',
 };

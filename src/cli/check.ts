@@ -22,7 +22,21 @@ export const check: Command = {
     const scenario = await loadScenario(file, { set: options.set as string[] });
     const { provenance, uncertain, warnings, proposed } = scenario;
     const unconfirmed = unconfirmedCoefficients(scenario);
-    const data = { title: scenario.title, values: provenance, uncertain, proposed, unconfirmed, warnings };
+    const grades = Object.fromEntries(
+      Object.entries(scenario.grades ?? {}).map(([name, { spec, goal }]) => [
+        name,
+        { spec: spec.map(({ text }) => text), goal: goal?.text ?? null },
+      ]),
+    );
+    const data = {
+      title: scenario.title,
+      values: provenance,
+      uncertain,
+      proposed,
+      unconfirmed,
+      ...(scenario.grades ? { grades } : {}),
+      warnings,
+    };
     process.stdout.write(
       options.json ? `${JSON.stringify(data, null, 2)}\n` : checkedText(scenario, basename(file)),
     );
@@ -59,7 +73,7 @@ function rowOf([path, value]: readonly [string, Provenance], part: string): stri
 }
 
 /** Laws and words that stand for a choice among several. */
-function choicesOf({ components, machine, settings, air, goal, spec }: Scenario): string[][] {
+function choicesOf({ components, machine, settings, air, goal, spec, grades = {} }: Scenario): string[][] {
   const rows = components.flatMap(({ material, feed }) => [
     [
       `  ${material.name}`,
@@ -72,6 +86,11 @@ function choicesOf({ components, machine, settings, air, goal, spec }: Scenario)
   rows.push(['  air flow', `stated at the ${air.flowState} state`]);
   for (const { text } of spec) rows.push(['  spec', text]);
   if (goal) rows.push(['  goal', goal.text]);
+  for (const [name, grade] of Object.entries(grades)) {
+    const own = grade.spec.slice(spec.length).map(({ text }) => text);
+    const its = grade.goal && grade.goal.text !== goal?.text ? [grade.goal.text] : [];
+    rows.push([`  grade ${name}`, [...own, ...its].join('; ')]);
+  }
   return rows;
 }
 

@@ -47,7 +47,7 @@ export const COMMANDS: readonly Listed[] = [
   },
   {
     usage: 'sql <out> <question>',
-    summary: 'asks the store of a sweep in SQL, e.g. "select * from points where meetsSpec"',
+    summary: 'queries the store of a sweep in SQL, e.g. "select * from points where meetsSpec"',
     load: async () => (await import('./sql.ts')).sql,
   },
   {
@@ -60,6 +60,11 @@ export const COMMANDS: readonly Listed[] = [
     summary:
       'wheels (or rotors) side by side at equal fineness: speed, power, fines, capacity, and what is not resolved',
     load: async () => (await import('./compare.ts')).compare,
+  },
+  {
+    usage: 'desk [file]',
+    summary: 'the whole tool as one HTML file that opens from disk, for people without Node',
+    load: async () => (await import('./desk.ts')).desk,
   },
   {
     usage: 'lesson [file]',

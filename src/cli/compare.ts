@@ -1,7 +1,6 @@
 import { compareDocument } from '../answers/compare/compare-document.ts';
 import { documentJson } from '../answers/document-json.ts';
 import { InputError } from '../scenario/errors.ts';
-import { loadScenario } from '../scenario/load.ts';
 import type { Scenario } from '../scenario/scenario.ts';
 import { parseValue } from '../scenario/units/parse.ts';
 import { isProblem } from '../scenario/units/problem.ts';
@@ -14,6 +13,7 @@ import { checkedTogether } from './collect-faults.ts';
 import { type Command, EXIT } from './command.ts';
 import { documentOptions } from './document-output.ts';
 import { type FigureWish, figureOptions, figureWish, writeFigure } from './figure-options.ts';
+import { GRADED, loadGraded } from './grade-option.ts';
 import { printedDocument } from './print-document.ts';
 import { settable } from './set-option.ts';
 import { writeWhole } from './write-file.ts';
@@ -33,6 +33,7 @@ export const compare: Command = {
         describe: 'its value with unit, e.g. "65 um"; the scenario\'s own unless given',
       })
       .option('fines', { type: 'string', default: '10 um', describe: 'size below which fines are counted' })
+      .option('grade', GRADED)
       .option('set', settable('change a value, e.g. --set settings.feedRate="200 kg/h" (repeatable)'))
       .example(
         'grindloop compare my-case.yaml -o wheels.html',
@@ -46,7 +47,7 @@ export const compare: Command = {
       () => figureWish(options),
       () => statedMatching(String(options.by), options.at as string | undefined),
       () => sizeFrom('--fines', String(options.fines)),
-      () => loadScenario(String(options.file), { set: options.set as string[] }),
+      () => loadGraded(String(options.file), options),
     ]);
     const unfit = matchingProblem(scenario, matching);
     if (unfit) throw new InputError([{ place: '--by', message: unfit }]);

@@ -27,7 +27,7 @@ export interface Giving {
   readonly scenarioText?: string;
 }
 
-/** What a parsed command line asks. */
+/** What a parsed command line says. */
 export function givingOf({ json, output }: Readonly<Record<string, unknown>>, scenarioText?: string): Giving {
   return {
     json: json === true,

@@ -38,7 +38,7 @@ export interface FigureWish {
 }
 
 /**
- * What a parsed command line asks of a figure; undefined where nothing.
+ * What a parsed command line says of a figure; undefined where nothing.
  *
  * @throws InputError where a file is named without a figure or the other way round, or the width is out of range
  */

@@ -1,12 +1,15 @@
-import { findAnswer, type Searchable, searchable } from '../answers/find/find-answer.ts';
+import { findAnswer, searchable } from '../answers/find/find-answer.ts';
 import { findDocument } from '../answers/find/find-document.ts';
+import { gradesAnswer } from '../answers/grades/grades-answer.ts';
+import { gradesDocument } from '../answers/grades/grades-document.ts';
 import { InputError } from '../scenario/errors.ts';
-import { loadScenario } from '../scenario/load.ts';
+import type { Scenario } from '../scenario/scenario.ts';
 import { parseValue } from '../scenario/units/parse.ts';
 import { isProblem } from '../scenario/units/problem.ts';
 import { checkedTogether } from './collect-faults.ts';
 import type { Command } from './command.ts';
 import { documentOptions, giveDocument, givingOf } from './document-output.ts';
+import { GRADED, loadGraded } from './grade-option.ts';
 import { refuseOutside, SEED } from './number-option.ts';
 import { settable } from './set-option.ts';
 
@@ -21,8 +24,9 @@ export const find: Command = {
       .option('seed', { type: 'number', default: 1, describe: 'seed of the search' })
       .option('confidence', {
         type: 'string',
-        describe: 'probability with which the whole spec shall be met, e.g. "95 %"',
+        describe: 'required probability of meeting the whole spec, e.g. "95 %"',
       })
+      .option('grade', GRADED)
       .option('set', settable('change a value, e.g. --set air.flow="1600 m^3/h" (repeatable)'))
       .example('grindloop find my-case.yaml -o find.html', 'settings that meet the spec best, as a page too')
       .example(
@@ -31,19 +35,22 @@ export const find: Command = {
       ),
   run: async (options) => {
     const asked = options.confidence !== undefined;
-    const [confidence, , problem] = await checkedTogether<[number | undefined, undefined, Searchable]>([
+    const [confidence, , scenario] = await checkedTogether<[number | undefined, undefined, Scenario]>([
       () => (asked ? confidenceOf(String(options.confidence)) : undefined),
       () => {
         refuseOutside(options, { seed: SEED });
         return undefined;
       },
-      async () =>
-        searchable(await loadScenario(String(options.file), { set: options.set as string[] }), asked),
+      async () => loadGraded(String(options.file), options),
     ]);
     const seed = Number(options.seed);
-    const answer = findAnswer(problem, seed, confidence);
+    if (scenario.grades) {
+      const document = gradesDocument(gradesAnswer(scenario, seed, confidence));
+      return giveDocument(document, givingOf(options, scenario.text));
+    }
+    const answer = findAnswer(searchable(scenario, asked), seed, confidence);
     const found = confidence === undefined ? answer.nominal.meets : answer.robust?.supported === true;
-    return giveDocument(findDocument(answer, found), givingOf(options, problem.scenario.text));
+    return giveDocument(findDocument(answer, found), givingOf(options, scenario.text));
   },
 };
 

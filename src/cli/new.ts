@@ -17,7 +17,7 @@ export const newScenario: Command = {
       .option('log', {
         type: 'string',
         describe:
-          'write an empty trial log to this file: columns, units, and for a scenario a line at its settings with the readings foretold',
+          'write an empty trial log to this file: columns, units, and for a scenario a row at its settings with the predicted readings',
       })
       .option('force', { type: 'boolean', default: false, describe: 'replace a file that is there' })
       .example('grindloop new my-case.yaml', 'a commented scenario to start from')

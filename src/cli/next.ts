@@ -3,7 +3,6 @@ import { nextDocument } from '../answers/next/next-document.ts';
 import { nextKeys } from '../answers/next/next-keys.ts';
 import { type Expected, runSheet } from '../answers/next/run-sheet.ts';
 import { InputError } from '../scenario/errors.ts';
-import { loadScenario } from '../scenario/load.ts';
 import type { Scenario } from '../scenario/scenario.ts';
 import { searchSpace } from '../search/find/space.ts';
 import { budgetOf } from '../search/next/budget.ts';
@@ -14,6 +13,7 @@ import { expectedReadings } from '../trials/readings.ts';
 import { runSheetText } from '../viz/write/run-sheet.ts';
 import { checkedTogether } from './collect-faults.ts';
 import { type Command, EXIT } from './command.ts';
+import { GRADED, loadGraded } from './grade-option.ts';
 import { refuseOutside, SEED } from './number-option.ts';
 import { sheetText } from './run-sheet-text.ts';
 import { settable } from './set-option.ts';
@@ -55,7 +55,7 @@ export const next: Command = {
       .option('here', {
         type: 'boolean',
         default: false,
-        describe: 'ask about the settings of the file, not about the best found',
+        describe: 'use the settings of the file, not the best found',
       })
       .option('include', {
         type: 'string',
@@ -73,10 +73,11 @@ export const next: Command = {
       .option('log', {
         type: 'string',
         describe:
-          'write the trial log of this plan: settings and the readings foretold; not over a file that is there',
+          'write the trial log of this plan: settings and predicted readings; does not replace an existing file',
       })
       .option('seed', { type: 'number', default: 1, describe: 'seed of the search' })
       .option('json', { type: 'boolean', default: false, describe: 'print the result as JSON' })
+      .option('grade', GRADED)
       .option('set', settable('change a value, e.g. --set powder.have="8 kg" (repeatable)'))
       .example('grindloop next my-case.yaml -o sheet.html', 'the trials to run, as a sheet to print')
       .example('grindloop next my-case.yaml --hours 3 --trials 2', 'what fits into three hours'),
@@ -85,7 +86,7 @@ export const next: Command = {
     const hours = Number(options.hours);
     const [, scenario] = await checkedTogether<[unknown, Scenario]>([
       () => refuseOutside(options, BOUNDS),
-      () => loadScenario(String(options.file), { set: options.set as string[] }),
+      () => loadGraded(String(options.file), options, true),
     ]);
     const space = searchSpace(scenario);
     if (typeof space === 'string') throw new InputError([{ place: 'sweep.factors', message: space }]);
@@ -138,7 +139,7 @@ async function included(options: Readonly<Record<string, unknown>>): Promise<Sce
         })),
       );
     const set = [...(options.set as string[]), ...pairs.map((pair) => `settings.${pair}`)];
-    scenarios.push(await loadScenario(String(options.file), { set }));
+    scenarios.push(await loadGraded(String(options.file), { set, grade: options.grade }, true));
   }
   return scenarios;
 }

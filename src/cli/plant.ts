@@ -12,7 +12,8 @@ export const plant: Command = {
       .option('safety', {
         type: 'boolean',
         default: false,
-        describe: 'every line of the dust and run-down screening with its caution, and what to ask',
+        describe:
+          'every line of the dust and run-down screening with its caution, and the questions to answer first',
       })
       .option('set', settable('change a value, e.g. --set plant.filter.bags=24 (repeatable)'))
       .example('grindloop plant my-case.yaml -o plant.html', 'the answer on the terminal and as a page')

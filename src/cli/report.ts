@@ -2,7 +2,6 @@ import { statSync } from 'node:fs';
 import { basename, join } from 'node:path';
 import type { Audience } from '../answers/evidence-sentence.ts';
 import { InputError } from '../scenario/errors.ts';
-import { loadScenario } from '../scenario/load.ts';
 import type { Scenario } from '../scenario/scenario.ts';
 import { programVersion } from '../sweep/store/version.ts';
 import { readTrialLogs } from '../trials/log/file.ts';
@@ -14,6 +13,7 @@ import { deflate } from '../viz/write/deflate.ts';
 import { reportText } from '../viz/write/report.ts';
 import { type Command, EXIT } from './command.ts';
 import { figureOptions, figureWish, writeFigure } from './figure-options.ts';
+import { GRADED, loadGraded } from './grade-option.ts';
 import { machineNamed } from './machine-named.ts';
 import { readOptions, statedOptions } from './read-options.ts';
 import { settable } from './set-option.ts';
@@ -32,7 +32,7 @@ export const report: Command = {
         .option('output', {
           alias: 'o',
           type: 'string',
-          describe: 'page to write; default OUT/report.html, none where a figure is asked for',
+          describe: 'page to write; default OUT/report.html, none where only a figure is written',
         })
         .option('trials', {
           type: 'string',
@@ -40,10 +40,11 @@ export const report: Command = {
           nargs: 1,
           describe: 'trial log: its runs are marked and drawn (repeatable)',
         })
-        .option('beside', {
+        .option('compare-with', {
+          alias: 'beside',
           type: 'string',
           describe:
-            'a second machine, of the catalogue or a file: its ladder at the same product is laid over',
+            'a second machine, of the catalogue or a file: its feed-rate figure at the same product is drawn over',
         })
         .option('for', {
           choices: ['engineer', 'customer'] as const,
@@ -55,6 +56,7 @@ export const report: Command = {
           default: false,
           describe: 'print the answer as JSON; a page is then written only with -o',
         })
+        .option('grade', GRADED)
         .option(
           'set',
           settable('change a value of a run, e.g. --set settings.feedRate="200 kg/h" (repeatable)'),
@@ -75,11 +77,13 @@ export const report: Command = {
         .trials;
     };
     const beside =
-      typeof options.beside === 'string' ? machineNamed(options.beside, out, '--beside') : undefined;
+      typeof options.compareWith === 'string'
+        ? machineNamed(options.compareWith, out, '--compare-with')
+        : undefined;
     const readers = { audience, ...(beside ? { beside } : {}) };
     const parts = isScenario(out)
-      ? await ofRun(out, options.set as string[], trialsOf, readers)
-      : await ofSweep(out, options.set as string[], trialsOf, readers);
+      ? await ofRun(out, options, trialsOf, readers)
+      : await ofSweep(out, options, trialsOf, readers);
     const written = wish ? await writeFigure(parts.offer, wish) : [];
     if (typeof options.output === 'string' || !(wish || options.json)) {
       const file = typeof options.output === 'string' ? options.output : placeFor(out);
@@ -93,7 +97,7 @@ export const report: Command = {
   },
 };
 
-/** For whom, and with what beside. */
+/** For whom, and with which second machine to compare. */
 interface Readers {
   readonly audience: Audience;
   readonly beside?: Scenario;
@@ -103,24 +107,28 @@ type TrialsOf = (scenario: Scenario) => Promise<readonly LoggedTrial[]>;
 
 async function ofRun(
   file: string,
-  set: readonly string[],
+  options: Readonly<Record<string, unknown>>,
   trialsOf: TrialsOf,
   readers: Readers,
 ): Promise<ReportParts> {
-  const scenario = await loadScenario(file, { set });
+  const scenario = await loadGraded(file, options, true);
   const trials = await trialsOf(scenario);
   return runReport(scenario, { trials, version: programVersion(), date: today(), ...readers });
 }
 
 async function ofSweep(
   out: string,
-  set: readonly string[],
+  options: Readonly<Record<string, unknown>>,
   trialsOf: TrialsOf,
   readers: Readers,
 ): Promise<ReportParts> {
-  if (set.length > 0) {
+  if ((options.set as string[]).length > 0) {
     const message = 'changes a run only; a sweep is reported as it was stored';
     throw new InputError([{ place: '--set', message }]);
+  }
+  if (options.grade !== undefined) {
+    const message = 'is of a scenario; a sweep is reported for the grade it was swept for';
+    throw new InputError([{ place: '--grade', message }]);
   }
   // the database is loaded only by commands that open a store
   const { openStore } = await import('../sweep/store/reader.ts');
@@ -128,7 +136,7 @@ async function ofSweep(
   try {
     const rows = await reader.rows();
     if (rows.count === 0)
-      throw new InputError([{ place: out, message: 'holds no point yet; run the sweep first' }]);
+      throw new InputError([{ place: out, message: 'has no point yet; run the sweep first' }]);
     const trials = await trialsOf(reader.stored.study.scenario);
     return sweepReport({ stored: reader.stored, rows, trials, date: today(), ...readers }, deflate);
   } finally {

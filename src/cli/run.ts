@@ -1,11 +1,11 @@
 import { runAnswer, runJson, runText } from '../answers/run-text.ts';
-import { loadScenario } from '../scenario/load.ts';
 import type { Scenario } from '../scenario/scenario.ts';
 import { programVersion } from '../sweep/store/version.ts';
 import type { FigureOffer } from '../viz/figures/figure-offer.ts';
 import { checkedTogether } from './collect-faults.ts';
 import { type Command, EXIT } from './command.ts';
 import { type FigureWish, figureOptions, figureWish, writeFigure } from './figure-options.ts';
+import { GRADED, loadGraded } from './grade-option.ts';
 import { settable } from './set-option.ts';
 
 /** `run FILE`: one operating point. */
@@ -14,6 +14,7 @@ export const run: Command = {
     figureOptions(argv)
       .positional('file', { type: 'string', describe: 'scenario', demandOption: true })
       .option('json', { type: 'boolean', default: false, describe: 'print the result as JSON' })
+      .option('grade', GRADED)
       .option('set', settable('change a value, e.g. --set settings.wheelSpeed="2400 rpm" (repeatable)'))
       .example('grindloop run my-case.yaml', 'the operating point of the file')
       .example(
@@ -23,7 +24,7 @@ export const run: Command = {
   run: async (options) => {
     const [wish, scenario] = await checkedTogether<[FigureWish | undefined, Scenario]>([
       () => figureWish(options),
-      () => loadScenario(String(options.file), { set: options.set as string[] }),
+      () => loadGraded(String(options.file), options),
     ]);
     const answer = runAnswer(scenario);
     const written = wish ? await writeFigure(await figuresOf(scenario), wish) : [];

@@ -1,12 +1,12 @@
 import { scaleDocument } from '../answers/scale/scale-document.ts';
 import { InputError } from '../scenario/errors.ts';
-import { loadScenario } from '../scenario/load.ts';
 import type { Scenario } from '../scenario/scenario.ts';
 import { parseValue } from '../scenario/units/parse.ts';
 import { isProblem } from '../scenario/units/problem.ts';
 import { checkedTogether } from './collect-faults.ts';
 import type { Command } from './command.ts';
 import { documentOptions, giveDocument, givingOf } from './document-output.ts';
+import { GRADED, loadGraded } from './grade-option.ts';
 import { machineNamed } from './machine-named.ts';
 import { settable } from './set-option.ts';
 
@@ -21,6 +21,7 @@ export const scale: Command = {
         describe: 'wheel of the other machine; the most alike where left out',
       })
       .option('air', { type: 'string', describe: 'air flow of the other machine, e.g. "16000 m^3/h"' })
+      .option('grade', GRADED)
       .option('set', settable('change a value first, e.g. --set settings.feedRate="200 kg/h" (repeatable)'))
       .example('grindloop scale my-case.yaml --to production-600', 'the same product on a larger machine')
       .example('grindloop scale my-case.yaml --to production-600 -o scale.html', 'the same, as a page too'),
@@ -34,7 +35,7 @@ export const scale: Command = {
         const other = machineNamed(String(options.to), file, '--to');
         return { other, wheel: wheelOf(options.wheel as string | undefined, other) };
       },
-      () => loadScenario(file, { set: options.set as string[] }),
+      () => loadGraded(file, options),
     ]);
     const wish = {
       ...(named === undefined ? {} : { wheel: named }),

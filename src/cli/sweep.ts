@@ -13,6 +13,7 @@ import { defaultThreads } from '../sweep/workers/pool.ts';
 import type { SweepResult } from '../sweep/workers/sweep.ts';
 import { checkedTogether } from './collect-faults.ts';
 import { type Command, EXIT } from './command.ts';
+import { GRADED, gradeOf } from './grade-option.ts';
 import { refuseOutside } from './number-option.ts';
 import { settable } from './set-option.ts';
 import { dryRun } from './sweep-dry-run.ts';
@@ -34,6 +35,7 @@ export const sweep: Command = {
         type: 'string',
         describe: 'folder or .duckdb file; default out/NAME',
       })
+      .option('grade', GRADED)
       .option('set', settable('change a value, e.g. --set settings.feedRate="200 kg/h" (repeatable)'))
       .option('points', {
         type: 'number',
@@ -52,12 +54,12 @@ export const sweep: Command = {
       })
       .option('export', {
         choices: ['csv', 'parquet'] as const,
-        describe: 'write the rows beside the store too',
+        describe: 'also write the rows to a file next to the store',
       })
       .option('dry-run', {
         type: 'boolean',
         default: false,
-        describe: 'say how many points, how large, how long',
+        describe: 'print how many points, how large, how long; run nothing',
       })
       .example('grindloop sweep my-case.yaml -o out/my-case', 'every point of the design, resumable')
       .example('grindloop sweep my-case.yaml -o out/my-case --dry-run', 'how many points and how long'),
@@ -71,7 +73,11 @@ async function runSweepCommand(options: Options): Promise<number> {
   const [, shard, study] = await checkedTogether<[unknown, Shard | undefined, Study]>([
     () => refuseOutside(options, { threads: THREADS }),
     () => (options.shard === undefined ? undefined : parseShard(String(options.shard), process.env)),
-    async () => studyOf(await loadWithList(file, options.set as string[]), studyOptions(options)),
+    async () =>
+      studyOf(
+        gradeOf(await loadWithList(file, options.set as string[]), options.grade, true),
+        studyOptions(options),
+      ),
   ]);
   const threads = options.threads === undefined ? defaultThreads() : Number(options.threads);
   if (options.dryRun) {
@@ -81,7 +87,10 @@ async function runSweepCommand(options: Options): Promise<number> {
   const out =
     typeof options.output === 'string'
       ? options.output
-      : join('out', basename(file).replace(/\.ya?ml$/i, ''));
+      : join(
+          'out',
+          [basename(file).replace(/\.ya?ml$/i, ''), ...(options.grade ? [options.grade] : [])].join('-'),
+        );
   const line = progressLine(process.stderr);
   const stop = stopOnSignal();
   try {
@@ -144,7 +153,7 @@ async function close(result: SweepResult, format: ExportFormat | undefined): Pro
   if (!complete) {
     const left = progress.total - progress.done;
     process.stderr.write(
-      `stopped: ${describeProgress(progress)}\n${spaced(left)} points are missing; the same command goes on from here\n`,
+      `stopped: ${describeProgress(progress)}\n${spaced(left)} points are missing; run the same command again to continue\n`,
     );
     return failed.length > 0 ? EXIT.bug : INTERRUPTED;
   }

@@ -27,7 +27,7 @@ type Content = string | Uint8Array;
  * @param path where to
  * @param content what
  * @param replaces `never` leaves any file that is there, `always` replaces whatever it is
- * @throws InputError where the file is left alone, or where it cannot be written
+ * @throws InputError where the file is not changed, or where it cannot be written
  */
 export function writeWhole(
   path: string,
@@ -60,7 +60,7 @@ function refuseOther(path: string, content: Content, replaces: 'never' | 'older'
   if (replaces === 'never')
     throw new InputError([{ place: path, message: 'exists already; --force replaces it' }]);
   if (emptyOrBegins(path, content.slice(0, KIND))) return;
-  const message = 'exists already and is something else, left alone; name another file, or delete it first';
+  const message = 'exists already and is something else; not changed. Name another file, or delete it first';
   throw new InputError([{ place: path, message }]);
 }
 

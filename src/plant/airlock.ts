@@ -132,7 +132,7 @@ export function airlock(
         ? [
             {
               code: 'airlock-capacity',
-              message: `an airlock is asked ${Math.round(100 * use)} % of what it discharges: powder backs up into the cone`,
+              message: `an airlock receives ${Math.round(100 * use)} % of what it can discharge: powder backs up into the cone`,
             },
           ]
         : [],

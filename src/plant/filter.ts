@@ -1,7 +1,7 @@
 import type { Parameter, Warning } from '../model/parameters.ts';
 import { assumed, PLANT_SOURCES, practice } from './evidence.ts';
 
-/** Numbers of a pulse-cleaned bag filter, SI; a number of bags left out is the one the air-to-cloth ratio asks. */
+/** Numbers of a pulse-cleaned bag filter, SI; a number of bags left out is the one the air-to-cloth ratio requires. */
 export interface Filter {
   readonly bags?: number;
   readonly airToCloth: number;
@@ -22,7 +22,7 @@ export const FILTER: readonly Parameter[] = [
     symbol: 'n_B',
     unit: '1',
     shownIn: '1',
-    meaning: 'number of bags; left out, as many as the air-to-cloth ratio asks',
+    meaning: 'number of bags; left out, as many as the air-to-cloth ratio requires',
     minimum: 1,
     maximum: 100_000,
     integer: true,
@@ -100,7 +100,7 @@ export const FILTER: readonly Parameter[] = [
     symbol: 'P_f',
     unit: '1',
     shownIn: '%',
-    meaning: 'share of the dust that gets through; nothing here stands for a measured emission',
+    meaning: 'share of the dust that gets through; this is not a measured emission',
     minimum: 0,
     maximum: 1,
     preset: assumed(1e-4),

@@ -160,13 +160,13 @@ function fanWarnings({ motorUse, speed }: FanState): Warning[] {
   if (motorUse > 1) {
     found.push({
       code: 'fan-overload',
-      message: `the fan asks ${Math.round(100 * motorUse)} % of its motor`,
+      message: `the fan needs ${Math.round(100 * motorUse)} % of its motor power`,
     });
   }
   if (speed > 1.0005) {
     found.push({
       code: 'fan-speed',
-      message: `the fan would have to run at ${Math.round(100 * speed)} % of its curve's speed: this air flow is not to be had`,
+      message: `the fan would have to run at ${Math.round(100 * speed)} % of its curve's speed: this fan cannot deliver this air flow`,
     });
   }
   return found;

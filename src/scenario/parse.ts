@@ -12,6 +12,7 @@ import { takeUpCalibration } from './read/calibration.ts';
 import { asBlock, type Context, checkKeys, emptyContext, fault, readText } from './read/context.ts';
 import { checkFeed } from './read/feed-fits.ts';
 import type { Files } from './read/files.ts';
+import { gradesOf, readGrades } from './read/grades.ts';
 import { toldOnce } from './read/inherited-faults.ts';
 import { readMachine } from './read/machine.ts';
 import { checkAirPerPower } from './read/machine-fits.ts';
@@ -21,7 +22,7 @@ import { type Block, childOf, type Node } from './read/node.ts';
 import { readPowder } from './read/powder.ts';
 import { expandParts, expandWhole } from './read/resolve-from.ts';
 import { readSettings } from './read/settings.ts';
-import { readGoal, readSpec } from './read/spec.ts';
+import { readGoal, readPlacedSpec } from './read/spec.ts';
 import { readSweep } from './read/sweep.ts';
 import { readYaml } from './read/yaml.ts';
 import type { BlockValues, Scenario } from './scenario.ts';
@@ -46,6 +47,7 @@ const KEYS = [
   'settings',
   'spec',
   'goal',
+  'grades',
   'sweep',
   'powder',
   'calibration',
@@ -86,28 +88,34 @@ function assemble(context: Context, root: Block, text: string, name: string): Sc
   const { components, evaporation } = readFeedstock(context, root);
   const machine = readMachine(context, childOf(root, 'machine'), evaporation);
   const air = readAir(context, childOf(root, 'air'));
-  const spec = readSpec(context, childOf(root, 'spec'), QUANTITIES);
+  const common = readPlacedSpec(context, childOf(root, 'spec'), QUANTITIES);
+  const spec = common.map(({ requirement }) => requirement);
   const goal = readGoal(context, childOf(root, 'goal'), QUANTITIES);
+  const stated = readGrades(context, childOf(root, 'grades'), common, QUANTITIES);
   const powder = readPowder(context, childOf(root, 'powder'));
   const blocks = readBlocks(context, root);
-  if (!blocks.plant) faultPlantQuantities(context, root, spec, goal);
-  else if (context.faults.length === 0) {
+  if (!blocks.plant) {
+    faultPlantQuantities(context, root, spec, goal);
+    for (const { own, goal: ownGoal } of stated)
+      faultPlantQuantities(
+        context,
+        root,
+        own.map(({ requirement }) => requirement),
+        ownGoal,
+        'grades',
+      );
+  }
+  if (blocks.plant && context.faults.length === 0) {
     for (const { place, message } of plantFaults(plantFrom(blocks.plant as StatedPlant)))
       fault(context, childOf(root, 'plant'), `plant.${place}`, message);
   }
   const job = readJob(context, root);
   if (!machine) throw new InputError(faultsOf(context));
   checkAirPerPower(context, childOf(root, 'air'), air.flow, machine.rotor.motor.power);
-  const { settings, proposed } = readSettings(context, childOf(root, 'settings'), {
-    machine,
-    components,
-    air,
-    spec,
-  });
-  if (context.faults.length === 0) {
-    const placed = spec.map((requirement, i) => ({ requirement, place: `spec[${i}]`, node: undefined }));
-    checkFeed(context, root, components, machine.rotor, placed);
-  }
+  const around = { machine, components, air, spec };
+  const { settings, proposed } = readSettings(context, childOf(root, 'settings'), around);
+  const placed = [...common, ...stated.flatMap(({ own }) => own)];
+  if (context.faults.length === 0) checkFeed(context, root, components, machine.rotor, placed);
   const sweep = readSweep(context, childOf(root, 'sweep'), { machine, settings });
   return {
     title,
@@ -119,6 +127,9 @@ function assemble(context: Context, root: Block, text: string, name: string): Sc
     proposed,
     spec,
     ...(goal ? { goal } : {}),
+    ...(stated.length > 0 && context.faults.length === 0
+      ? { grades: gradesOf(stated, { spec, goal, proposed, wheel: settings.wheel }, around) }
+      : {}),
     ...(sweep ? { sweep } : {}),
     ...(powder ? { powder } : {}),
     blocks,
@@ -135,8 +146,10 @@ function faultPlantQuantities(
   root: Block,
   spec: Scenario['spec'],
   goal: Scenario['goal'],
+  within?: string,
 ): void {
-  const say = (place: string, of: Expression) => {
+  const say = (key: string, of: Expression) => {
+    const place = within ?? key;
     for (const name of namesIn(of)) {
       if (!PLANT_QUANTITIES.some((quantity) => quantity.name === name)) continue;
       fault(

@@ -41,7 +41,7 @@ export type Factor =
       readonly shownIn: string;
     };
 
-/** What a `sweep:` block asks for. */
+/** What a `sweep:` block states. */
 export interface SweepPlan {
   readonly design: string;
   readonly factors: readonly Factor[];
@@ -56,6 +56,16 @@ export interface Goal {
   readonly text: string;
   readonly sense: 'maximise' | 'minimise';
   readonly expression: Expression;
+}
+
+/** One of several products of the same material on the same machine. Plain data. */
+export interface Grade {
+  /** The requirements of every grade, then its own. */
+  readonly spec: readonly Requirement[];
+  /** Its own, else the scenario's. */
+  readonly goal?: Goal;
+  /** Where the file leaves the wheel speed open: the speed proposed for this grade, with its evidence. */
+  readonly wheelSpeed?: { readonly speed: Speed; readonly evidence: Provenance; readonly warning: Warning };
 }
 
 /** Evidence, unit and place of one number of the scenario, keyed by its path. */
@@ -98,6 +108,8 @@ export interface Scenario {
   readonly proposed: readonly string[];
   readonly spec: readonly Requirement[];
   readonly goal?: Goal;
+  /** Products to be milled in one visit, by name, in the order of the file. */
+  readonly grades?: Readonly<Record<string, Grade>>;
   readonly sweep?: SweepPlan;
   readonly powder?: {
     readonly have: number;

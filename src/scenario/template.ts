@@ -78,7 +78,7 @@ powder: { have: 20 kg, reserve: 5 kg, lossPerRun: 0.5 kg, minimumRun: 2 kg }
 
 function more(): string {
   return [
-    '# What else may be given, with the value taken where the file is silent. A number nobody measured may be a range',
+    '# What else may be given, with the default value of each. A number that was not measured may be a range',
     '# (50..70 mm) or `unknown`: it then widens every band. Any value may carry its evidence:',
     '#   density: { value: 1450 kg/m^3, label: published, source: … }',
     ...section('job', ['lot, instrument, dispersion, humidity, operator, …: free text for the report']),
@@ -112,7 +112,7 @@ function more(): string {
     ...section('machine.wheels.NAME.coefficients', WHEEL_COEFFICIENTS.map(line)),
     ...laws('machine.wheels.NAME.efficiency', EFFICIENCY_LAWS),
     '#',
-    '# plant: {} takes presets for all that stands around the mill; sizes left out are chosen for the point at hand.',
+    '# plant: {} takes presets for all equipment around the mill; sizes left out are chosen for this operating point.',
     ...laws('plant.feeder (plant.secondFeeder for all components but the first)', FEEDERS),
     ...laws('plant.cyclone', CYCLONES),
     ...laws('plant.fan', FAN_CURVES),

@@ -8,6 +8,8 @@ export interface LeastSquares {
   readonly upper: readonly number[];
   /** Step of the differences, per parameter. */
   readonly steps: readonly number[];
+  /** Iterations at most, where a rough answer will do. */
+  readonly iterations?: number;
 }
 
 export interface Solution {
@@ -45,7 +47,7 @@ export function leastSquares(problem: LeastSquares, start: readonly number[]): S
   let damping = 1e-3;
   let iterations = 0;
   let converged = false;
-  while (iterations < MOST_ITERATIONS && !converged && damping < LARGEST_DAMPING) {
+  while (iterations < (problem.iterations ?? MOST_ITERATIONS) && !converged && damping < LARGEST_DAMPING) {
     iterations++;
     const jacobian = differences(problem, theta, r, false);
     const free = freeParameters(problem, theta, jacobian, r);

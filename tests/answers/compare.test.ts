@@ -219,3 +219,19 @@ test('the document says what was held wherever geometry is judged, and its JSON 
   expect(own.x50_um.value).toBeGreaterThan(own.x50_um.low - 1e-9);
   expect(json.matched).toMatchObject({ by: 'x95', unit: 'um' });
 });
+
+test('other speeds at which a wheel has the same value are named, and why this one is shown', () => {
+  const [first, ...rest] = plain.wheels;
+  if (!first!.matched.reached) throw new Error('the demo reaches its target');
+  const twice = {
+    ...first!,
+    matched: { ...first!.matched, speed: 2000 / 60, alsoAt: [2500 / 60, 3100 / 60] },
+  };
+  const words = wheelFindings(demo, { ...plain, wheels: [twice, ...rest] });
+  expect(words).toContainEqual(
+    expect.stringMatching(
+      /^The [a-z ]+ wheel has x95 [\d.]+ µm also at 2500 rpm and 3100 rpm; shown is 2000 rpm, where the product is nearest to that of the file's settings\.$/,
+    ),
+  );
+  expect(wheelFindings(demo, plain).join()).not.toMatch(/also at/);
+});

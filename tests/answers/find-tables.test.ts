@@ -35,7 +35,7 @@ test('a requirement that is missed has its cell marked, and its probability wher
     {
       columns: [
         { name: 'required' },
-        { name: 'got' },
+        { name: 'value' },
         { name: 'margin' },
         { name: 'met' },
         { name: 'probability' },

@@ -42,7 +42,7 @@ describe('how far a speed can go', () => {
       expect(nearestOf(beyond)).toBe(end.by);
       // the sentence says the same: read it as a reader would
       const said =
-        /^(Wheel|Rotor) speed can (drop|rise) ([\d.]+) % before the spec is lost \((.+) fails first\)\.$/.exec(
+        /^(Wheel|Rotor) speed can (drop|rise) ([\d.]+) % before the product is out of spec \((.+) fails first\)\.$/.exec(
           toleranceText(scenario),
         )!;
       const sign = said[2] === 'drop' ? -1 : 1;

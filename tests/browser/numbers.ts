@@ -29,11 +29,11 @@ export function numbersFor(figure: FigureName, input: unknown): string[][] {
   return rows.map((row) => row.map((cell) => cell.replaceAll('\u00a0', ' ')));
 }
 
-/** Scrolls to every figure in sight and waits until its plot is laid over it. */
+/** Scrolls to every figure in sight and waits until it is drawn for the width there is. */
 export async function through(page: Page): Promise<void> {
   for (const figure of await page.locator('[data-figure]:visible').all()) {
     await figure.scrollIntoViewIfNeeded();
-    await polled(() => figure.locator('.live:not([hidden]) .main-svg').count()).toBeGreaterThan(0);
+    await polled(() => figure.locator('.still svg').count()).toBeGreaterThan(0);
   }
 }
 

@@ -9,6 +9,7 @@ import type { Scenario } from '../../src/scenario/scenario.ts';
 import { boundsOf } from '../../src/trials/fit/coefficient.ts';
 import { type Prior, priorOf, withCoefficients } from '../../src/trials/fit/coefficients.ts';
 import { cholesky } from '../../src/trials/fit/covariance.ts';
+import { TYPICAL_SCATTER } from '../../src/trials/fit/error-levels.ts';
 import { drawFrom } from '../../src/trials/fit/multistart.ts';
 import { normal, type Random } from '../../src/trials/random.ts';
 import type { Trial } from '../../src/trials/trial.ts';
@@ -176,15 +177,20 @@ export function measuredRun(
   };
 }
 
-/** A campaign of the first n runs. */
+/**
+ * A campaign of the first n runs.
+ *
+ * @param scatter the analyser's scatter over the limits of ISO 13320; as analysers usually repeat unless given
+ */
 export function campaign(
   scenario: Scenario,
   truth: Truth,
   count: number,
   method: 'laser' | 'sieve',
   random: Random,
+  scatter = TYPICAL_SCATTER,
 ): Trial[] {
   return RUNS.slice(0, count).map((settings, i) =>
-    measuredRun(`run ${i + 1}`, scenarioAt(scenario, settings), truth, method, random),
+    measuredRun(`run ${i + 1}`, scenarioAt(scenario, settings), truth, method, random, scatter),
   );
 }

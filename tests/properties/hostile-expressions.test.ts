@@ -183,12 +183,18 @@ function expectWords(problem: string): void {
   );
 }
 
+/** Processor time this process has taken [ms]: a busy machine does not lengthen it. */
+function processorTime(): number {
+  const { user, system } = process.cpuUsage();
+  return (user + system) / 1000;
+}
+
 function timed<T>(run: () => T): T {
-  const started = performance.now();
+  const started = processorTime();
   try {
     return run();
   } finally {
-    expect(performance.now() - started).toBeLessThan(LIMIT);
+    expect(processorTime() - started).toBeLessThan(LIMIT);
   }
 }
 
@@ -286,11 +292,13 @@ test.each([
   const write = process.stderr.write;
   process.stderr.write = ((text: string) => errors.push(text) > 0) as typeof write;
   try {
+    // the first call loads the command
+    await runCommandLine([command, 'scenarios/erythritol.yaml', `${option}=()`, ...words('()').slice(1)]);
     for (const [, text] of EVERY.filter(([, one]) => one.length <= 300 && !/["']/.test(one))) {
       const line = [command, 'scenarios/erythritol.yaml', `${option}=${text}`, ...words(text).slice(1)];
-      const started = performance.now();
+      const started = processorTime();
       expect(await runCommandLine(line), line.join(' ')).toBe(1);
-      expect(performance.now() - started).toBeLessThan(LIMIT);
+      expect(processorTime() - started).toBeLessThan(LIMIT);
     }
   } finally {
     process.stderr.write = write;
@@ -300,13 +308,13 @@ test.each([
 
 test('many long lines of a spec keep within the limit too', () => {
   const line = `"${'x50+'.repeat(15)}x50 >= 1 um"`;
-  const started = performance.now();
+  const started = processorTime();
   try {
     parseScenario(DEMO.replace(/^spec:.*$/m, `spec: [ ${Array(5000).fill(line).join(', ')} ]`), catalogue);
   } catch (error) {
     if (!(error instanceof InputError)) throw error;
   }
-  expect(performance.now() - started).toBeLessThan(2 * LIMIT);
+  expect(processorTime() - started).toBeLessThan(2 * LIMIT);
 });
 
 test('the same texts, evaluated by the library that parses them, would not end in time', () => {

@@ -2,7 +2,8 @@ import { LuDecomposition, Matrix } from 'ml-matrix';
 import { FRAGMENT_LAWS } from '../../src/model/breakage/fragments/index.ts';
 import { SELECTION_LAWS } from '../../src/model/breakage/selection/index.ts';
 import type { Case } from '../../src/model/case.ts';
-import { classesPerOctave } from '../../src/model/loop/prepared-materials.ts';
+import { fixedBy } from '../../src/model/loop/fixed.ts';
+import { classesPerOctave, piledUpSize } from '../../src/model/loop/grid-needed.ts';
 import { componentFeed, FEED_LAWS } from '../../src/model/psd/feed/index.ts';
 import { buildGrid, type Grid } from '../../src/model/psd/grid.ts';
 import { EFFICIENCY_LAWS } from '../../src/model/wheel/efficiency/index.ts';
@@ -152,12 +153,14 @@ export function plainFlow(problem: PlainProblem, G: number): PlainState & { read
     if (index === 0) firstCut = cut;
     const law = SELECTION_LAWS[material.selection.law]!;
     const sizes = Array.from(problem.grid.sizes);
-    const K = sizes.map((x) => {
+    const limit = piledUpSize(c, fixedBy(c), c.components[index]!);
+    const S = (x: number) => law.probability(material.selection, x, { speed: vImp, energy: W });
+    const K = sizes.map((x, i) => {
       const stk = (material.density * x * x * vImp) / (18 * mu * rotor.geometry.width);
       return (
         state.k *
         (stk / (stk + 0.25)) ** 2 *
-        law.probability(material.selection, x, { speed: vImp, energy: W })
+        meanOverKink(S, x, problem.grid.edges[i]!, problem.grid.edges[i + 1]!, limit)
       );
     });
     const b = problem.fragments[index]!;
@@ -190,6 +193,20 @@ export function plainFlow(problem: PlainProblem, G: number): PlainState & { read
     idlePower: state.idle,
     around,
   };
+}
+
+/** S at the class's middle; its mean over ln x where the class holds a grind limit above the cut (two Gauss points). */
+function meanOverKink(
+  S: (size: number) => number,
+  middle: number,
+  low: number,
+  high: number,
+  limit: number,
+): number {
+  if (!(limit >= low && limit < high)) return S(middle);
+  const at = (share: number) => S(limit * (high / limit) ** share);
+  const above = Math.log(high / limit) / Math.log(high / low);
+  return (above * (at(0.5 - 1 / Math.sqrt(12)) + at(0.5 + 1 / Math.sqrt(12)))) / 2;
 }
 
 function plainCut(

@@ -14,14 +14,14 @@ import { type Verdict, verdictOf } from '../verdict.ts';
 export interface FindAnswer {
   readonly scenario: Scenario;
   readonly space: SearchSpace;
-  /** With the coefficients as they stand. */
+  /** With the present coefficients. */
   readonly nominal: Found;
   /** To be run first, by its probability; absent where the model is calibrated and something meets the spec, or without a spec. */
   readonly likeliest: Likeliest | undefined;
   /** At the confidence required; absent where none is. */
   readonly robust: Supported | undefined;
   readonly capacity: FoundPoint | undefined;
-  /** What would have to give, where nothing meets the spec. */
+  /** Which requirement to relax, where nothing meets the spec. */
   readonly relaxed: readonly Relaxed[];
   /** The point the answer names first, and the verdict on it; null without a spec. */
   readonly named: FoundPoint;

@@ -103,7 +103,7 @@ function nominalPart({ scenario, nominal: { best }, capacity, likeliest }: FindA
   const met = scenario.spec.length > 0 ? ' meets the whole spec' : '';
   return {
     id: 'nominal',
-    heading: 'With the coefficients as they stand',
+    heading: 'With the present coefficients',
     sentences: [
       `${basis} ${settingsInWords(scenario, best)}${met}; ${goalInWords(scenario, best)}.`,
       limitsOf(best),
@@ -158,12 +158,12 @@ function supportedPart(scenario: Scenario, robust: Supported): Part {
 
 function missPart({ scenario, nominal: { best }, relaxed, likeliest }: FindAnswer): Part {
   const { sentences, tables = [] } = relaxedPart(scenario, relaxed);
-  const head = { id: 'nearest', heading: 'What misses, and what would have to give' };
+  const head = { id: 'nearest', heading: 'What misses, and which requirement to relax' };
   if (likeliest && runAgain(likeliest.point) === runAgain(best)) return { ...head, sentences, tables };
   return {
     ...head,
     sentences: [
-      `The nearest miss if the coefficients are as they stand: ${settingsInWords(scenario, best)}.`,
+      `The nearest miss with the present coefficients: ${settingsInWords(scenario, best)}.`,
       missLine(scenario, best),
       ...sentences,
     ],
@@ -191,13 +191,13 @@ function limitsOf({ limits }: FoundPoint): string {
   return limits.length > 0 ? `Limited by ${limits.join('; ')}.` : 'Nothing limits it within the ranges.';
 }
 
-const SPREAD = 'with the spread of model, feed lot and analyser; not a guarantee';
+const SPREAD = 'including the uncertainty of model, feed lot and analyser; not a guarantee';
 
 function supportInWords({ confidence, probability, error, lines, best }: Supported): string {
   const required = `${formatNumber(100 * confidence, 3)} %`;
   const reached = `${formatNumber(100 * probability, 3)} ± ${formatNumber(100 * error, 2)} %`;
-  const weakest = best.outcome.spec[lines.indexOf(Math.min(...lines))]!.text;
-  return `Supported at ${required}, ${SPREAD} (the whole spec is met in ${reached} of the samples; least often ${weakest}).`;
+  const weakest = best.scenario.spec[lines.indexOf(Math.min(...lines))]!;
+  return `Supported at ${required}, ${SPREAD} (the whole spec is met in ${reached} of the samples; least often "${requirementWords(weakest)}").`;
 }
 
 function notSupportedPart({ confidence, probability, error, calibrated }: Supported): Part {

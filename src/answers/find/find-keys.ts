@@ -34,7 +34,7 @@ export function findKeys(answer: FindAnswer) {
           standardError: robust.error,
           lines: robust.lines,
           calibrated: robust.calibrated,
-          meaning: 'with the spread of model, feed lot and analyser; not a guarantee',
+          meaning: 'including the uncertainty of model, feed lot and analyser; not a guarantee',
         }
       : null,
     capacityAtSpec: capacity

@@ -28,7 +28,7 @@ export function specTable(scenario: Scenario, best: FoundPoint, lines?: readonly
     ];
   });
   return [
-    { columns: columns('required', 'got', 'margin', 'met', ...(probable ? ['probability'] : [])), rows },
+    { columns: columns('required', 'value', 'margin', 'met', ...(probable ? ['probability'] : [])), rows },
   ];
 }
 
@@ -77,7 +77,7 @@ function numbersOf({ settings }: FoundPoint): string {
 }
 
 const PROBABILITY_NOTE =
-  'probability: of meeting the whole spec, from samples of the coefficients that the search has not seen';
+  'probability: of meeting the whole spec, from samples of the coefficients not used in the search';
 
 /** Every combination of choices: its best goal, and the probability where it is highest. */
 export function choiceTable(answer: FindAnswer): AnswerTable {

@@ -94,7 +94,7 @@ function curveSection({ points, fit }: Graded): Section {
 }
 
 const CAPTION =
-  'Share of each size that went to the coarse: the points joined are measured, the dashed line is the law fitted to them.';
+  'Share of each size that reports to the coarse: the points joined are measured, the dashed line is the law fitted to them.';
 
 /** Sizes at which the fitted law is drawn, over the cut. */
 const SIZES = Array.from({ length: 61 }, (_, i) => 0.05 * 100 ** (i / 60));

@@ -25,7 +25,7 @@ export interface RunPlan {
   readonly settings: Table;
   /** Columns to be filled in by hand, a row a run. */
   readonly readings: Table;
-  /** What each run is expected to settle. */
+  /** What each run is expected to determine. */
   readonly settles: readonly string[];
   readonly stopRules: readonly string[];
 }

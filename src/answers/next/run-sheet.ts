@@ -93,7 +93,7 @@ function headline(plan: Plan, budget: Budget): string[] {
   if (last === undefined) {
     return plan.ends === 'settled'
       ? [
-          `Stop: no trial is needed. Another one would move the settings by less than ${100 * WORTH_MOVING} %; all that is still not known could move them by ${uncertainty(plan.settingsInDoubt)}.`,
+          `Stop: no trial is needed. Another one would move the settings by less than ${100 * WORTH_MOVING} %; everything not yet determined could move them by ${uncertainty(plan.settingsInDoubt)}.`,
         ]
       : [`No trial can be planned. ${ENDS[plan.ends]}${shortOf(plan, budget)}`];
   }

@@ -141,7 +141,7 @@ function safetySections(lines: readonly ScreeningLine[]): Section[] {
     },
     {
       id: 'questions',
-      heading: 'To ask before powder runs',
+      heading: 'Questions to answer before powder runs',
       tables: [
         {
           columns: columns('about', 'question', 'caution'),

@@ -85,7 +85,7 @@ function pointNotes({ case: c, difference }: ScaledPoint): string[] {
           `${n(air, 3)} m³/h of air per installed kW; usual are ${least} to ${most}: check the fan, or give --air`,
         ]),
     ...(difference.worst > SAME_PRODUCT
-      ? ['no speeds of this machine give the whole curve again; the nearest is shown']
+      ? ['no speeds of this machine reproduce the whole curve; the nearest is shown']
       : []),
   ];
 }

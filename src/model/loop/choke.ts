@@ -10,8 +10,8 @@ const HALVINGS = 4;
 /** A maximum this close to the end (in ln G, as a share of the range) counts as at the end. */
 const INTERIOR = 0.02;
 
-/** The feed at choke is found to this change of its logarithm, in a few rounds at most. */
-const FEED_FOUND = 2e-3;
+/** A step of the feed's logarithm this small is the last: by secants what remains is a tenth of it at most. */
+const FEED_FOUND = 1e-2;
 const MOST_ROUNDS = 6;
 /** A feed this much smaller than the one at hand counts as none: nothing can leave. */
 const NOTHING = 1e-9;
@@ -19,7 +19,7 @@ const NOTHING = 1e-9;
 /**
  * Feed at which the settings choke: the F at which max G/Φ(G) over G up to λ_max m_air is 1 (`derived`). F · max G/Φ is a
  * first guess only, since heat and the feed's own heat capacity make Φ/F depend on F; the look is repeated at the feed
- * found, by secants in ln F, until that moves by less than 0.2 %. The workspace is as before afterwards but for its class
+ * found, by secants in ln F, until that moves by less than 1 % (the first look is a coarse one). The workspace is as before afterwards but for its class
  * arrays.
  *
  * @param w prepared case, overwritten
@@ -28,12 +28,12 @@ const NOTHING = 1e-9;
  */
 export function limitingFeed(w: Workspace, from: number): number {
   const asked = w.fixed.feedRate;
-  let last = { feed: asked, margin: largestRatio(w, from) };
+  let last = { feed: asked, margin: largestRatio(w, from, 0) };
   let feed = asked * Math.exp(last.margin);
-  for (let round = 0; round < MOST_ROUNDS && Math.abs(Math.log(feed / last.feed)) > FEED_FOUND; round++) {
-    if (!(feed > NOTHING * asked)) break;
+  for (let round = 0; round < MOST_ROUNDS; round++) {
+    if (!(feed > NOTHING * asked) || (round > 0 && Math.abs(Math.log(feed / last.feed)) < FEED_FOUND)) break;
     setFeedRate(w, feed);
-    const now = { feed, margin: largestRatio(w, feed) };
+    const now = { feed, margin: largestRatio(w, feed, HALVINGS) };
     const slope = (now.margin - last.margin) / Math.log(now.feed / last.feed);
     // the margin falls about as fast as the feed rises; a slope far from −1 is that of another maximum
     const step = slope > -3 && slope < -1 / 3 ? -now.margin / slope : now.margin;
@@ -45,7 +45,7 @@ export function limitingFeed(w: Workspace, from: number): number {
 }
 
 /** ln of the largest G/Φ(G) from a given G up to λ_max m_air; the first guess of ln F_choke/F. */
-function largestRatio(w: Workspace, from: number): number {
+function largestRatio(w: Workspace, from: number, halvings: number): number {
   const top = w.case.loop.chokeLoad * w.fixed.inlet.massFlow;
   const low = Math.log(Math.min(from, top));
   const high = Math.log(top);
@@ -62,7 +62,7 @@ function largestRatio(w: Workspace, from: number): number {
   let best = values[where]!;
   let left = values[where - 1] ?? Number.NEGATIVE_INFINITY;
   let right = values[where + 1] ?? Number.NEGATIVE_INFINITY;
-  for (let halving = 0; halving < HALVINGS; halving++) {
+  for (let halving = 0; halving < halvings; halving++) {
     width /= 2;
     const before = at - width >= low ? logRatio(w, at - width) : Number.NEGATIVE_INFINITY;
     const after = at + width <= high ? logRatio(w, at + width) : Number.NEGATIVE_INFINITY;
@@ -117,7 +117,7 @@ export function chokeMessage(reason: ChokeReason, w: Workspace): string {
     case 'grind limit':
       return 'particles too small to be broken by these hits are held back by the wheel and pile up';
     case 'fold':
-      return 'more comes round than went round at every load: the wheel and the rotor lose hold together';
+      return 'at every load more returns than was sent round, so the mill fills: wheel and rotor cannot keep up';
     case 'load':
       return `the circulating load passes ${load} kg of solids per kg of air, the limit assumed for this machine`;
   }

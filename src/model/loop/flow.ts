@@ -1,3 +1,4 @@
+import { GAUSS } from '../psd/grid.ts';
 import { setConditions } from './conditions.ts';
 import { sumAround } from './fast-flow-sum.ts';
 import { solveStages } from './stages.ts';
@@ -111,9 +112,6 @@ function solveClasses(w: Workspace, work: ComponentWork): number {
   if (stages !== 1) return solveStages(stages, work);
   return solveTriangular(work.fragments, work.leaving, work.breakage, work.feed, work.arriving);
 }
-
-/** Distance in ln x of a class's two points from its middle, over the class's width: Gauss's points of two. */
-const GAUSS = 1 / Math.sqrt(12);
 
 /** 1 − T for a cut and a sharpness (eq. 19) at the two points of classes from ≤ i < to. */
 function fillPassing(

@@ -1,6 +1,6 @@
 import { humidityRatio } from '../air.ts';
 import { type HeatSources, outletTemperature } from '../heat.ts';
-import type { Fixed } from './workspace.ts';
+import type { Fixed } from './fixed.ts';
 
 /** Outlet air: its temperature [K] and the water that evaporated into it [kg/s]. */
 export interface Outlet {

@@ -1,12 +1,10 @@
 import { FRAGMENT_LAWS } from '../breakage/fragments/index.ts';
 import { fragmentMatrix } from '../breakage/matrix.ts';
-import type { Case, Component } from '../case.ts';
+import type { Component } from '../case.ts';
 import { type DragShape, dragShape } from '../drag.ts';
 import type { LawChoice } from '../parameters.ts';
 import { componentFeed, FEED_LAWS } from '../psd/feed/index.ts';
-import { buildGrid, classesNeeded, type Grid, type GridOptions } from '../psd/grid.ts';
-import { EFFICIENCY_LAWS } from '../wheel/efficiency/index.ts';
-import { rosinRammler } from '../wheel/efficiency/rosin-rammler.ts';
+import { buildGrid, type Grid, type GridOptions } from '../psd/grid.ts';
 
 /** B = Σ u_k(x) w_k(y): solved in O(n). Rows of term k start at k·n. */
 export interface Separable {
@@ -47,21 +45,6 @@ export interface Chamber {
   readonly asked: GridOptions;
   readonly grid: Grid;
   readonly components: readonly PreparedComponent[];
-}
-
-/**
- * Classes per octave a case needs: as asked, more for a sharp wheel (eq. S1). What counts is κ, whatever the
- * law: all of them are equally steep at the cut for one κ, to a few percent, while their shape parameters differ.
- */
-export function classesPerOctave(c: Case): number {
-  const law = EFFICIENCY_LAWS[c.wheel.efficiency.law];
-  if (!law || c.loop.circuit === 'open') return c.loop.classesPerOctave;
-  const [low, high] = law.sharpnessRange;
-  const sharpness = Math.min(high, Math.max(low, c.wheel.coefficients.sharpness));
-  return Math.max(
-    c.loop.classesPerOctave,
-    Math.ceil(classesNeeded(rosinRammler.shape(sharpness, c.wheel.efficiency))),
-  );
 }
 
 /**

@@ -5,7 +5,7 @@ import type { ComponentWork } from './workspace.ts';
 /** The arrays a staged pass needs. */
 type Passing = Pick<ComponentWork, 'fragments' | 'feed' | 'breakage' | 'leaving' | 'arriving'>;
 
-/** Largest rate of one uniformised step; keeps e^−q and the number of terms in hand. */
+/** Largest rate of one uniformised step; keeps e^−q and the number of terms small. */
 const LARGEST_RATE = 32;
 /** Terms of the Poisson sum below this share of the whole are left out. */
 const NEGLIGIBLE = 1e-18;
@@ -104,17 +104,21 @@ function breakOnce(
 ): Float64Array<ArrayBuffer> {
   const n = from.length;
   const to = new Float64Array(n);
-  for (let j = 0; j < n; j++) {
-    const broken = breakage[j]! * from[j]!;
-    to[j]! += from[j]! - broken * fragments.escaping[j]!;
-    if (broken === 0) continue;
-    if (fragments.kind === 'matrix') {
-      for (let i = 0; i < j; i++) to[i]! += fragments.packed[(j * (j + 1)) / 2 + i]! * broken;
-    } else {
-      for (let term = 0; term < fragments.terms; term++) {
-        const source = fragments.source[term * n + j]! * broken;
-        for (let i = 0; i < j; i++) to[i]! += fragments.gain[term * n + i]! * source;
-      }
+  for (let j = 0; j < n; j++) to[j] = from[j]! - breakage[j]! * from[j]! * fragments.escaping[j]!;
+  if (fragments.kind === 'matrix') {
+    for (let j = 0; j < n; j++) {
+      const broken = breakage[j]! * from[j]!;
+      if (broken === 0) continue;
+      const row = (j * (j + 1)) / 2;
+      for (let i = 0; i < j; i++) to[i]! += fragments.packed[row + i]! * broken;
+    }
+    return to;
+  }
+  for (let term = 0; term < fragments.terms; term++) {
+    let broken = 0;
+    for (let j = n - 1; j >= 0; j--) {
+      to[j]! += fragments.gain[term * n + j]! * broken;
+      broken += fragments.source[term * n + j]! * breakage[j]! * from[j]!;
     }
   }
   return to;

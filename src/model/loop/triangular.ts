@@ -25,7 +25,7 @@ export function solveTriangular(
   return solveTerms(fragments, leaving, breakage, feed, arriving);
 }
 
-/** How often what enters a class reaches the wheel in it, 1/(D + K e); it hangs on no other class, so no division waits. */
+/** How often what enters a class reaches the wheel in it, 1/(D + K e); it depends on no other class, so no division waits. */
 function visits(out: number): number {
   return 1 / Math.max(out, STUCK);
 }

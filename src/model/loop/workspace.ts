@@ -1,51 +1,10 @@
-import { AIR_HEAT_CAPACITY, EVAPORATION_HEAT, type InletAir, inletAir } from '../air.ts';
-import { SELECTION_LAWS } from '../breakage/selection/index.ts';
-import type { Hit } from '../breakage/selection/law.ts';
 import type { Case } from '../case.ts';
-import {
-  availablePower,
-  freeHitsPerPass,
-  idlePower,
-  normalEnergyShare,
-  riseSpeed,
-  tipSpeed,
-} from '../rotor.ts';
 import type { CutConditions } from '../wheel/cut.ts';
-import { EFFICIENCY_LAWS } from '../wheel/efficiency/index.ts';
-import type { ClassPassing, EfficiencyLaw } from '../wheel/efficiency/law.ts';
-import { freeArea, swirlFactor } from '../wheel/flow.ts';
-import { buildChamber, type Chamber, classesPerOctave, type Fragments } from './prepared-materials.ts';
-
-/** What a case fixes before any circulating flow is known; SI. */
-export interface Fixed {
-  readonly inlet: InletAir;
-  readonly feedRate: number;
-  readonly tipSpeed: number;
-  readonly hit: Hit;
-  /** k_0 and v_z at the inlet temperature; both follow the air's expansion. */
-  readonly freeHits: number;
-  readonly riseSpeed: number;
-  readonly idlePower: number;
-  readonly availablePower: number;
-  readonly rimSpeed: number;
-  /** v_r at the inlet temperature. */
-  readonly radialVelocity: number;
-  /** χ_φ ω R, and χ_β tan β. */
-  readonly vaneSwirl: number;
-  readonly leanSwirl: number;
-  /** Work of one hit, and of picking up the swirl, on what goes round [J/kg] (eq. 16). */
-  readonly hitWork: number;
-  readonly pickUpWork: number;
-  /** Work of vanes, and of their lean at inlet temperature, on air and what goes round [J/kg] (eq. 17). */
-  readonly vaneWork: number;
-  readonly leanWork: number;
-  /** m_air c_air + F Σ c_p + U [W/K]. */
-  readonly heatCapacityFlow: number;
-  /** Water that evaporates if the air can take it up [kg/s], and the heat that takes [J/kg] (eq. 25). */
-  readonly water: number;
-  readonly evaporationHeat: number;
-  readonly efficiency: EfficiencyLaw;
-}
+import type { ClassPassing } from '../wheel/efficiency/law.ts';
+import { type Fixed, fixedBy, heatOfFeed } from './fixed.ts';
+import { classesPerOctave } from './grid-needed.ts';
+import { buildChamber, type Chamber, type Fragments } from './prepared-materials.ts';
+import { fillSelection } from './selection-by-class.ts';
 
 /** One component's arrays; written by every evaluation, read after the last. */
 export interface ComponentWork {
@@ -108,28 +67,33 @@ export interface Workspace {
   evaluations: number;
 }
 
-/** Prepared parts kept between cases that share them, e.g. over the points of a sweep. Owned by the caller. */
+/**
+ * Prepared parts kept between cases that share them, e.g. over the points of a sweep. Owned by the caller. Of two grids,
+ * since a sweep that crosses the grind limit goes from one to the other and back.
+ */
 export interface Kept {
-  chamber?: { readonly key: readonly unknown[]; readonly value: Chamber };
-  components?: readonly ComponentWork[];
+  parts?: readonly KeptParts[];
+}
+
+interface KeptParts {
+  readonly perOctave: number;
+  readonly smallest: number;
+  readonly chamber: Chamber;
+  readonly components: readonly ComponentWork[];
+  /** What the chamber was made for. */
+  readonly of: Case['components'];
 }
 
 /**
  * Prepares a case: grid and fragments of its materials, selection at its rotor speed, and all that G does not change.
  *
  * @param c the case
- * @param kept parts of the last case; its arrays are used again, so a state solved before is overwritten
+ * @param kept parts of the last cases; their arrays are used again, so a state solved before is overwritten
+ * @param perOctave classes per octave, where a grid made before has to stay
  */
-export function prepare(c: Case, kept: Kept = {}): Workspace {
-  const perOctave = classesPerOctave(c);
-  const key = [c.components, c.loop.smallestSize, perOctave];
-  const same = kept.chamber !== undefined && key.every((part, i) => part === kept.chamber!.key[i]);
-  const last = kept.chamber?.value;
-  const chamber = same ? last! : buildChamber(c.components, c.loop.smallestSize, perOctave, last);
-  const components = same && kept.components ? kept.components : worksFor(chamber, kept.components);
-  kept.chamber = { key, value: chamber };
-  kept.components = components;
+export function prepare(c: Case, kept: Kept = {}, perOctave?: number): Workspace {
   const fixed = fixedBy(c);
+  const { chamber, components } = partsFor(c, kept, perOctave ?? classesPerOctave(c, fixed));
   components.forEach((work, index) => {
     fillFixed(c, chamber, fixed, work, index);
   });
@@ -167,6 +131,19 @@ const UNSET: LoopConditions = {
   bypass: 0,
 };
 
+/** Chamber and arrays on a grid: those kept where they are of the same materials, else new ones in the place of the like. */
+function partsFor(c: Case, kept: Kept, perOctave: number): KeptParts {
+  const smallest = c.loop.smallestSize;
+  const like = kept.parts?.find((parts) => parts.perOctave === perOctave && parts.smallest === smallest);
+  if (like?.of === c.components) return like;
+  const chamber = buildChamber(c.components, smallest, perOctave, like?.chamber);
+  const components = worksFor(chamber, like?.components);
+  const parts: KeptParts = { perOctave, smallest, chamber, components, of: c.components };
+  const others = kept.parts?.filter((other) => other !== like) ?? [];
+  kept.parts = [parts, ...others.slice(0, 1)];
+  return parts;
+}
+
 /** Arrays for every component of a chamber, those of the last case where they have its classes. */
 function worksFor(
   { grid, components }: Chamber,
@@ -199,58 +176,6 @@ function emptyWork(fragments: Fragments, n: number): ComponentWork {
   };
 }
 
-function fixedBy(c: Case): Fixed {
-  const { rotor, wheel, settings } = c;
-  const inlet = inletAir(c.air);
-  const flow = inlet.massFlow / inlet.density;
-  const tip = tipSpeed(rotor.geometry.diameter, settings.rotorSpeed);
-  const impact = rotor.coefficients.velocityRatio * tip;
-  const energy = (normalEnergyShare(rotor.geometry.element) * impact * impact) / 2;
-  const rise = riseSpeed(flow, rotor.geometry);
-  const { velocityRatio, restitution, powerFactor = 1 } = rotor.coefficients;
-  // ε v_imp written as 2W/v_imp, so that the share ε stands in one place
-  const momentum = impact > 0 ? (2 * energy) / impact : 0;
-  const rimSpeed = Math.PI * wheel.geometry.diameter * settings.wheelSpeed;
-  const radialVelocity = (wheel.coefficients.radialFactor * flow) / freeArea(wheel.geometry);
-  const vaneSwirl = swirlFactor(wheel) * rimSpeed;
-  const leanSwirl = wheel.coefficients.leanFactor * Math.tan(wheel.geometry.lean);
-  return {
-    inlet,
-    feedRate: settings.feedRate,
-    tipSpeed: tip,
-    hit: { speed: impact, energy },
-    freeHits: freeHitsPerPass(rotor, settings.rotorSpeed, rise),
-    riseSpeed: rise,
-    idlePower: idlePower(rotor, settings.rotorSpeed, inlet.density, inlet.massFlow),
-    availablePower: availablePower(rotor.motor, settings.rotorSpeed),
-    rimSpeed,
-    radialVelocity,
-    vaneSwirl,
-    leanSwirl,
-    hitWork: powerFactor * tip * (1 + restitution) * momentum,
-    pickUpWork: powerFactor * (1 - velocityRatio) * tip * tip,
-    vaneWork: rimSpeed * vaneSwirl,
-    leanWork: rimSpeed * leanSwirl * radialVelocity,
-    ...heatOfFeed(c, inlet, settings.feedRate),
-    efficiency: EFFICIENCY_LAWS[wheel.efficiency.law]!,
-  };
-}
-
-/** What of the heat balance moves with the feed rate [kg/s]. */
-function heatOfFeed(
-  c: Case,
-  inlet: InletAir,
-  feedRate: number,
-): Pick<Fixed, 'heatCapacityFlow' | 'water' | 'evaporationHeat'> {
-  let solids = 0;
-  for (const { share, material } of c.components) solids += share * material.heatCapacity;
-  return {
-    heatCapacityFlow: inlet.massFlow * AIR_HEAT_CAPACITY + feedRate * solids + c.loop.casingLoss,
-    water: feedRate * c.loop.evaporation,
-    evaporationHeat: EVAPORATION_HEAT,
-  };
-}
-
 /**
  * Sets another feed rate in a prepared case; all else stays. With the feed rate of the case the workspace is as `prepare`
  * left it, to the last bit.
@@ -269,7 +194,6 @@ export function setFeedRate(w: Workspace, feedRate: number): void {
 function fillFixed(c: Case, chamber: Chamber, fixed: Fixed, work: ComponentWork, index: number): void {
   const { component, feed } = chamber.components[index]!;
   const { material, share } = component;
-  const law = SELECTION_LAWS[material.selection.law]!;
   const sizes = chamber.grid.sizes;
   const inertia = (material.density * fixed.hit.speed) / (18 * c.rotor.geometry.width);
   const rate = fixed.feedRate * share;
@@ -277,10 +201,10 @@ function fillFixed(c: Case, chamber: Chamber, fixed: Fixed, work: ComponentWork,
   const source = work.fragments.kind === 'separable' ? work.fragments.source : undefined;
   // every case starts its cut search at the same place, so a point's result never depends on the one before
   work.idealCut = 0;
+  fillSelection(c, chamber.grid, fixed, component, work.selection);
   for (let i = 0; i < sizes.length; i++) {
     const x = sizes[i]!;
     work.feed[i] = rate * feed[i]!;
-    work.selection[i] = law.probability(material.selection, x, fixed.hit);
     const q = inertia * x * x;
     work.inertia[i] = q;
     const struck = work.selection[i]! * q * q;

@@ -15,7 +15,7 @@ export const LOOP: readonly Parameter[] = [
     symbol: 'τ_loop',
     unit: 's',
     shownIn: 'ms',
-    meaning: 'time a particle takes once round the loop',
+    meaning: 'time of one pass of a particle round the loop',
     exclusiveMinimum: 0,
     maximum: 600,
     preset: assumed(0.06, '26'),

@@ -61,7 +61,7 @@ export const WHEEL_GEOMETRY: readonly Parameter[] = [
       'lean of the vanes from the radial direction, positive where inflow gains swirl with the rotation',
     minimum: -75 * DEGREE,
     maximum: 75 * DEGREE,
-    preset: { value: 0, label: 'assumed', source: 'radial vanes unless the file says otherwise' },
+    preset: { value: 0, label: 'assumed', source: 'radial vanes unless the file gives another' },
     prior: { low: 0, high: 45 * DEGREE },
   },
   {
@@ -136,7 +136,7 @@ export const WHEEL_COEFFICIENTS: readonly Parameter[] = [
     symbol: 'ℓ',
     unit: '1',
     shownIn: '1',
-    meaning: 'share of the coarse that slips round the wheel through its seal',
+    meaning: 'share of the coarse that slips past the wheel through its seal',
     minimum: 0,
     exclusiveMaximum: 1,
     preset: assumed(2e-4, '20'),

@@ -41,6 +41,9 @@ export function buildGrid({ smallest, top, classesPerOctave, edgeAt, centreAt }:
   return { edges, sizes, classes, ratio: 2 ** step, logRatio: step * Math.LN2 };
 }
 
+/** Distance in ln x of a class's two points from its middle, over the class's width: Gauss's points of two. */
+export const GAUSS = 1 / Math.sqrt(12);
+
 /** Classes per octave at least. */
 const FEWEST = 8;
 

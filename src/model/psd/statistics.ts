@@ -1,6 +1,6 @@
 import { type SizeCurve, sizeAt } from './curve.ts';
 
-/** A moment that draws more than this share from the two finest octaves of the curve hangs on what is not resolved. */
+/** A moment that draws more than this share from the two finest octaves of the curve depends on what is not resolved. */
 const UNRESOLVED = 0.2;
 /** Two octaves, as a ratio of sizes; its upper end is an edge of a grid of whole classes per octave, met to round-off. */
 const FINEST = 4 * (1 + 1e-9);
@@ -19,7 +19,7 @@ function raised(size: number, order: number): number {
  * @param curve cumulative undersize
  * @param order k, e.g. 1 for the mass mean, −1 for the Sauter mean
  * @returns [m^k]; NaN for negative orders where more than 20 % of it comes from the two finest octaves: such a moment
- *   hangs on sizes the curve does not resolve
+ *   depends on sizes the curve does not resolve
  */
 export function moment(curve: SizeCurve, order: number): number {
   const { sum, finest } = integrate(curve, order);
@@ -74,7 +74,7 @@ export function massMeanSize(curve: SizeCurve): number {
   return moment(curve, 1);
 }
 
-/** x̄_{1,2} = 1/M_{−1,3}: Sauter mean, d32 [m]; NaN where it hangs on sizes not resolved (e.g. RRSB with n ≤ 1). */
+/** x̄_{1,2} = 1/M_{−1,3}: Sauter mean, d32 [m]; NaN where it depends on sizes not resolved (e.g. RRSB with n ≤ 1). */
 export function sauterMeanSize(curve: SizeCurve): number {
   return 1 / moment(curve, -1);
 }

@@ -49,6 +49,8 @@ export interface TimeSeries {
   readonly rotorPower: readonly number[];
   /** Whether what leaves the wheel is in specification; all true without one. */
   readonly inSpec: readonly boolean[];
+  /** The same of a sample taken now, which still holds what was made before. */
+  readonly sampleInSpec: readonly boolean[];
   /** Air and product at the outlet [K]. */
   readonly temperature: readonly number[];
   /** λ [-]. */
@@ -120,6 +122,7 @@ export function runInTime(c: Case, plan: TimePlan): TimeSeries {
       rows.rotorPower.push(now.rotorPower);
       rows.temperature.push(now.temperature);
       rows.inSpec.push(reader.inSpec(product, plan.inSpec));
+      rows.sampleInSpec.push(reader.inSpec(sample, plan.inSpec));
       rows.loading.push(now.loading);
     }
     if (plan.casing) warmth = casingAfter(plan.casing, warmth, now.temperature, c.air.temperature, plan.step);
@@ -143,6 +146,7 @@ function emptyRows() {
     rotorPower: column(),
     temperature: column(),
     inSpec: [] as boolean[],
+    sampleInSpec: [] as boolean[],
     loading: column(),
     feedShare: column(),
     share: column(),

@@ -1,6 +1,7 @@
 import type { Case } from '../case.ts';
 import { conditionsOf } from '../loop/conditions.ts';
 import { fillRates } from '../loop/flow.ts';
+import { classesPerOctave } from '../loop/grid-needed.ts';
 import type { Fragments } from '../loop/prepared-materials.ts';
 import type { Conditions } from '../loop/state.ts';
 import { type Kept, prepare } from '../loop/workspace.ts';
@@ -52,7 +53,8 @@ export function millInTime(c: Case, feedRate: FeedInTime, exchange?: number): Mi
     exchange === undefined ? of : { ...of, loop: { ...of.loop, casingLoss: exchange } };
   let now = coupled(c);
   let casingHeat = 0;
-  let w = prepare(now, kept);
+  const perOctave = classesPerOctave(now);
+  let w = prepare(now, kept, perOctave);
   const shapes = w.chamber.components.map(({ feed }) => feed.slice());
   let lastFeed = c.settings.feedRate;
   return {
@@ -68,7 +70,7 @@ export function millInTime(c: Case, feedRate: FeedInTime, exchange?: number): Mi
     },
     setRates: (circulating, feed) => {
       if (feed !== lastFeed) {
-        w = prepare({ ...now, settings: { ...now.settings, feedRate: feed } }, kept);
+        w = prepare({ ...now, settings: { ...now.settings, feedRate: feed } }, kept, perOctave);
         lastFeed = feed;
       }
       w.casingHeat = casingHeat;

@@ -41,5 +41,5 @@ export interface Design {
   readonly compile: (setup: DesignSetup) => CompiledDesign;
 }
 
-/** Points when a file asks for none. */
+/** Points where a file gives no number. */
 export const DEFAULT_POINTS = 1024;

@@ -51,7 +51,7 @@ function refuseFaults({ factors, points }: DesignSetup): void {
   if (points !== undefined) {
     faults.push({
       place: 'sweep.points',
-      message: 'a grid has its points from the steps; leave --points out',
+      message: 'a grid has its points from the steps; remove --points',
     });
   }
   for (const factor of factors) {

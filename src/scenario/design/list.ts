@@ -14,14 +14,14 @@ export const list: Design = {
     const rows = factors[0]?.kind === 'levels' ? factors[0].levels.length : 0;
     for (const factor of factors) {
       if (factor.kind !== 'levels' || factor.levels.length !== rows) {
-        const message = 'a list needs one level a point in every factor; give the points by `file:`';
+        const message = 'a list needs one level for each point in every factor; give the points by `file:`';
         faults.push({ place: `sweep.factors.${factor.path}`, message });
       }
     }
     if (points !== undefined && points > rows) {
       faults.push({
         place: 'sweep.points',
-        message: `the list holds ${rows} points, ${points} are asked for`,
+        message: `the list holds ${rows} points, but points is ${points}`,
       });
     }
     if (faults.length > 0) throw new InputError(faults);

@@ -9,7 +9,7 @@ const STEPS = 5;
 /** The scenario as it stands, then each factor alone through its steps. */
 export const oneAtATime: Design = {
   name: 'one-at-a-time',
-  summary: 'the scenario as it stands, then each factor alone through its steps',
+  summary: 'the scenario as written, then each factor alone through its steps',
   counts: 'by factors',
   extends: false,
   compile: compileOneAtATime,
@@ -20,7 +20,7 @@ function compileOneAtATime({ factors, points, base, activity }: DesignSetup): Co
   if (points !== undefined) {
     faults.push({
       place: 'sweep.points',
-      message: 'one-at-a-time has its points from the steps; leave --points out',
+      message: 'one-at-a-time has its points from the steps; remove --points',
     });
   }
   factors.forEach((factor, j) => {

@@ -21,7 +21,7 @@ export const sensitivity: Design = {
     const group = d + 2;
     const groups = Math.floor((points ?? DEFAULT_POINTS) / group);
     if (groups < 2) {
-      const message = `${d} factors need groups of ${group} points; ask for ${2 * group} or more`;
+      const message = `${d} factors need groups of ${group} points; set ${2 * group} or more`;
       throw new InputError([{ place: 'sweep.points', message }]);
     }
     const directions = sobolDirections(2 * d);

@@ -46,7 +46,7 @@ export function readMeasurement(
   const tables = findTables(rows);
   const decimal = options.decimal ?? (separator === 'comma' ? 'point' : decimalOf(tables));
   if (!decimal) {
-    const what = 'numbers such as 1,234 can be read with either decimal sign, or stand in both notations';
+    const what = 'numbers such as 1,234 can be read with either decimal sign, or both notations occur';
     throw new InputError(asked([question(place, what, 'decimal')], as));
   }
   const words = rows.map((row) => row.join(' ')).filter((line) => /[A-Za-zµμ]{2}/.test(line));
@@ -62,7 +62,7 @@ export function readMeasurement(
     }
   }
   if (samples.length === 0 && faults.length === 0)
-    faults.push({ place, message: 'holds no table of sizes and no percentiles' });
+    faults.push({ place, message: 'has no table of sizes and no percentiles' });
   if (faults.length > 0) throw new InputError(asked(faults, as));
   const read = withStated(named(samples, place), lists, options, place);
   const absurd = read.flatMap((sample) => implausible(sample, place));

@@ -9,7 +9,7 @@ import type { Separator } from './split-rows.ts';
 /** What the values are, where the file does not say; a density is one per size, a log-density one per logarithm of it. */
 export type ValueKind = 'undersize' | 'oversize' | 'in-class' | 'retained-mass' | 'density' | 'log-density';
 
-/** What a user can state about a file; whatever is ambiguous is asked for by one of these, never guessed. */
+/** What a user can state about a file; whatever is ambiguous must be stated by one of these; it is never guessed. */
 export interface ReadOptions {
   readonly encoding?: Encoding;
   readonly separator?: Separator;

@@ -46,7 +46,7 @@ export function samplesOf(table: FoundTable, context: TableContext): TableReadin
   const { rows, faults: found } = readRows(table, layout, context.words, context.decimal, options, place);
   const faults = [...found];
   if (rows.length === 0) {
-    const none = { place, message: 'holds no size that can be read' };
+    const none = { place, message: 'has no readable size' };
     return { samples: [], faults: [...faults, none], noSizes: false };
   }
   const bad = found.some((fault) => !('option' in fault));
@@ -149,7 +149,7 @@ function basisOf(
   if (basis && said && (basis === 'number') !== (said === 'number'))
     return {
       place,
-      message: `basis ${basis} is stated, but the heading says ${said}: "${heading.text}"; leave the option out, or correct the heading`,
+      message: `basis ${basis} is stated, but the heading says ${said}: "${heading.text}"; omit the option, or correct the heading`,
     };
   return basis ?? said ?? basisOfFile(words) ?? (method === 'sieve' ? 'mass' : undefined);
 }

@@ -56,7 +56,7 @@ export const WHEEL: readonly Quantity[] = [
     'cutSize',
     'x_c',
     SIZE,
-    'size with even chance to pass the wheel (first component)',
+    'size of which the wheel passes half (first component)',
     (s) => s.state.components[0]!.cutSize,
   ),
   entry(

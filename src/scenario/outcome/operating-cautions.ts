@@ -90,7 +90,7 @@ function heatCautions(c: Case, { conditions: { temperature } }: State): Warning[
   return [
     {
       code: 'outlet-hot',
-      message: `outlet air at ${formatQuantity(temperature, 'degC', 3)}, ${formatQuantity(rise, 'K', 3)} above the inlet: hotter than mills of this kind are run and than the model was made for; use more air, less feed or slower speeds, and check what the product and its dust stand`,
+      message: `outlet air at ${formatQuantity(temperature, 'degC', 3)}, ${formatQuantity(rise, 'K', 3)} above the inlet: hotter than such mills are run, and outside the range of the model; use more air, less feed or lower speeds, and check the temperature limits of product and dust`,
     },
   ];
 }

@@ -128,7 +128,7 @@ const PRODUCT: readonly Quantity[] = [
     'temperatureMargin',
     'T_max − T_p',
     KELVIN,
-    'how far the product stays below what it stands',
+    'how far the product stays below its temperature limit',
     (p) => p.moisture.temperatureMargin,
   ),
   around(

@@ -6,7 +6,7 @@ import { curveOf } from './solved.ts';
  * Specific surface of the whole product: 6/(ρ ψ_s d32), by mass over components, each with its own density, sphericity and
  * size curve.
  *
- * @returns [m²/kg]; NaN where it hangs on sizes finer than the grid resolves
+ * @returns [m²/kg]; NaN where it depends on sizes finer than the grid resolves
  */
 export function productSurface({ case: c, state, curve }: Solved): number {
   if (c.components.length === 1) {

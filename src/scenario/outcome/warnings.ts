@@ -75,14 +75,14 @@ function resultWarnings(c: Case, point: Point): Warning[] {
   if (rotorPower > availablePower) {
     found.push({
       code: 'motor-overload',
-      message: `the rotor asks ${formatNumber(rotorPower / 1000)} kW where its motor gives ${formatNumber(availablePower / 1000)} kW at this speed`,
+      message: `the rotor needs ${formatNumber(rotorPower / 1000)} kW; its motor delivers ${formatNumber(availablePower / 1000)} kW at this speed`,
     });
   }
   if (point.status === 'choked') return found;
   if (Number.isNaN(sizeAt(point.curve, 0.1))) {
     found.push({
       code: 'percentile-below-grid',
-      message: `percentiles finer than ${formatNumber(toShown(point.curve.edges[1]!, 'um'))} µm are not resolved and are left out`,
+      message: `percentiles finer than ${formatNumber(toShown(point.curve.edges[1]!, 'um'))} µm are not resolved and are omitted`,
     });
   }
   found.push(...surfaceWarnings(point.curve));
@@ -98,14 +98,14 @@ function resultWarnings(c: Case, point: Point): Warning[] {
 /** Share of the surface in the two finest octaves of the grid from which it is a matter for a word. */
 const NOTABLE_FINES = 0.05;
 
-/** Cautions on d32 and surface, which never settle where fines thin out more slowly than their size. */
+/** Cautions on d32 and surface, which do not converge where fines thin out more slowly than their size. */
 function surfaceWarnings(curve: SizeCurve): Warning[] {
   const finest = finestShare(curve, -1);
   if (finest < NOTABLE_FINES) return [];
   const share = `${formatNumber(100 * finest)} % of the surface lies in the two finest octaves of the grid, from ${formatNumber(toShown(curve.edges[0]!, 'um'))} µm`;
   const message = Number.isNaN(sauterMeanSize(curve))
-    ? `d32 and surface are left out: ${share}, so they would tell the grid's end rather than the product`
-    : `d32 and surface count nothing finer than the grid: ${share}`;
+    ? `d32 and specific surface are omitted: ${share}, so they would reflect the grid limit, not the product`
+    : `d32 and specific surface include nothing finer than the grid: ${share}`;
   return [{ code: 'surface-below-grid', message }];
 }
 

@@ -89,7 +89,7 @@ function speedForCut(cut: number, name: string, { machine, components, air }: Su
   return (swirl - leaned) / (swirlFactor(wheel) * Math.PI * wheel.geometry.diameter);
 }
 
-/** Sizes a line of the spec asks for: passing(75 um), x97 <= 75 um. */
+/** Sizes that a requirement names: passing(75 um), x97 <= 75 um. */
 function sizesAsked({ left, right, relation }: Requirement): number[] {
   const upper = relation.startsWith('<') ? [left, right] : [right, left];
   const [small, large] = upper as [Expression, Expression];

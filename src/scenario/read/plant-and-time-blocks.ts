@@ -29,7 +29,7 @@ const seconds = (name: string, symbol: string, meaning: string, value: number, s
   meaning,
   minimum: 0,
   maximum: 1e6,
-  preset: { value, label: 'assumed', source: 'unless the file says otherwise' },
+  preset: { value, label: 'assumed', source: 'unless the file gives another' },
 });
 
 const AT: Parameter = {

@@ -14,7 +14,7 @@ const mass = (name: string, symbol: string, meaning: string, preset?: number): P
   minimum: 0,
   ...(preset === undefined
     ? {}
-    : { preset: { value: preset, label: 'assumed', source: 'unless the file says otherwise' } }),
+    : { preset: { value: preset, label: 'assumed', source: 'unless the file gives another' } }),
 });
 
 /** `powder:` — what `next` may spend. */

@@ -64,13 +64,20 @@ export interface PlacedRequirement {
 /**
  * Faults and questions of a spec as a whole: shares without % or above 100 %, limits below zero, requirements that are
  * always met, never met, or contradict one another.
+ *
+ * @param common requirements that stand beside them and are checked by themselves
  */
 export function checkSpecSense(
   context: Context,
   lines: readonly PlacedRequirement[],
   quantities: readonly QuantityKind[],
+  common: readonly PlacedRequirement[] = [],
 ): void {
-  const sound: { readonly bound: Bound; readonly line: PlacedRequirement }[] = [];
+  const sound: { readonly bound: Bound; readonly line: PlacedRequirement }[] = common.flatMap((line) => {
+    const bound = boundOf(line.requirement);
+    return bound && nonsense(line.requirement, quantities) === undefined ? [{ bound, line }] : [];
+  });
+  const known = sound.length;
   for (const line of lines) {
     const wrong = nonsense(line.requirement, quantities);
     if (wrong !== undefined) fault(context, line.node, line.place, wrong);
@@ -80,6 +87,7 @@ export function checkSpecSense(
     sound.push({ bound, line });
   }
   for (const [i, later] of sound.entries()) {
+    if (i < known) continue;
     const earlier = sound.slice(0, i).find(({ bound }) => contradict(bound, later.bound));
     if (!earlier) continue;
     const words = `contradicts "${earlier.bound.requirement.text}": no product meets both; change one of them`;

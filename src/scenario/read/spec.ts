@@ -4,7 +4,7 @@ import type { Scenario } from '../scenario.ts';
 import { isProblem } from '../units/problem.ts';
 import { type Context, fault, readText } from './context.ts';
 import type { Node } from './node.ts';
-import { checkSpecSense } from './spec-sense.ts';
+import { checkSpecSense, type PlacedRequirement } from './spec-sense.ts';
 
 const MOST_LINES = 50;
 
@@ -14,19 +14,35 @@ export function readSpec(
   node: Node | undefined,
   quantities: readonly Named[],
 ): Scenario['spec'] {
+  return readPlacedSpec(context, node, quantities).map(({ requirement }) => requirement);
+}
+
+/**
+ * A spec with the place of each requirement.
+ *
+ * @param path of the list in the file
+ * @param common requirements that hold beside it
+ */
+export function readPlacedSpec(
+  context: Context,
+  node: Node | undefined,
+  quantities: readonly Named[],
+  path = 'spec',
+  common: readonly PlacedRequirement[] = [],
+): readonly PlacedRequirement[] {
   if (!node) return [];
   const items = node.kind === 'list' ? node.items : [node];
   if (node.kind === 'block' || items.length > MOST_LINES) {
     fault(
       context,
       node,
-      'spec',
+      path,
       `must be a list of at most ${MOST_LINES} requirements, e.g. [ "passing(75 um) >= 95 %" ]`,
     );
     return [];
   }
   const lines = items.flatMap((item, i) => {
-    const place = `spec[${i}]`;
+    const place = `${path}[${i}]`;
     const text = readText(context, item, place);
     if (text === undefined) return [];
     const requirement = parseRequirement(text.trim(), quantities);
@@ -34,8 +50,8 @@ export function readSpec(
     fault(context, item, place, requirement.problem);
     return [];
   });
-  checkSpecSense(context, lines, quantities);
-  return lines.map(({ requirement }) => requirement);
+  checkSpecSense(context, lines, quantities, common);
+  return lines;
 }
 
 /** `goal:` — what to make as large or small as may be within the spec. */
@@ -43,11 +59,12 @@ export function readGoal(
   context: Context,
   node: Node | undefined,
   quantities: readonly Named[],
+  path = 'goal',
 ): Scenario['goal'] {
-  const text = readText(context, node, 'goal');
+  const text = readText(context, node, path);
   if (text === undefined) return undefined;
   const goal = parseGoal(text.trim(), quantities);
   if (!isProblem(goal)) return goal;
-  fault(context, node, 'goal', goal.problem);
+  fault(context, node, path, goal.problem);
   return undefined;
 }

@@ -92,7 +92,7 @@ export function climberOf(
 
 /** How a place stands over so many worlds. */
 export interface Chances {
-  /** Whether each world meets the whole spec. */
+  /** Whether each sample meets the whole spec. */
   readonly meets: readonly boolean[];
   /** Share that meets it, and its standard error. */
   readonly whole: number;

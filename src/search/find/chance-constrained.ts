@@ -20,46 +20,46 @@ import { isBetter } from './objective.ts';
 import { benchOfWorlds } from './posterior-margins.ts';
 import type { SearchSpace } from './space.ts';
 
-/** Settings that meet the whole spec in so large a share of the possible worlds. */
+/** Settings that meet the whole spec in at least a stated share of the samples of the coefficients. */
 export interface Supported {
   /** The settings; the likeliest where the confidence is not reached. */
   readonly best: FoundPoint;
-  /** Best of each combination of choices, best first, as far as a quick look over fewer worlds tells. */
+  /** Best of each combination of choices, best first, by a quick look over fewer samples. */
   readonly byChoice: readonly Robust[];
-  /** Whether the confidence asked is reached, confirmed on worlds the search has not seen. */
+  /** Whether the required probability is reached, confirmed on samples not used in the search. */
   readonly supported: boolean;
   readonly confidence: number;
-  /** Chance of the whole spec and its standard error, on fresh worlds. */
+  /** Probability of the whole spec and its standard error, on fresh samples. */
   readonly probability: number;
   readonly error: number;
-  /** Chance of each line. */
+  /** Probability of each requirement. */
   readonly lines: readonly number[];
   readonly calibrated: boolean;
 }
 
-/** Where one combination of choices stands after a quick look. */
+/** One combination of choices after a quick look. */
 export interface Robust {
   readonly point: FoundPoint;
-  /** Chance of the whole spec and its standard error, on worlds the search has not seen. */
+  /** Probability of the whole spec and its standard error, on samples not used in the search. */
   readonly chance: number;
   readonly error: number;
-  /** How many of them were asked. */
+  /** How many samples were tried. */
   readonly worlds: number;
 }
 
 /** A choice whose goal comes this near the best after the quick look is searched thoroughly too. */
 const RIVAL = 0.03;
 const MOST_RIVALS = 2;
-/** Standard errors by which more is asked than is promised, raised while fresh worlds are less kind than those of the search. */
+/** Standard errors by which the search requires more than is promised; the next one where too few fresh samples meet the spec. */
 const MORE = [0.5, 1.5, 2.5] as const;
 const CERTAIN = 1;
-/** Standard errors by which the quick look, kind as it is, may fall short of the chance asked before there is no hope of it. */
+/** Standard errors by which a quick look may be below the required probability before a choice is given up. */
 const HOPE = 1;
 
 /**
- * Settings that serve the goal best while the whole spec is met with a stated probability, over worlds drawn from the
- * calibration (model, feed lot, analyser). Every combination of choices is climbed over a few worlds from where the model at
- * its mean stands best, the best of them over many, and the answer is confirmed on fresh worlds.
+ * Settings that serve the goal best while the whole spec is met with a stated probability, over samples drawn from the
+ * calibration (model, feed lot, analyser). Every combination of choices is climbed over a few samples from where the model at
+ * its mean stands best, the best of them over many, and the answer is confirmed on fresh samples.
  *
  * @param nominal what `findSettings` found for the same space
  * @param confidence 0…1
@@ -124,7 +124,7 @@ function thorough(
   const hopeless = chance + HOPE * errorOf(chance, QUICK.worlds) < confidence;
   let end: Parameters<Climber['climb']>[0] = start;
   for (const [attempt, share] of (hopeless ? [] : MORE).entries()) {
-    // a search settles where its own worlds happen to be kind: it asks somewhat more than is promised
+    // a search ends where its own samples happen to meet the spec: it requires somewhat more than is promised
     const wanted = Math.min(CERTAIN, confidence + share * errorOf(confidence, THOROUGH.worlds));
     const next = climber.climb(end, wanted, THOROUGH, seed + attempt);
     end = next;

@@ -18,7 +18,7 @@ import type { Found, FoundPoint } from './find.ts';
 import { benchOfWorlds } from './posterior-margins.ts';
 import type { SearchSpace } from './space.ts';
 
-/** Settings to run first: a point and how it stands over samples the search has not seen. */
+/** Settings to run first: a point and its probabilities over samples not used in the search. */
 export interface Likeliest {
   readonly point: FoundPoint;
   readonly chances: Chances;

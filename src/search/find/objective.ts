@@ -11,7 +11,7 @@ import { caseMaker } from '../../sweep/study/point-case.ts';
 
 /** How good one point is. */
 export interface Merit {
-  /** What the goal asks to be large; NaN where the point does not exist. */
+  /** What the goal makes large; NaN where the point does not exist. */
   readonly goal: number;
   /** 0 where every limit holds; else the sum of the shares by which limits are missed. */
   readonly violation: number;

@@ -9,7 +9,7 @@ import type { Posterior } from '../../trials/fit/fit.ts';
 import type { SearchSpace } from '../find/space.ts';
 import { modelWith } from './candidate-trial.ts';
 
-/** One number the answer hangs on, with its slope over every coefficient. */
+/** One number the answer depends on, with its slope over every coefficient. */
 export interface AnswerLine {
   readonly text: string;
   /** Value at the settings of the answer, as a share of its limit (or of itself). */
@@ -33,7 +33,7 @@ const STEP = 0.5;
 const SETTING_STEP = 0.02;
 
 /**
- * What the answer of `find` hangs on. Margins that no coefficient can bring to their limit are left out: a trial that made
+ * What the answer of `find` depends on. Margins that no coefficient can bring to their limit are left out: a trial that made
  * them better known would change nothing. Without any spec, median and x95 of the product are asked.
  *
  * @param scenario at the settings of the answer

@@ -24,10 +24,10 @@ export interface PlannedRun {
   /** Standard error of the answer's lines, root of the sum of squares, before and after this run. */
   readonly before: number;
   readonly after: number;
-  /** How far this run would move the settings of the answer, as a share (90 % of worlds). */
+  /** How far this run would move the settings of the answer, as a share (90 % of the samples). */
   readonly moves: number;
   readonly why: Why;
-  /** Coefficients this run is expected to settle most: standard error of the logarithm before and after. */
+  /** Coefficients this run is expected to determine most: standard error of the logarithm before and after. */
   readonly settles: readonly Determined[];
 }
 
@@ -39,7 +39,7 @@ export interface Plan {
   readonly repeat: RunCost | undefined;
   /** Why the list ends: as many as asked, nothing more affordable, or nothing more to learn. */
   readonly ends: 'asked' | 'powder' | 'time' | 'settled' | 'nothing';
-  /** By how much the settings could still move were all known, as a share (90 % of worlds). */
+  /** By how much the settings could still move were all known, as a share (90 % of the samples). */
   readonly settingsInDoubt: number;
   readonly powder: number;
   readonly time: number;

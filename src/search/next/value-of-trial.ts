@@ -13,7 +13,7 @@ export const WORTH_MOVING = 0.02;
  *
  * @param slopes s of each line, from `steepness`; a line no setting moves, s = 0, is left out
  * @param before C, covariance of the logarithms of the coefficients now
- * @param after C′, with the trial in; absent asks for the whole doubt, C′ = 0
+ * @param after C′, with the trial in; absent: the whole uncertainty, C′ = 0
  */
 export function settingsShift(
   { lines }: Answer,

@@ -27,7 +27,7 @@ const ROWS: readonly Row[] = [
     unit: '1',
     shownIn: '%',
     of: capture,
-    why: 'wider elements let more fines slip round them, so the fine end of the curve moves',
+    why: 'wider elements let more fines slip past them, so the fine end of the curve moves',
   },
   {
     what: 'hits per pass',
@@ -41,7 +41,7 @@ const ROWS: readonly Row[] = [
     unit: 's',
     shownIn: 's',
     of: residence,
-    why: 'a longer way round: settling, heating and sticking take longer',
+    why: 'a longer path round the loop: settling, heating and sticking take longer',
   },
   {
     what: 'idle share of the rotor power',
@@ -62,7 +62,7 @@ const ROWS: readonly Row[] = [
     unit: 'K',
     shownIn: 'degC',
     of: (s) => s.state.conditions.temperature,
-    why: 'follows power over air; the walls of a larger machine give away less of it',
+    why: 'follows power over air; the walls of a larger machine lose less of it',
   },
   {
     what: 'gap over rotor diameter',
@@ -130,5 +130,5 @@ function residence({ case: c, state }: Solved): number {
 export const NOT_COMPUTED: readonly string[] = [
   'deposits, wear and the metal they bring, feed that spreads unevenly round a larger rotor: watch for them on the first run',
   'collection, fan and lines: they are another plant; `plant` sizes and judges them for the other machine',
-  'dust explosion protection: a larger volume is a new case for licensed practice; nothing of the small machine carries over',
+  'dust explosion protection: a larger volume is a new case for licensed practice; nothing of the small machine applies to it',
 ];

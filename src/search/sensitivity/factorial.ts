@@ -8,7 +8,7 @@ interface Grouping {
 
 /**
  * Indices of a grid by the analysis of variance of its own levels (Fisher; the form with shares of variance `derived`
- * from Var y = Var E[y|·] + E Var[y|·]). Exact for the levels taken; the bounds tell how far the answer hangs on them:
+ * from Var y = Var E[y|·] + E Var[y|·]). Exact for the levels taken; the bounds tell how far the answer depends on them:
  * a jackknife that leaves out one level of one factor at a time, of factors with numbers and three levels or more.
  *
  * @param x column of each factor; NaN where it changes nothing

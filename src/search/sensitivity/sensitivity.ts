@@ -131,7 +131,7 @@ function isTied({ first, total }: Indices): boolean {
 }
 
 const TIED =
-  'where points are missing the factors hang together: what a factor shows alone may exceed its total, and holds part of what the others do';
+  "choked points make the factors correlated: a factor's first-order index may exceed its total index and include effects of others";
 
 const TOO_FEW = 'too few points with a value for indices: main effects only';
 

@@ -25,7 +25,7 @@ const MOST_STEPS = 100_000;
  */
 export function checkedStudy(path: string, entries: ReadonlyMap<string, string>) {
   const refuse = (what: string): InputError => {
-    const remedy = 'put the file back from a copy, or sweep anew';
+    const remedy = 'restore the file from a copy, or sweep again';
     return new InputError([{ place: path, message: `is damaged or was changed: ${what}; ${remedy}` }]);
   };
   const version = entries.get('version') ?? '';
@@ -40,7 +40,7 @@ export function checkedStudy(path: string, entries: ReadonlyMap<string, string>)
     throw refuse(`the study in it cannot be evaluated${otherVersion(version)}`);
   }
   const hash = studyHash(study, version);
-  if (hash !== entries.get('hash')) throw refuse('its study is not the one that was swept');
+  if (hash !== entries.get('hash')) throw refuse('its study is not the one that was run');
   const { size, columns, curveSizes } = compiled;
   const range = rangeFrom(entries.get('range'), size);
   if (size > MOST_POINTS || String(size) !== entries.get('size') || range === undefined) {

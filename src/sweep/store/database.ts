@@ -123,7 +123,7 @@ export class Database {
     const least = Number(row![0]) * Number(row![1]) + HEAD;
     const size = statSync(this.path).size;
     if (size >= least) return;
-    const message = `is cut short: ${size} of at least ${least} bytes; put the file back from a copy, or name another OUT`;
+    const message = `is cut short: ${size} of at least ${least} bytes; restore the file from a copy, or name another OUT`;
     throw new InputError([{ place: this.path, message }]);
   }
 }

@@ -44,7 +44,7 @@ export async function exportRows(store: string, format: ExportFormat): Promise<s
   }
 }
 
-/** How an export begins; a file that begins otherwise is somebody's, and left alone. */
+/** How an export begins; a file that begins otherwise is somebody's, and not changed. */
 const BEGINS: Readonly<Record<ExportFormat, string>> = { csv: 'index,', parquet: 'PAR1' };
 
 function refuseOther(path: string, format: ExportFormat): void {
@@ -52,6 +52,6 @@ function refuseOther(path: string, format: ExportFormat): void {
   if (old === undefined) return;
   refuseProtected(path, old);
   if (old.isFile() && emptyOrBegins(path, BEGINS[format])) return;
-  const message = 'exists already and is no export of a sweep, left alone; move it, or name another OUT';
+  const message = 'exists already and is not an export of a sweep; not changed. Move it, or name another OUT';
   throw new InputError([{ place: path, message }]);
 }

@@ -4,7 +4,7 @@ import { InputError } from '../../scenario/errors.ts';
 const MEANINGS: readonly (readonly [RegExp, string])[] = [
   [
     /conflicting lock|could not set lock|being used by another process/i,
-    'is in use by another process, left alone',
+    'is in use by another process; not changed',
   ],
   [
     /ENOSPC|no space left|disk (is )?full|EFBIG|file too large|EDQUOT|not enough space/i,
@@ -14,7 +14,7 @@ const MEANINGS: readonly (readonly [RegExp, string])[] = [
     /EROFS|EACCES|EPERM|permission denied|read-only file system|operation not permitted/i,
     'cannot be written: no permission in that folder',
   ],
-  [/ENOTDIR|not a directory/i, 'is not to be had: part of its path is a file, not a folder'],
+  [/ENOTDIR|not a directory/i, 'cannot be created: part of the path is a file'],
   [/EISDIR|is a directory/i, 'is a folder; name a file'],
   [/ELOOP|too many (levels of )?symbolic links/i, 'is a link that leads back to itself'],
   [/ENAMETOOLONG|file name too long/i, 'has too long a name'],
@@ -25,7 +25,7 @@ const MEANINGS: readonly (readonly [RegExp, string])[] = [
   ],
   [
     /checksum|corrupt|could not read|truncated|failed to read|serializ|database has been invalidated|invalid (block|pointer)|INTERNAL|out of range/i,
-    'is damaged or cut short; put the file back from a copy, or name another OUT and sweep anew',
+    'is damaged or cut short; restore the file from a copy, or name another OUT and sweep again',
   ],
   [/ENOENT|does not exist|no such file/i, 'does not exist; sweep FILE -o OUT makes it'],
 ];

@@ -32,7 +32,7 @@ export async function mergeShards(outs: readonly string[], target: string): Prom
   const paths = outs.flatMap(partsIn);
   if (existsSync(target)) {
     throw new InputError([
-      { place: target, message: 'is there already, left alone; delete it or name another -o' },
+      { place: target, message: 'exists already; not changed. Delete it or name another -o' },
     ]);
   }
   const faults: Fault[] = [];
@@ -54,7 +54,7 @@ function partsIn(out: string): string[] {
   const { store } = placeOf(out);
   if (existsSync(store)) return [store];
   throw new InputError([
-    { place: out, message: 'holds no shard; make them: grindloop sweep FILE -o OUT --shard k/n' },
+    { place: out, message: 'contains no shard; make them: grindloop sweep FILE -o OUT --shard k/n' },
   ]);
 }
 

@@ -11,5 +11,5 @@ const WRITABLE = 0o200;
  */
 export function refuseProtected(path: string, { mode }: Stats): void {
   if ((mode & WRITABLE) !== 0) return;
-  throw new InputError([{ place: path, message: 'is write-protected, left alone; name another file' }]);
+  throw new InputError([{ place: path, message: 'is write-protected; not changed. Name another file' }]);
 }

@@ -156,7 +156,7 @@ export function existingStore(out: string): string {
   const message =
     shards.length > 0
       ? `holds shards only (${shards.length} of them); join them first: grindloop merge ${out}`
-      : 'holds no sweep; make one: grindloop sweep FILE -o OUT';
+      : 'contains no sweep; make one: grindloop sweep FILE -o OUT';
   throw new InputError([{ place: out, message }]);
 }
 

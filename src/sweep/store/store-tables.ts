@@ -43,7 +43,7 @@ export async function checkTables(database: Database): Promise<void> {
   );
   const absent = NEEDED.filter((name) => !tables.includes(name));
   if (absent.length > 0 && (strange.length === 0 || absent.includes('study'))) {
-    throw new InputError([{ place: database.path, message: 'is a database, but holds no sweep' }]);
+    throw new InputError([{ place: database.path, message: 'is a database, but contains no sweep' }]);
   }
   if (strange.length > 0) throw new InputError(strange.slice(0, MOST_NAMED));
 }

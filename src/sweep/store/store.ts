@@ -173,14 +173,14 @@ function refuseOther(path: string, wanted: StoredStudy, stored: StoredStudy): vo
   const sameRange = range.first === wanted.range.first && range.count === wanted.range.count;
   const whole = range.count === stored.size && wanted.range.count === wanted.size;
   if (stored.hash === wanted.hash && (sameRange || whole)) return;
-  const remedy = 'name another OUT, or delete this one to sweep anew';
+  const remedy = 'Name another OUT, or delete this one to sweep again';
   const found = differences(wanted.study, wanted.version, stored.study, stored.version);
   const what =
     found.length > 0
       ? found
       : [`points ${range.first} to ${range.first + range.count - 1} of ${stored.size}`];
   throw new InputError([
-    { place: path, message: `holds another sweep, left alone; ${remedy}. What differs:` },
+    { place: path, message: `already holds a different sweep; not changed. ${remedy}. What differs:` },
     ...what.map((difference) => ({ place: path, message: difference })),
   ]);
 }

@@ -21,7 +21,7 @@ export async function storedRanges(database: Database, size: number): Promise<re
   const [rows, sum] = row!.map((value) => BigInt(value as bigint));
   if (apart && rows === BigInt(pointsIn(chunks)) && sum === sumOfIndices(chunks)) return chunks;
   const found = `${rows} rows where its list of runs has ${pointsIn(chunks)} points`;
-  const message = `is damaged or was changed: ${found}; put the file back from a copy, or name another OUT`;
+  const message = `is damaged or was changed: ${found}; restore the file from a copy, or name another OUT`;
   throw new InputError([{ place: database.path, message }]);
 }
 

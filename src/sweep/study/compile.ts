@@ -1,4 +1,5 @@
-import { buildChamber, classesPerOctave } from '../../model/loop/prepared-materials.ts';
+import { classesPerOctave } from '../../model/loop/grid-needed.ts';
+import { buildChamber } from '../../model/loop/prepared-materials.ts';
 import { activityOf, type PointOf } from '../../scenario/design/activity.ts';
 import { isNamed } from '../../scenario/design/coordinate.ts';
 import type { Activity, CompiledDesign } from '../../scenario/design/design.ts';
@@ -106,5 +107,5 @@ function curveSizesOf(scenario: Scenario): number[] {
 }
 
 function noFactors(): InputError {
-  return new InputError([{ place: 'sweep.factors', message: 'names no factor; give at least one' }]);
+  return new InputError([{ place: 'sweep.factors', message: 'has no factor; give at least one' }]);
 }

@@ -80,7 +80,7 @@ function fromArray(asked: number | undefined, environment: Environment): Shard {
   const of = asked ?? count;
   if (of === undefined) {
     throw fault(
-      `${array.scheduler} does not tell how many jobs the array has; write auto/n with that number`,
+      `${array.scheduler} does not report how many jobs the array has; write auto/n with that number`,
     );
   }
   if (count !== undefined && count !== of) {

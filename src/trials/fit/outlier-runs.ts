@@ -22,6 +22,10 @@ const FEWEST_FOR_PAIRS = 6;
 const DECISIVE = 1e-3;
 /** An exchange takes no data away: so much of Σ r² and more is decisive, e^−10 in likelihood. */
 const DECISIVE_EXCHANGE = 20;
+/** Iterations of a fit that says whether a suspicion mends, and of one that only says which exchanges to look at. */
+const ENOUGH = 20;
+const ROUGH = 4;
+const LIKELY = 3;
 /** A second suspicion that mends nearly as much leaves open which it is. */
 const APART = 6;
 
@@ -44,16 +48,19 @@ export function suspicionOf(
   if (used.length < FEWEST) return undefined;
   const ready = (trial: Trial): Comparison => prepareComparison(trial, errors, MODEL_FLOOR);
   const all = used.map(ready);
-  const starts = [solution.parameters, prior.mean];
-  const fitted = (comparisons: readonly Comparison[]): { cost: number; fits: boolean } | undefined => {
-    const problem = fitProblem(prior, comparisons);
+  const fitted = (
+    comparisons: readonly Comparison[],
+    iterations = ENOUGH,
+    starts: readonly (readonly number[])[] = [solution.parameters],
+  ): { cost: number; fits: boolean } | undefined => {
+    const problem = { ...fitProblem(prior, comparisons), iterations };
     const found = starts.flatMap((start) => leastSquares(problem, start) ?? []);
     if (found.length === 0) return undefined;
     const best = found.reduce((a, b) => (b.cost < a.cost ? b : a));
     const { chiSquare, freedom } = misfitOf(best, comparisons);
     return { cost: best.cost, fits: chiSquareTail(chiSquare, freedom) >= limit };
   };
-  const before = fitted(all);
+  const before = fitted(all, ENOUGH, [solution.parameters, prior.mean]);
   if (!before || before.fits) return undefined;
   const groups = [...all.map((_, i) => [i]), ...(all.length >= FEWEST_FOR_PAIRS ? pairsOf(all.length) : [])];
   const found: Suspicion[] = [];
@@ -64,18 +71,35 @@ export function suspicionOf(
     if (after?.fits && chiSquareTail(gain, taken) < DECISIVE / groups.length)
       found.push({ kind: 'left out', runs: group.map((i) => used[i]!.name), gain: gain - taken });
   }
-  for (const [i, j] of pairsOf(all.length)) {
-    const [one, other] = [used[i]!, used[j]!];
-    if (!one.sizes || !other.sizes) continue;
-    const turned = used.map((trial, k) =>
-      k === i ? withSizesOf(trial, other) : k === j ? withSizesOf(trial, one) : trial,
-    );
-    const after = fitted(turned.map(ready));
+  for (const [i, j] of likelyExchanges(used, (turned) => fitted(turned.map(ready), ROUGH)?.cost)) {
+    const turned = exchanged(used, i, j).map(ready);
+    const after = fitted(turned, ENOUGH, [solution.parameters, prior.mean]);
     const gain = before.cost - (after?.cost ?? Number.POSITIVE_INFINITY);
     if (after?.fits && gain > DECISIVE_EXCHANGE)
-      found.push({ kind: 'exchanged', runs: [one.name, other.name], gain });
+      found.push({ kind: 'exchanged', runs: [used[i]!.name, used[j]!.name], gain });
   }
   return decisive(found);
+}
+
+/** The exchanges that a rough fit likes best. */
+function likelyExchanges(
+  used: readonly Trial[],
+  costOf: (turned: readonly Trial[]) => number | undefined,
+): [number, number][] {
+  return pairsOf(used.length)
+    .filter(([i, j]) => used[i]!.sizes && used[j]!.sizes)
+    .map(([i, j]) => ({ pair: [i, j] as [number, number], cost: costOf(exchanged(used, i, j)) }))
+    .flatMap(({ pair, cost }) => (cost === undefined ? [] : [{ pair, cost }]))
+    .sort((a, b) => a.cost - b.cost)
+    .slice(0, LIKELY)
+    .map(({ pair }) => pair);
+}
+
+/** The trials with the sizes of two of them in each other's place. */
+function exchanged(used: readonly Trial[], i: number, j: number): Trial[] {
+  return used.map((trial, k) =>
+    k === i ? withSizesOf(trial, used[j]!) : k === j ? withSizesOf(trial, used[i]!) : trial,
+  );
 }
 
 /** The suspicion that explains most with least; a pair only where neither of it alone would do. */

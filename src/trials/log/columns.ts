@@ -196,7 +196,7 @@ export const COLUMNS: readonly Column[] = [
     kind: 'text' as const,
     unit,
     shownIn,
-    meaning: `${meaning} foretold before the run, with its 95 % band: 18.2 (15.1..21.6)`,
+    meaning: `${meaning} predicted before the run, with its 95 % band: 18.2 (15.1..21.6)`,
   })),
 ];
 

@@ -53,7 +53,7 @@ export function readLogText(bytes: Uint8Array, place: string, decimal?: DecimalS
   if (large) throw new InputError([{ place, message: large }]);
   const log = /\.ya?ml$/i.test(place) ? fromYaml(text, place) : fromCsv(text, place, decimal);
   if (log.rows.length === 0)
-    throw new InputError([{ place, message: 'holds no runs; one row a run is needed' }]);
+    throw new InputError([{ place, message: 'has no runs; write one row for each run' }]);
   if (log.rows.length > MOST_ROWS)
     throw new InputError([
       { place, message: `holds ${log.rows.length} runs, at most ${MOST_ROWS} are read` },
@@ -69,7 +69,7 @@ function fromCsv(text: string, place: string, stated?: DecimalSign): LogText {
   const at = filled.findIndex(({ cells }) => cells.filter((cell) => readLogHeading(cell).column).length >= 2);
   if (at < 0)
     throw new InputError([
-      { place, message: `has no line of headings; known are ${COLUMNS.map(({ name }) => name).join(', ')}` },
+      { place, message: `has no row of headings; known are ${COLUMNS.map(({ name }) => name).join(', ')}` },
     ]);
   const head = filled[at]!;
   const headings = head.cells.map(readLogHeading);

@@ -48,7 +48,7 @@ export function runOf(
   const closure = closureAt(context, numbers, rate);
   if (closure && !closure.closes)
     flags.push(
-      `masses do not close: ${(100 * closure.gap).toFixed(1)} % (chance ${closure.probability.toPrecision(2)}), check ${closure.suspect}`,
+      `masses do not close: ${(100 * closure.gap).toFixed(1)} % (probability ${closure.probability.toPrecision(2)}), check ${closure.suspect}`,
     );
   if (closure && closure.filterShare > FILTER_LIMIT)
     flags.push(
@@ -61,7 +61,7 @@ export function runOf(
   flags.push(...slips(context, row, numbers, scenario, rate));
   if (sizes && !sizes.sample.method)
     flags.push('the size file does not say how it was measured: weighted as laser');
-  if (!sizes && !power) flags.push('neither sizes nor power were measured: of no use to a fit');
+  if (!sizes && !power) flags.push('neither sizes nor power measured: ignored by the fit');
   return {
     name: row.cells.trial ?? `${index + 1}`,
     place: row.place,
@@ -226,7 +226,7 @@ function powerOf(
   const { power, current, idlePower, idleCurrent } = numbers;
   if (power === 0) {
     // a relative error of nothing would count without end
-    flags.push('the power under load is 0: no meter was read, and none is used');
+    flags.push('power under load is 0: taken as not measured');
     return undefined;
   }
   if (power !== undefined) {

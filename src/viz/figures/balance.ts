@@ -65,7 +65,7 @@ function draw(input: BalanceInput, frame: Frame): Drawing {
   return {
     data: [...curves].reverse().map(traceOf),
     layout: { ...layout, notes },
-    caption: `${short(circulating / feedRate)} kg meet the wheel for each kg that leaves: what is near the cut goes round most.`,
+    caption: `${short(circulating / feedRate)} kg arrive at the wheel for each kg that leaves; sizes near the cut circulate most.`,
     table: {
       heads: [
         'size, µm',

@@ -17,14 +17,14 @@ function draw(input: ChokeInput, frame: Frame): Drawing {
     frame.width,
     44,
     onePanel(
-      axis('solids going round, kg per kg of air', 'linear', [0, Math.max(...Array.from(loading))], {
+      axis('circulating solids, kg per kg of air', 'linear', [0, Math.max(...Array.from(loading))], {
         ticks: 5,
       }),
-      axis('comes back per kg gone round, kg', 'linear', [Math.max(0, low), top], { ticks: 4 }),
+      axis('returned per kg sent round, kg', 'linear', [Math.max(0, low), top], { ticks: 4 }),
     ),
   );
   const curve: Curve = {
-    name: 'comes back',
+    name: 'returned',
     words: '',
     x: loading,
     y: comesBack,
@@ -32,7 +32,7 @@ function draw(input: ChokeInput, frame: Frame): Drawing {
     stroke: { color: theme.series[1]!, width: 2.4 },
     readout: Array.from(
       loading,
-      (at, i) => `${short(comesBack[i]!)} kg comes back per kg at ${short(at)} kg/kg air`,
+      (at, i) => `${short(comesBack[i]!)} kg returned per kg sent round at ${short(at)} kg/kg air`,
     ),
   };
   const line: Curve = {
@@ -76,7 +76,7 @@ function draw(input: ChokeInput, frame: Frame): Drawing {
       {
         ...curve,
         words:
-          runsAt === undefined ? 'more comes back than went: piles up' : 'above 1 piles up, below 1 empties',
+          runsAt === undefined ? 'more returns than was sent: piles up' : 'above 1 piles up, below 1 empties',
       },
       { size: 12, color: theme.series[1]! },
     ),
@@ -86,15 +86,15 @@ function draw(input: ChokeInput, frame: Frame): Drawing {
     layout: { ...layout, notes },
     caption: captionOf(input),
     table: {
-      heads: ['solids going round, kg per kg of air', 'comes back per kg gone round, kg'],
+      heads: ['circulating solids, kg per kg of air', 'returned per kg sent round, kg'],
       rows: Array.from(loading, (at, i) => [short(at), short(comesBack[i]!)]),
     },
   };
 
   function captionOf({ runsAt: at }: ChokeInput): string {
     if (at === undefined)
-      return 'At every load more comes back than went round: the mill fills up and chokes.';
-    return `The mill settles where as much comes back as went round. The curve lifts with the feed and loses the line near ${short(feedAtChoke)} kg/h, ${short(feedAtChoke / feedRate)} times this feed.`;
+      return 'At every load more returns than was sent round: the mill fills up and chokes.';
+    return `The mill runs steadily where the curve crosses the line: as much returns as was sent round. More feed lifts the curve; above about ${short(feedAtChoke)} kg/h (${short(feedAtChoke / feedRate)} × this feed) it no longer crosses the line and the mill chokes.`;
   }
 }
 

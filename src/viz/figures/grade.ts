@@ -105,7 +105,7 @@ function captionOf(lines: readonly GradeLine[]): string {
     return 'Share of each size that each wheel sends back: further left cuts finer, steeper sorts sharper. Sharpness is an input, not a prediction.';
   }
   const { cut, sharpness, bypass } = lines[0]!;
-  return `Particles of ${short(cut)} µm have an even chance to leave; coarser ones go back to the rotor. Sharpness ${short(sharpness)} is an input, loaded as it runs; ${short(bypass * 100)} % goes back whatever its size.`;
+  return `Half of the particles of ${short(cut)} µm leave; coarser ones mostly go back to the rotor. Sharpness ${short(sharpness)} is an input, loaded as it runs; ${short(bypass * 100)} % goes back whatever its size.`;
 }
 
 function short(value: number): string {

@@ -183,7 +183,8 @@ function captionOf({ feed, rungs, limit, chokesAt, chosen, other }: LadderInput)
 
 function bandWords(feed: readonly number[], band: Rung['band']): string {
   if (!band) return '';
-  const grey = ' Grey: the middle half of plausible sets of coefficients, a set that chokes counted as above';
+  const grey =
+    ' Grey band: middle half (25–75 %) of plausible coefficient sets; sets that choke count as above it';
   const open = band.high.indexOf(Number.POSITIVE_INFINITY);
   if (open < 0) return `${grey}.`;
   return `${grey}; from ${short(feed[open]!)} kg/h more than a quarter of them choke, so the grey has no upper end.`;

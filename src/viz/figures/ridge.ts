@@ -101,8 +101,8 @@ function captionOf(lines: readonly RidgeLine[], x: Measure): string {
     .map(
       ({ line, peak }) => `${line.name} ${short(line.feed[peak]!)} kg/h at ${short(line.x[peak]!)} ${x.unit}`,
     );
-  if (peaks.length === 0) return 'With no wheel does any feed rate of the sweep meet the whole spec.';
-  return `Highest feed that meets everything, the other settings at their best, and along each line what holds it back. Peaks: ${listed(peaks)}.`;
+  if (peaks.length === 0) return 'No wheel meets the whole spec at any feed rate in the sweep.';
+  return `Highest feed that meets the whole spec, the other settings at their best, and along each line the requirement that limits it. Peaks: ${listed(peaks)}.`;
 }
 
 function short(value: number): string {

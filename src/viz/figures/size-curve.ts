@@ -210,9 +210,9 @@ function captionOf({ gates, measured }: SizeCurveInput): string {
   const missed = gates.filter(({ met }) => !met);
   const verdict =
     gates.length === 0
-      ? 'The product, with no size limit asked.'
+      ? 'The product; the spec has no size limit.'
       : missed.length === 0
-        ? 'The product passes every gate of the spec.'
+        ? 'The product meets every size limit of the spec.'
         : `The product misses ${missed.map(({ words }) => words).join(' and ')}.`;
   const points =
     measured.length > 0

@@ -57,7 +57,8 @@ function draw(input: SpansInput, frame: Frame): Drawing {
   return {
     data,
     layout: { ...layout, notes: endNotes(spans, frame) },
-    caption: frame.width < NUMBERS ? input.caption : `${input.caption} Beside each bar, the value tried.`,
+    caption:
+      frame.width < NUMBERS ? input.caption : `${input.caption} At the end of each bar: the value tried.`,
     table: tableOf(input),
   };
 }

@@ -70,7 +70,7 @@ function captionOf({ window, x, y, words, quantity }: WindowInput): string {
       never.length > 0
         ? ` ${never.join(' and ')} is met nowhere on it.`
         : ' No place meets all limits at once.';
-    return `Nothing on this plane meets the whole spec.${why} ${colours}`;
+    return `No settings on this plane meet the whole spec.${why} ${colours}`;
   }
   const active = [...new Set(window.edge.map(({ limit }) => limit))].filter((name) => name !== 'rim');
   const names = active.map((name) => (name === CHOKE ? 'choking' : (words[name] ?? name)));

@@ -74,10 +74,13 @@ export class Slot {
     const body = details?.querySelector('tbody');
     if (!details?.open || !body || !this.drawing) return;
     const { heads, rows } = this.drawing.table;
-    const shown = details.querySelectorAll('th');
-    heads.forEach((head, i) => {
-      if (shown[i]) shown[i].textContent = head;
-    });
+    const head = details.querySelector('thead tr');
+    const numeric = (c: number) => rows.length > 0 && rows.every((row) => isNumber(row[c] ?? ''));
+    head?.replaceChildren(
+      ...heads.map((each, c) =>
+        element('th', { scope: 'col', class: numeric(c) ? 'number' : undefined }, each),
+      ),
+    );
     const cell = (text: string) => element('td', isNumber(text) ? { class: 'number' } : {}, together(text));
     body.replaceChildren(...rows.map((row) => element('tr', {}, ...row.map(cell))));
   }

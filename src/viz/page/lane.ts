@@ -1,4 +1,14 @@
-import type { Answer, Request } from '../../answers/jobs.ts';
+/** What is sent to a worker, told apart by its number. */
+interface Request {
+  readonly id: number;
+}
+
+/** What comes back; a fault carries its words. */
+interface Answer {
+  readonly id: number;
+  readonly kind: string;
+  readonly result: unknown;
+}
 
 interface Asked {
   readonly slot: string;
@@ -55,7 +65,7 @@ export class Lane {
     const { running } = this;
     if (!running || running.request.id !== answer.id) return;
     this.running = undefined;
-    if (answer.kind === 'fault') running.failed(new Error(answer.result));
+    if (answer.kind === 'fault') running.failed(new Error(String(answer.result)));
     else running.done(answer.result);
     this.next();
   }

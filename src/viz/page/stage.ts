@@ -42,6 +42,11 @@ export class Stage {
     return this.slots.get(id)?.drawing;
   }
 
+  /** What a figure shows now, drawn for another place, such as a file; undefined where it shows nothing. */
+  drawnAs(id: string, frame: Frame): Drawing | undefined {
+    return this.slots.get(id)?.draw?.(frame);
+  }
+
   /** Place of a figure's plot in the page. */
   plotOf(id: string): HTMLElement | undefined {
     return this.slots.get(id)?.plot;

@@ -76,7 +76,7 @@ export function runReport(
     ['ladder', 'Feed rate'],
     ...(whole
       ? [
-          ['knobs', 'Which knob'],
+          ['knobs', 'Which setting'],
           ['assumptions', 'Assumptions'],
         ]
       : []),

@@ -62,7 +62,7 @@ export function sweepReport(source: SweepSource, deflate: Deflate): ReportParts 
       ),
     ],
     ['ladder', 'Feed rate', ladderPart(context)],
-    ...(whole ? [['knobs', 'Which knob', turnsHtml(turnsView(best.scenario))] as const] : []),
+    ...(whole ? [['knobs', 'Which setting', turnsHtml(turnsView(best.scenario))] as const] : []),
   ];
   const surfaces = surfacesPart(context);
   const matters = whole ? mattersPart(context) : undefined;

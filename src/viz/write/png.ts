@@ -1,6 +1,6 @@
 import { InputError } from '../../scenario/errors.ts';
 
-/** Where a rasteriser looks for typefaces. */
+/** Where a rasteriser looks for fonts. */
 export interface Typefaces {
   readonly loadSystemFonts: boolean;
   readonly fontFiles?: string[];
@@ -15,14 +15,12 @@ const PROBE =
  *
  * @param svg text of the file
  * @param density pixels to a px
- * @throws InputError where this machine has no rasteriser built for it, or no typeface to write words in
+ * @throws InputError where this machine has no rasteriser built for it, or no font to write text in
  */
 export async function pngOf(svg: string, density: number, font: Typefaces = SYSTEM): Promise<Uint8Array> {
   const { Resvg } = await rasteriser();
   if (new Resvg(PROBE, { font }).getBBox() === undefined) {
-    throw refusal(
-      'no typeface is installed here, so the picture would have no words: install one, or write --svg',
-    );
+    throw refusal('no font is installed, so the PNG would have no text; install a font or use --svg');
   }
   return new Resvg(svg, { font, fitTo: { mode: 'zoom', value: density } }).render().asPng();
 }

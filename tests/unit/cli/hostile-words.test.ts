@@ -49,11 +49,11 @@ describe('words that broke the program once are refused at their place', () => {
     [['read', 'a\u001b[2Jb'], /^a \[2Jb: cannot be read/],
     [['run', DEMO, '--set.x=1'], /^run has no option --set\.x; did you mean --set\?$/m],
     [['read', '/dev/zero'], /^\/dev\/zero: cannot be read: it is no regular file/],
-    [['report', '/dev/null'], /^\/dev\/null: holds no sweep/],
-    [['merge', `${DEMO}/x`, '-o', 'joined'], /erythritol\.yaml\/x: (holds no shard|is not to be had)/],
+    [['report', '/dev/null'], /^\/dev\/null: contains no sweep/],
+    [['merge', `${DEMO}/x`, '-o', 'joined'], /erythritol\.yaml\/x: (contains no shard|cannot be created)/],
     [
       ['sweep', DEMO, '-o', `${DEMO}/x`],
-      /erythritol\.yaml\/x.*: is not to be had: part of its path is a file/,
+      /erythritol\.yaml\/x.*: cannot be created: part of the path is a file/,
     ],
     [['lesson', '-o', '/dev/full'], /^\/dev\/full: cannot be written, the disk is full/],
     [['lesson', '-o', 'nowhere/a.html'], /there is no folder nowhere; make it first/],
@@ -116,7 +116,7 @@ describe('a file that is there is replaced only by one of its own kind', () => {
     const { code, err } = await runHere([
       ...['sweep', DEMO, ...steps, '-o', at('points.duckdb'), '--threads', '1', '--export', 'csv'],
     ]);
-    expect(err).toMatch(/points\.csv: exists already and is no export of a sweep, left alone/);
+    expect(err).toMatch(/points\.csv: exists already and is not an export of a sweep; not changed/);
     expect(code).toBe(1);
     expect(readFileSync(at('points.csv'), 'utf8')).toBe('mine\n1\n');
     rmSync(at('points.duckdb'));
@@ -142,7 +142,7 @@ describe('a file that is there is replaced only by one of its own kind', () => {
       ['new', '--force'],
     ]) {
       const { code, err } = await runHere([...words, at('kept.html')]);
-      expect(err).toMatch(/kept\.html: is write-protected, left alone/);
+      expect(err).toMatch(/kept\.html: is write-protected; not changed\. Name another file/);
       expect(code).toBe(1);
     }
     expect(readFileSync(at('kept.html'), 'utf8')).toBe('<!doctype html>\nkept');

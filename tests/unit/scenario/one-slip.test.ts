@@ -160,7 +160,7 @@ describe('a spec is refused only where it cannot be meant', () => {
   });
   test('a spec the feed meets before it is milled is questioned', () => {
     expect(told('passing(1600 um) >= 95 %')).toEqual([
-      'spec[0]: the feed already meets this: 100 % of it is finer than 1600 µm',
+      'spec[0] (line 6): the feed already meets this: 100 % of it is finer than 1600 µm',
     ]);
     expect(told('passing(75 um) >= 95 %')).toEqual([]);
   });

@@ -95,3 +95,19 @@ test('the wheel shaft against its own motor, else against the mill’s rating', 
   close(wheelMotorLoad(c, doctored({ wheelPower: 1500 }).state), 0.5, 1e-14);
   close(wheelMotorLoad(PILOT, doctored({ wheelPower: 1500 }).state), 0.1, 1e-14);
 });
+test('vapour above a tenth of the inlet pressure, on both sides', () => {
+  // saturation at 60 °C is 19.93 kPa (steam tables): 10 % of 101.325 kPa is 50.8 % humidity
+  const at = (humidity: number) => changed(PILOT, { air: { temperature: 333.15, humidity } });
+  expect(codes(at(0.505), doctored({ temperature: 340 }))).toEqual([]);
+  expect(codes(at(0.512), doctored({ temperature: 340 }))).toEqual(['inlet-vapour']);
+});
+test('water left in the product is named, and only where some is left', () => {
+  const wet = changed(PILOT, { loop: { evaporation: 0.1 } });
+  const feed = wet.settings.feedRate;
+  expect(codes(wet, doctored({ evaporated: 0.1 * feed, waterLeft: 0 }))).toEqual([]);
+  const left = doctored({ evaporated: 0.04 * feed, waterLeft: 0.06 * feed });
+  expect(codes(wet, left)).toEqual(['evaporation-saturated']);
+  expect(message(wet, left)).toContain(
+    'of the 10 % water that should evaporate only 4 % does, and 6 % stays',
+  );
+});

@@ -141,7 +141,7 @@ describe('campaigns with a hidden truth', () => {
     for (const seed of seeds) {
       const random = seeded(seed);
       const truth = hiddenTruth(scenario, random);
-      const fit = fitTrials(scenario, campaign(scenario, truth, 5, 'laser', random), LIGHT)!;
+      const fit = fitTrials(scenario, campaign(scenario, truth, 5, 'laser', random), { starts: 4 })!;
       expect(fit.lackOfFit).toBe(false);
       expect(fit.agreeing).toBeGreaterThanOrEqual(fit.starts / 2);
       fit.mean.forEach((value, i) => {
@@ -157,16 +157,17 @@ describe('campaigns with a hidden truth', () => {
     }
     expect(sizes).toBeGreaterThan(0.85);
     expect(power).toBeGreaterThan(0.9);
-  });
+  }, 600_000);
 
   test('one run settles less than five, and its errors are wider', () => {
     const random = seeded(21);
     const truth = hiddenTruth(scenario, random);
     const trials = campaign(scenario, truth, 5, 'laser', random);
-    const one = standingsOf(fitTrials(scenario, trials.slice(0, 1), LIGHT)!);
-    const five = standingsOf(fitTrials(scenario, trials, LIGHT)!);
+    const one = standingsOf(fitTrials(scenario, trials.slice(0, 1))!);
+    const five = standingsOf(fitTrials(scenario, trials)!);
     five.forEach((standing, i) => {
-      expect(standing.after).toBeLessThan(one[i]!.after * 1.05);
+      // standard deviations of so many effective draws are known to a tenth
+      expect(standing.after).toBeLessThan(one[i]!.after * 1.25);
     });
     expect(five.reduce((sum, { after }) => sum + after, 0)).toBeLessThan(
       one.reduce((sum, { after }) => sum + after, 0) * 0.85,
@@ -201,7 +202,7 @@ describe('campaigns with a hidden truth', () => {
     expect(fit.lackOfFit).toBe(true);
     expect(fit.discrepancy).toBeGreaterThan(0.04);
     expect(covered(scenario, fit, truth).sizes).toBeGreaterThanOrEqual(0.85);
-  });
+  }, 600_000);
 });
 
 describe('a calibration file', () => {

@@ -158,7 +158,7 @@ describe('a trial log', () => {
     const log = put('unread.csv', 'trial;power [kW];sizes\n1;0;t1.csv\n2;6;t2.csv');
     const { trials } = await readTrialLog(log, scenario);
     expect(trials[0]!.power).toBeUndefined();
-    expect(trials[0]!.flags.join()).toMatch(/power under load is 0/);
+    expect(trials[0]!.flags.join()).toMatch(/power under load is 0: taken as not measured/);
     expect(trials[1]!.power?.value).toBe(6000);
   });
 

@@ -161,7 +161,7 @@ describe('what is ambiguous is asked for by its option, never guessed', () => {
 
   it('files that hold nothing', () => {
     expect(faults('')).toEqual(['is empty']);
-    expect(faults('hello world')).toEqual(['holds no table of sizes and no percentiles']);
+    expect(faults('hello world')).toEqual(['has no table of sizes and no percentiles']);
     expect(
       faults('size um;density distribution q3 1/µm\n1;0.1\n2;0.3\n4;0.2', { values: 'percent' }).join(),
     ).toContain('density');

@@ -12,7 +12,7 @@ const FILE = 'scenarios/erythritol.yaml';
 
 test('a second machine climbs higher at the same product, named with its settings', async () => {
   const scenario = await demo();
-  const other = machineNamed('production-600', FILE, '--beside');
+  const other = machineNamed('production-600', FILE, '--compare-with');
   const beside = besideView(scenario, other)!;
   const own = ladderView(scenario);
   expect(beside.name).toMatch(
@@ -49,6 +49,6 @@ test('the ladder carries what the coefficients leave open', async () => {
 });
 
 test('a machine that is not there is a fault of the option that named it', () => {
-  expect(() => machineNamed('no-such-mill', FILE, '--beside')).toThrow(InputError);
-  expect(() => machineNamed('no-such-mill', FILE, '--beside')).toThrow(/--beside/);
+  expect(() => machineNamed('no-such-mill', FILE, '--compare-with')).toThrow(InputError);
+  expect(() => machineNamed('no-such-mill', FILE, '--compare-with')).toThrow(/--compare-with/);
 });

@@ -125,7 +125,7 @@ describe('as PNG', () => {
 
   test('without a typeface it is refused in words', async () => {
     await expect(pngOf(sheet(), 2, { loadSystemFonts: false })).rejects.toThrow(
-      /--png: no typeface is installed here.*--svg/,
+      /--png: no font is installed, so the PNG would have no text; install a font or use --svg/,
     );
   });
 });

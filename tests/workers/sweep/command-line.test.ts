@@ -58,7 +58,7 @@ test('answers questions as a table, and refuses another sweep in the same place'
   expect(units.stdout).toBe('unit\n----\num\n');
   const other = grindloop(['sweep', demo, ...SMALL, '--set', 'air.flow=1400 m3/h']);
   expect(other.status).toBe(1);
-  expect(other.stderr).toMatch(/holds another sweep, left alone/);
+  expect(other.stderr).toMatch(/already holds a different sweep; not changed/);
   expect(other.stderr).toMatch(/scenario\.air\.flow/);
   const wrong = grindloop(['sql', 'out/erythritol', 'drop table points']);
   expect(wrong.status).toBe(1);
@@ -80,7 +80,7 @@ test('tells counts, size and time beforehand and writes nothing', () => {
   expect(collapsed.stdout).toMatch(
     /points 5\n {2}3 of 8 combinations left out: a factor changes nothing there/,
   );
-  expect(grindloop(['sql', 'never', 'select 1']).stderr).toMatch(/never: holds no sweep/);
+  expect(grindloop(['sql', 'never', 'select 1']).stderr).toMatch(/never: contains no sweep/);
 });
 
 test('four jobs of an array fill one folder, and merge joins it', () => {
@@ -195,7 +195,7 @@ test('Ctrl-C finishes what is on the way, says how to go on, and the same comman
   const code = await new Promise((resolve) => child.on('close', resolve));
   clearInterval(interrupt);
   expect(said).toMatch(/^stopped: \d+ %, [\d ]+ of 60 000 points/m);
-  expect(said).toMatch(/points are missing; the same command goes on from here/);
+  expect(said).toMatch(/points are missing; run the same command again to continue/);
   expect(code).toBe(130);
   const store = await openStore(place('stopped'));
   const left = store.missing.reduce((sum, { count }) => sum + count, 0);

@@ -129,7 +129,7 @@ test.each<readonly [string, () => string[], RegExp]>([
     () => [
       `UPDATE study SET value = replace(value, '"shownIn":"kg/h"', '"shownIn":"t/h"') WHERE key = 'study'`,
     ],
-    /its study is not the one that was swept|cannot be evaluated/,
+    /its study is not the one that was run|cannot be evaluated/,
   ],
   ['no study', () => ["DELETE FROM study WHERE key = 'study'"], /the study in it cannot be evaluated/],
   [
@@ -172,7 +172,7 @@ test('a store that is declared complete has been read: a damaged row is found by
       () => 'complete',
       (error: Error) => error.message,
     );
-    if (unreadable) expect(resumed).toMatch(/is damaged|cut short|not a store|holds no sweep/);
+    if (unreadable) expect(resumed).toMatch(/is damaged|cut short|not a store|contains no sweep/);
     // a store opened to be written reads more of its head
     else expect(resumed).toMatch(/^complete$|is damaged|cut short/);
     found += Number(unreadable);

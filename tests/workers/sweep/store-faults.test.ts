@@ -77,14 +77,14 @@ describe('a file that is no store of this sweep is refused in clear words and le
     await connection.run('CREATE TABLE points (x DOUBLE)');
     connection.closeSync();
     instance.closeSync();
-    await refused('other.duckdb', /is a database, but holds no sweep/);
+    await refused('other.duckdb', /is a database, but contains no sweep/);
   });
 
   test('another sweep, naming what differs', async () => {
     copyFileSync(store, place('seed.duckdb'));
     const before = readFileSync(place('seed.duckdb'));
     const words = await wordsOf(() => sweepTo('seed.duckdb', 200, 12));
-    expect(words).toMatch(/holds another sweep, left alone/);
+    expect(words).toMatch(/already holds a different sweep; not changed/);
     expect(words).toMatch(/design\.seed: 12 here, 11 in the store/);
     expect(readFileSync(place('seed.duckdb')).equals(before)).toBe(true);
   });
@@ -98,7 +98,7 @@ describe('a file that is no store of this sweep is refused in clear words and le
 test('the second of two processes says so and leaves the store alone', async () => {
   const child = spawn(process.execPath, [script, place('busy'), '200000']);
   await new Promise((resolve) => child.stdout.once('data', resolve));
-  const words = `in use by another process, left alone (process ${child.pid})`;
+  const words = `in use by another process; not changed (process ${child.pid})`;
   expect(await wordsOf(() => sweepTo('busy', 200_000))).toContain(words);
   expect(await wordsOf(() => openStore(place('busy')))).toContain(words);
   const ended = new Promise((resolve) => child.once('close', resolve));
@@ -242,6 +242,6 @@ describe('merge', () => {
     expect(await wordsOf(() => openStore(place('wait')))).toMatch(/holds shards only \(2 of them\).*merge/);
     await mergeShards([place('wait')], merged('wait'));
     expect(await wordsOf(() => mergeShards([place('wait')], merged('wait')))).toMatch(/is there already/);
-    expect(await wordsOf(() => openStore(place('nowhere')))).toMatch(/holds no sweep/);
+    expect(await wordsOf(() => openStore(place('nowhere')))).toMatch(/contains no sweep/);
   });
 });

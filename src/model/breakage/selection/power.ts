@@ -81,7 +81,7 @@ export const power: SelectionLaw = {
     const found = farFromReference(p.referenceSpeed as number, speed);
     const a = (p.rate as number) * (speed / (p.referenceSpeed as number)) ** 2;
     if (a > 1)
-      found.push(`the power law asks a probability of ${a.toFixed(1)} at its reference size; 1 was used`);
+      found.push(`the power law gives a probability of ${a.toFixed(1)} at its reference size; 1 was used`);
     return found;
   },
 };

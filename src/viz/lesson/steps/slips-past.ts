@@ -90,5 +90,5 @@ export const slipsPastKey: StepKey = {
     return `No. At 1 ‰ and ${min} rpm (${passes(first)} passes) ${part(slippedAt(lesson, 1, min))} of the product lies above 150 µm; at ${max} rpm (${passes(last)} passes) ${part(slippedAt(lesson, 1, max))}. A faster wheel sends back more of the middle sizes; the coarse ones were sent back before, too. What counts is how often a coarse particle returns before it is broken, for every return is one more opportunity to slip: with the rotor at ${slow} rpm instead of ${rotor}, at ${value} rpm of the wheel, it is ${part(slippedAt(lesson, 1, value, slow))} instead of ${part(slippedAt(lesson, 1, value))}. Coarse particles that no wheel speed removes come through a gap: mend the seal.`;
   },
   notes:
-    'One minute, or leave out. It tells a coarse tail that slipped past a seal from a cut that is set too coarse.',
+    'One minute, or leave out. It separates a coarse tail that slipped past a seal from a cut that is set too coarse.',
 };

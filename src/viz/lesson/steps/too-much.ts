@@ -1,6 +1,7 @@
 import { ladderView } from '../../../answers/feed-ladder.ts';
 import type { Case } from '../../../model/case.ts';
-import { buildChamber, classesPerOctave } from '../../../model/loop/prepared-materials.ts';
+import { classesPerOctave } from '../../../model/loop/grid-needed.ts';
+import { buildChamber } from '../../../model/loop/prepared-materials.ts';
 import { circulationCurve } from '../../../model/loop/solve.ts';
 import { runInTime, type TimeSeries } from '../../../model/time/run.ts';
 import { toCase } from '../../../scenario/operating-point.ts';
@@ -111,7 +112,7 @@ export const tooMuch: LessonStep = {
   title: 'Feed too much',
   say: () => [
     'The more solids a wheel carries, the more fine particles it wrongly sends back; on this wheel strongly. Raise the feed: the curve of what returns lifts off the diagonal, the two crossings move together and are gone.',
-    'Beside it, the same mill in time, from empty. This step uses the invented demo mill, set so that it really chokes.',
+    'Next to it, the same mill in time, from empty. This step uses the invented demo mill, set so that it really chokes.',
   ],
   question: () =>
     'Just past the last feed that runs: does the mill fill at once, or does it look well for a while?',

@@ -18,7 +18,7 @@ export function answerSection(
   const heads = [
     'required',
     'met',
-    'got',
+    'value',
     'margin',
     'limit',
     'unit',

@@ -9,6 +9,16 @@ import { type Html, html } from '../../html/template.ts';
 
 /** Every number in use with its evidence, the assumed ones first. */
 export function assumptionsSection(scenario: Scenario, sway: Html): Html {
+  return html`<section id="assumptions">
+<h2>Assumptions</h2>
+<p>${unconfirmedWords(scenario)}; a value typed into the file counts as confirmed only where its label says published, measured or fitted. A trial determines breakage, cut and sharpness first.</p>
+${sway}
+${sourcesHtml(scenario)}
+</section>`;
+}
+
+/** Tables of every number in use with label and source. */
+export function sourcesHtml(scenario: Scenario): Html {
   const used = assumptionsInUse(scenario);
   const rowOf = ({ name, value, unit, label, source }: (typeof used)[number]) => {
     const { symbol = '', meaning = '' } = scenario.provenance[name] ?? {};
@@ -26,13 +36,8 @@ export function assumptionsSection(scenario: Scenario, sway: Html): Html {
   const heads = ['number', 'symbol', 'value', 'unit', 'evidence', 'meaning', 'source'];
   const open = used.filter(({ name, label }) => label !== 'given' || COEFFICIENT.test(name));
   const rest = used.filter((each) => !open.includes(each));
-  return html`<section id="assumptions">
-<h2>Assumptions</h2>
-<p>${unconfirmedWords(scenario)}; a value typed into the file counts as confirmed only where its label says published, measured or fitted. A trial determines breakage, cut and sharpness first.</p>
-${sway}
-${tableHtml({ heads, rows: open.map(rowOf) }, 'Assumed first, then coefficients from the file')}
-${rest.length > 0 ? html`<details class="given"><summary>${rest.length} numbers of feed, machine and air as given</summary>${tableHtml({ heads, rows: rest.map(rowOf) }, 'As given')}</details>` : undefined}
-</section>`;
+  return html`${tableHtml({ heads, rows: open.map(rowOf) }, 'Assumed first, then coefficients from the file')}
+${rest.length > 0 ? html`<details class="given"><summary>${rest.length} numbers of feed, machine and air as given</summary>${tableHtml({ heads, rows: rest.map(rowOf) }, 'As given')}</details>` : undefined}`;
 }
 
 /** Longest meaning or source shown whole. */

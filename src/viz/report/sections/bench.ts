@@ -45,7 +45,7 @@ function specHtml(outcome: Outcome, lines: readonly { readonly required: string 
     return html`<tr data-line="${k}"${met ? undefined : html` class="missed"`}><th scope="row">${required}</th><td class="number">${short(value)}</td><td class="number">${short(margin)}</td><td>${met ? 'yes' : 'no'}</td></tr>`;
   });
   return html`<div class="at-point"><h3>The spec at this point</h3>
-<table><thead><tr><th scope="col">required</th><th scope="col" class="number">got</th><th scope="col" class="number">margin</th><th scope="col">met</th></tr></thead><tbody>${rows}</tbody></table></div>`;
+<table><thead><tr><th scope="col">required</th><th scope="col" class="number">value</th><th scope="col" class="number">margin</th><th scope="col">met</th></tr></thead><tbody>${rows}</tbody></table></div>`;
 }
 
 function unitHtml(unit: string): Html | undefined {
@@ -53,7 +53,7 @@ function unitHtml(unit: string): Html | undefined {
 }
 
 /** Every number of an operating point, in columns by group; the page's script keeps them current. */
-function numbersHtml(outcome: Outcome): Html {
+export function numbersHtml(outcome: Outcome): Html {
   const groups = GROUPS.map((group) => {
     const values = outcome.status === 'steady' ? outcome[group] : {};
     const known = quantitiesInGroup(group).filter(({ key }) => outcome.status === 'choked' || key in values);
@@ -68,7 +68,7 @@ function numbersHtml(outcome: Outcome): Html {
   return html`<div class="groups">${groups}</div>`;
 }
 
-/** Which knob: for each wish, how far to turn each setting and what it costs. */
+/** Which setting: for each wish, how far to turn each setting and what it costs. */
 export function turnsHtml({ heads, wishes }: TurnsView): Html {
   const first = wishes.findIndex(({ missed }) => missed !== false);
   const one = wishes.map(
@@ -80,7 +80,7 @@ export function turnsHtml({ heads, wishes }: TurnsView): Html {
 ${tableHtml({ heads, rows: rowsOf(turns, heads.length) }, words)}
 </details>`,
   );
-  return html`<section id="knobs"><h2>Which knob</h2>
+  return html`<section id="knobs"><h2>Which setting</h2>
 <p>Which setting to change, one at a time from the point above, where a requirement is missed or a trial comes out a little off, and what that costs: the numbers say by how much each result changes.</p>
 ${one}</section>`;
 }

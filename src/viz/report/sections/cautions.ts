@@ -29,7 +29,7 @@ function dustWords({ blocks }: Scenario): string {
     (blocks.plant as { readonly dust?: Readonly<Record<string, unknown>> } | undefined)?.dust ?? {};
   const missing = DUST.filter(({ name }) => dust[name] === undefined).map(({ symbol }) => symbol);
   if (missing.length === 0)
-    return 'Test values of the dust are stated: plant --safety holds the operating point against them.';
+    return 'Test values of the dust are stated: plant --safety compares the operating point with them.';
   const all =
     missing.length === DUST.length ? 'Nothing is stated of how this dust burns' : 'Not stated of this dust';
   return `${all}: ${missing.join(', ')} ${missing.length > 1 ? 'are' : 'is'} an unknown hazard. Treat it as explosible until tests on your own dust say otherwise.`;

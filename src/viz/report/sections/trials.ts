@@ -49,7 +49,7 @@ ${energy.rows.length > 0 ? tableHtml(energy, 'Measured power over feed rate') : 
 ${answer.second.length > 0 ? html`<ul>${answer.second.map((line) => html`<li>${together(line)}</li>`)}</ul>` : undefined}
 <h3>Assumptions and cautions of the trials</h3>
 <ul>
-<li>${scenario.calibration ? 'The model was fitted to trials; the settings recommended carry the spread that is left.' : 'The model was not fitted to these runs: fit FILE --trials LOG settles its coefficients, and the settings recommended then change.'}</li>
+<li>${scenario.calibration ? 'The model was fitted to trials; the settings recommended include the uncertainty that is left.' : 'The model was not fitted to these runs: fit FILE --trials LOG determines its coefficients, and the settings recommended then change.'}</li>
 <li>One lot of powder was milled; other lots, moisture and storage may behave differently. A short run on a cool mill does not show what warms up or builds up within hours.</li>
 <li>Laser diffraction and sieves do not give the same number for one powder; the target holds for the method it was agreed for.</li>
 </ul>
@@ -61,7 +61,7 @@ function aimOf({ spec, goal }: Scenario): string {
   const asked = spec.map((line) => requirementWords(line)).join('; ');
   const wish = goal ? goalWords(goal) : '';
   if (!asked && !wish) return 'The file names neither a spec nor a goal.';
-  return [asked ? `Asked: ${asked}.` : '', wish ? `Goal: ${wish}.` : ''].filter(Boolean).join(' ');
+  return [asked ? `Required: ${asked}.` : '', wish ? `Goal: ${wish}.` : ''].filter(Boolean).join(' ');
 }
 
 function goalWords({ sense, expression, text }: NonNullable<Scenario['goal']>): string {

@@ -1,0 +1,56 @@
+import type { CaseFacts } from '../../answers/desk/case-facts.ts';
+import type { DocumentWish } from '../../answers/desk/desk-documents.ts';
+import type { CaseFiles, Shelf } from '../../answers/desk/desk-files.ts';
+import type { LadderInput } from '../../answers/feed-ladder.ts';
+import type { PlaneAxis } from '../../answers/plane.ts';
+import type { PointView } from '../../answers/point-view.ts';
+import type { Fault } from '../../scenario/errors.ts';
+import type { PlaneFields } from '../../search/window/window.ts';
+
+/** What the desk asks of its workers; every job carries the case it is about. */
+export type DeskJob =
+  | { readonly kind: 'case' }
+  | { readonly kind: 'plane'; readonly x: PlaneAxis; readonly y: PlaneAxis; readonly quantity: string }
+  | { readonly kind: 'ladder' }
+  | { readonly kind: 'bands'; readonly ladder: LadderInput }
+  | { readonly kind: 'changes' }
+  | { readonly kind: 'document'; readonly wish: DocumentWish };
+
+export type DeskKind = DeskJob['kind'];
+
+export interface DeskRequest {
+  readonly id: number;
+  readonly about: CaseFiles;
+  readonly job: DeskJob;
+}
+
+/** A case as read: its faults, or what is known of it and its operating point. */
+export type CaseReply =
+  | { readonly faults: readonly Fault[] }
+  | {
+      readonly facts: CaseFacts;
+      readonly view: PointView;
+      readonly state: string;
+      /** Sections of the answer as HTML. */
+      readonly parts: Readonly<Record<'answer' | 'numbers' | 'sources' | 'cautions', string>>;
+    };
+
+/** A document as the body of a page, or why there is none, in words. */
+export type DocumentReply =
+  | { readonly title: string; readonly body: string }
+  | { readonly faults: readonly Fault[] };
+
+/** Result of each kind of job. */
+export interface DeskResults {
+  readonly case: CaseReply;
+  readonly plane: PlaneFields;
+  readonly ladder: LadderInput;
+  readonly bands: LadderInput;
+  readonly changes: string;
+  readonly document: DocumentReply;
+}
+
+/** First message to a worker. */
+export interface DeskStart {
+  readonly shelf: Shelf;
+}

@@ -1,0 +1,254 @@
+import type { CaseFacts } from '../../answers/desk/case-facts.ts';
+import type { CaseFiles } from '../../answers/desk/desk-files.ts';
+import { joinPlanes, readPlane } from '../../answers/desk/join-planes.ts';
+import { type AxisChoice, axisLevels, type WindowOffer } from '../../answers/desk/window-axes.ts';
+import { levelsOf, operatingWindow } from '../../answers/sweep-window.ts';
+import type { PlaneFields } from '../../search/window/window.ts';
+import { windowFigure } from '../figures/window.ts';
+import type { Mark } from '../figures/window-input.ts';
+import { tickText } from '../ticks.ts';
+import type { StatePart } from './address.ts';
+import type { Crew } from './crew.ts';
+import { Crosshair, type Spot } from './crosshair.ts';
+import { byId, element } from './dom.ts';
+import type { Stage } from './stage.ts';
+
+/** Nodes along each axis, ring by ring: coarse at once, then finer. */
+const RINGS = [9, 21, 41] as const;
+const PLANES = ['plane 1', 'plane 2'] as const;
+
+/** Settings taken from the plane: path and text with its unit. */
+export type Pinned = readonly { readonly path: string; readonly text: string }[];
+
+type Chosen = { readonly x: string; readonly y: string; readonly quantity: string };
+
+/** The operating window of the case, computed here in two workers. */
+export class CaseWindow implements StatePart {
+  private readonly stage: Stage;
+  private readonly crew: Crew;
+  private readonly listeners: (() => void)[] = [];
+  private readonly crosshair: Crosshair;
+  private about: CaseFiles | undefined;
+  private facts: CaseFacts | undefined;
+  private plane: PlaneFields | undefined;
+  private wish: Partial<Chosen> = {};
+  private shownChoices = '';
+  /** Counts computations, so that what comes late is dropped. */
+  private turn = 0;
+
+  constructor(stage: Stage, crew: Crew, pin: (pinned: Pinned) => void) {
+    this.stage = stage;
+    this.crew = crew;
+    const plot = stage.plotOf('window')!;
+    this.crosshair = new Crosshair(plot, () => stage.drawingOf('window'), 'reading', {
+      read: (spot) => this.readOut(spot),
+      pinned: () => ({ x: this.axis('x')?.at ?? 0, y: this.axis('y')?.at ?? 0 }),
+      pin: (spot) => pin(this.settingsAt(spot)),
+    });
+    plot.closest('figure')!.addEventListener('painted', () => this.crosshair.fit());
+    byId('window-stop')!.addEventListener('click', () => this.stop());
+  }
+
+  read(): Readonly<Record<string, string>> {
+    const { x, y, quantity } = this.wish;
+    return { ...(x && { across: x }), ...(y && { up: y }), ...(quantity && { colour: quantity }) };
+  }
+
+  write({ across, up, colour }: Readonly<Record<string, string>>): void {
+    this.wish = { ...(across && { x: across }), ...(up && { y: up }), ...(colour && { quantity: colour }) };
+    if (this.facts) void this.compute();
+  }
+
+  onChange(listener: () => void): void {
+    this.listeners.push(listener);
+  }
+
+  /** A new case: what was computed for the one before is given up. */
+  take(about: CaseFiles, facts: CaseFacts): void {
+    this.about = about;
+    this.facts = facts;
+    void this.compute();
+  }
+
+  /** Nothing is computed while the case has faults. */
+  giveUp(): void {
+    this.turn++;
+    this.facts = undefined;
+    for (const lane of PLANES) this.crew.giveUp(lane, 'plane');
+  }
+
+  private stop(): void {
+    this.turn++;
+    for (const lane of PLANES) this.crew.giveUp(lane, 'plane');
+    this.progress('stopped; change any setting to go on', 1, false);
+  }
+
+  private chosen({ axes, first, quantities, quantity }: WindowOffer): Chosen | undefined {
+    if (!first) return undefined;
+    const known = (path: string | undefined) => axes.some((axis) => axis.path === path);
+    const x = known(this.wish.x) ? this.wish.x! : first[0];
+    const wanted = known(this.wish.y) ? this.wish.y! : first[1];
+    const y = wanted !== x ? wanted : axes.find(({ path }) => path !== x)!.path;
+    const coloured = quantities.some(({ of }) => of === this.wish.quantity) ? this.wish.quantity! : quantity;
+    return { x, y, quantity: coloured };
+  }
+
+  private axis(which: 'x' | 'y'): AxisChoice | undefined {
+    const offer = this.facts?.window;
+    const chosen = offer && this.chosen(offer);
+    return chosen && offer.axes.find(({ path }) => path === chosen[which]);
+  }
+
+  private async compute(): Promise<void> {
+    const turn = ++this.turn;
+    for (const lane of PLANES) this.crew.giveUp(lane, 'plane');
+    const { about, facts } = this;
+    if (!about || !facts) return;
+    const chosen = this.chosen(facts.window);
+    byId('window')!.hidden = !chosen;
+    if (!chosen) return;
+    this.choices(facts.window, chosen);
+    const [x, y] = [this.axis('x')!, this.axis('y')!];
+    const all = RINGS.reduce((sum, nodes) => sum + nodes * nodes, 0);
+    let done = 0;
+    for (const nodes of RINGS) {
+      this.progress(
+        `${done === 0 ? 'computing' : 'refining to'} ${nodes} × ${nodes} points`,
+        done / all,
+        true,
+      );
+      const parts = splitAxis(axisLevels(y, nodes), PLANES.length).map((part, k) =>
+        this.crew.ask(PLANES[k]!, about, {
+          kind: 'plane',
+          x: axisLevels(x, nodes),
+          y: part,
+          quantity: chosen.quantity,
+        }),
+      );
+      const plane = joinPlanes(await Promise.all(parts));
+      if (turn !== this.turn) return;
+      this.plane = plane;
+      this.draw(plane, chosen);
+      done += nodes * nodes;
+    }
+    this.progress(`${done} points computed`, 1, false);
+  }
+
+  private draw(plane: PlaneFields, chosen: Chosen): void {
+    const facts = this.facts!;
+    const [x, y] = [this.axis('x')!, this.axis('y')!];
+    const { of, measure } = facts.window.quantities.find((each) => each.of === chosen.quantity)!;
+    const levels = levelsOf({
+      of,
+      measure,
+      meaning: '',
+      logarithmic: plane.logarithmic,
+      values: plane.quantity,
+    });
+    const marks: Mark[] = [{ kind: 'pinned', x: x.at, y: y.at, name: 'this case' }];
+    const input = {
+      window: operatingWindow(plane, levels),
+      x: x.measure,
+      y: y.measure,
+      quantity: measure,
+      words: facts.words,
+      chokedBecause: 'more returns than the mill can carry',
+      marks: marks.filter((mark) => within(mark.x, x) && within(mark.y, y)),
+    };
+    this.stage.show('window', (frame) => windowFigure.draw(input, frame));
+  }
+
+  private readOut(spot: Spot | undefined): string {
+    const [x, y] = [this.axis('x'), this.axis('y')];
+    const { facts, plane } = this;
+    if (!x || !y || !facts || !plane || !spot) return '';
+    const { value, chokes, missed } = readPlane(plane, spot.x, spot.y);
+    const chosen = this.chosen(facts.window)!;
+    const { measure } = facts.window.quantities.find(({ of }) => of === chosen.quantity)!;
+    const place = `${x.measure.name} ${shown(spot.x)} ${x.measure.unit}, ${y.measure.name} ${shown(spot.y)} ${y.measure.unit}`;
+    const verdict = chokes
+      ? 'the mill chokes'
+      : missed.length > 0
+        ? `fails ${missed.map((name) => facts.words[name] ?? name).join('; ')}`
+        : facts.requirements.length > 0
+          ? 'meets the whole spec'
+          : '';
+    const number = Number.isFinite(value) ? `${measure.name} ${shown(value)} ${measure.unit}`.trim() : '';
+    byId('reading')!.replaceChildren(element('p', {}, [place, number, verdict].filter(Boolean).join(': ')));
+    return [place, number, verdict].filter(Boolean).join('\n');
+  }
+
+  private settingsAt(spot: Spot): Pinned {
+    return (['x', 'y'] as const).flatMap((which) => {
+      const axis = this.axis(which);
+      return axis
+        ? [{ path: axis.path, text: `${rounded(spot[which], axis)} ${unitText(axis)}`.trim() }]
+        : [];
+    });
+  }
+
+  private choices({ axes, quantities }: WindowOffer, chosen: Chosen): void {
+    const key = JSON.stringify([axes.map(({ path }) => path), chosen]);
+    if (key === this.shownChoices) return;
+    this.shownChoices = key;
+    const choice = (name: keyof Chosen, words: string, options: readonly (readonly [string, string])[]) => {
+      const select = element(
+        'select',
+        { id: `window-${name}` },
+        ...options.map(([value, text]) => element('option', { value }, text)),
+      );
+      select.value = chosen[name];
+      select.addEventListener('change', () => {
+        this.wish = { ...chosen, [name]: select.value };
+        void this.compute();
+        for (const listener of this.listeners) listener();
+      });
+      return [element('label', { for: `window-${name}` }, words), select];
+    };
+    const paths = axes.map(({ path, measure }) => [path, measure.name] as const);
+    const active = document.activeElement?.id;
+    byId('window-choices')!.replaceChildren(
+      ...choice('x', 'Across', paths),
+      ...choice('y', 'Up', paths),
+      ...choice(
+        'quantity',
+        'Colour',
+        quantities.map(({ of, measure }) => [of, measure.name] as const),
+      ),
+    );
+    if (active?.startsWith('window-')) byId(active)?.focus();
+  }
+
+  private progress(words: string, share: number, busy: boolean): void {
+    byId('window-state')!.textContent = words;
+    byId<HTMLProgressElement & HTMLElement>('window-progress')!.value = share;
+    byId('window-progress')!.hidden = !busy;
+    byId('window-stop')!.hidden = !busy;
+  }
+}
+
+const shown = (value: number): string => tickText(Number(value.toPrecision(4)));
+
+function within(value: number, { from, to }: AxisChoice): boolean {
+  return value >= Math.min(from, to) && value <= Math.max(from, to);
+}
+
+/** A value a panel can take: a four-hundredth of the range, round. */
+function rounded(value: number, { from, to }: AxisChoice): number {
+  const rough = Math.abs(to - from) / 400;
+  const step = 10 ** Math.floor(Math.log10(rough));
+  return Number((Math.round(value / step) * step).toPrecision(8));
+}
+
+function unitText({ shownIn }: AxisChoice): string {
+  return shownIn === '1' ? '' : shownIn;
+}
+
+/** An axis in stretches, one a worker. */
+function splitAxis<A extends { readonly levels: Float64Array }>(axis: A, count: number): A[] {
+  const size = Math.ceil(axis.levels.length / count);
+  return Array.from({ length: count }, (_, k) => ({
+    ...axis,
+    levels: axis.levels.slice(k * size, (k + 1) * size),
+  }));
+}

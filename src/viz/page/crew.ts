@@ -1,0 +1,51 @@
+import type { CaseFiles, Shelf } from '../../answers/desk/desk-files.ts';
+import type { DeskJob, DeskKind, DeskRequest, DeskResults } from '../desk/jobs.ts';
+import { Lane } from './lane.ts';
+
+/** Which of the desk's workers does what: the point never waits behind a plane or a fit. */
+export type LaneName = 'point' | 'plane 1' | 'plane 2' | 'rest' | 'long';
+
+/** The desk's workers; each is started when its first job comes. */
+export class Crew {
+  private readonly lanes = new Map<LaneName, Lane>();
+  private readonly start: () => Worker;
+  private count = 0;
+
+  /**
+   * @param script text of a worker
+   * @param shelf catalogue handed to each
+   */
+  constructor(script: string, shelf: Shelf) {
+    this.start = () => {
+      const url = URL.createObjectURL(new Blob([script], { type: 'text/javascript' }));
+      const worker = new Worker(url);
+      URL.revokeObjectURL(url);
+      worker.postMessage({ shelf });
+      return worker;
+    };
+  }
+
+  /** Asks for a job about a case; of jobs that wait in a slot only the newest is sent, the others never end. */
+  ask<J extends DeskJob>(
+    lane: LaneName,
+    about: CaseFiles,
+    job: J,
+    slot: string = job.kind,
+  ): Promise<DeskResults[J['kind']]> {
+    const request: DeskRequest = { id: ++this.count, about, job };
+    return this.laneOf(lane).ask(slot, request) as Promise<DeskResults[J['kind']]>;
+  }
+
+  /** Gives up jobs, waiting or begun. */
+  giveUp(lane: LaneName, ...slots: readonly (DeskKind | string)[]): void {
+    for (const slot of slots) this.lanes.get(lane)?.giveUp(slot);
+  }
+
+  private laneOf(name: LaneName): Lane {
+    const known = this.lanes.get(name);
+    if (known) return known;
+    const lane = new Lane(this.start);
+    this.lanes.set(name, lane);
+    return lane;
+  }
+}

@@ -1,0 +1,144 @@
+import type { CaseFiles, Shelf } from '../../answers/desk/desk-files.ts';
+import type { SizeLine } from '../../answers/point-view.ts';
+import { together } from '../../answers/text.ts';
+import { describeFault, type Fault } from '../../scenario/errors.ts';
+import type { CaseReply } from '../desk/jobs.ts';
+import { balanceFigure } from '../figures/balance.ts';
+import { chokeFigure } from '../figures/choke.ts';
+import { gradeFigure } from '../figures/grade.ts';
+import { ladderFigure } from '../figures/ladder.ts';
+import { sizeCurveFigure } from '../figures/size-curve.ts';
+import { CaseForm } from './case-form.ts';
+import type { CaseText } from './case-text.ts';
+import { CaseWindow } from './case-window.ts';
+import type { Crew } from './crew.ts';
+import { byId, element, whenQuiet } from './dom.ts';
+import { Stage } from './stage.ts';
+import { TextView } from './text-view.ts';
+
+type Solved = Exclude<CaseReply, { readonly faults: unknown }>;
+
+/** The desk's columns, brought up to date whenever the case changes: the point first, then the window, then the rest. */
+export class DeskPage {
+  readonly window: CaseWindow;
+  private readonly crew: Crew;
+  private readonly text: CaseText;
+  readonly stage = new Stage();
+  private readonly form: CaseForm;
+  private readonly textView: TextView;
+  private files: CaseFiles['files'] = {};
+  private feed: SizeLine | undefined;
+  private turn = 0;
+  /** What a figure says of where it comes from, when it leaves the page. */
+  source = '';
+  private readonly soon = whenQuiet(120, () => void this.solve());
+  private readonly restSoon = whenQuiet(180, () => void this.rest());
+
+  constructor(crew: Crew, text: CaseText, shelf: Shelf) {
+    this.crew = crew;
+    this.text = text;
+    this.form = new CaseForm(byId('form')!, text, shelf, () => this.feed);
+    this.textView = new TextView(text);
+    this.window = new CaseWindow(this.stage, crew, (pinned) => {
+      for (const { path, text: value } of pinned)
+        text.put(path.includes('.') ? path.split('.') : ['settings', path], value);
+    });
+    text.onChange(() => this.changed());
+  }
+
+  /** The case as it is now. */
+  about(): CaseFiles {
+    return { text: this.text.text, files: this.files };
+  }
+
+  /** Files beside the case, such as a measured feed. */
+  setFiles(files: CaseFiles['files']): void {
+    this.files = files;
+    this.changed();
+  }
+
+  /** Another case with its files in place of this one. */
+  take({ text, files }: CaseFiles): void {
+    this.files = files;
+    if (text === this.text.text) this.changed();
+    else this.text.set(text);
+  }
+
+  changed(): void {
+    this.textView.update();
+    this.soon();
+  }
+
+  private async solve(): Promise<void> {
+    const turn = ++this.turn;
+    this.crew.giveUp('rest', 'ladder', 'bands', 'changes');
+    const about = this.about();
+    const reply = await this.crew.ask('point', about, { kind: 'case' });
+    if (turn !== this.turn) return;
+    if ('faults' in reply) this.showFaults(reply.faults);
+    else this.showAnswer(about, reply);
+  }
+
+  private showFaults(faults: readonly Fault[]): void {
+    document.body.classList.add('faulty');
+    this.window.giveUp();
+    this.form.update({ text: this.text, faults });
+    const count = faults.length === 1 ? 'One fault' : `${faults.length} faults`;
+    const pending = byId('pending')!;
+    pending.hidden = false;
+    pending.textContent = `${count} in the case: the answer follows when ${faults.length === 1 ? 'it is' : 'they are'} corrected.`;
+    byId('faults')!.replaceChildren(
+      element('strong', {}, `${count} in the case`),
+      element(
+        'ul',
+        {},
+        ...faults.map((fault) => {
+          const button = element('button', { type: 'button' }, describeFault(fault));
+          button.addEventListener('click', () => this.textView.goTo(fault.line ?? 1));
+          return element('li', {}, button);
+        }),
+      ),
+    );
+  }
+
+  private showAnswer(about: CaseFiles, { facts, view, state, parts }: Solved): void {
+    const { stage } = this;
+    document.body.classList.remove('faulty');
+    document.body.classList.toggle('chokes', !view.curves);
+    byId('pending')!.hidden = true;
+    byId('faults')!.replaceChildren();
+    this.source = facts.source;
+    byId('desk-title')!.textContent = facts.title;
+    document.title = `${facts.title}: grindloop desk`;
+    for (const [name, html] of Object.entries(parts)) byId(`part-${name}`)!.innerHTML = html;
+    byId('pinned-state')!.textContent = together(state);
+    stage.show('choke', (frame) => chokeFigure.draw(view.choke, frame));
+    if (view.curves) {
+      const { product, behind, gates, grade, balance } = view.curves;
+      this.feed = behind[0];
+      stage.show('size-curve', (frame) =>
+        sizeCurveFigure.draw({ product, behind, gates, measured: [] }, frame),
+      );
+      stage.show('grade-efficiency', (frame) => gradeFigure.draw({ lines: grade }, frame));
+      stage.show('balance', (frame) => balanceFigure.draw(balance, frame));
+    }
+    this.form.update({ text: this.text, facts, faults: [] });
+    this.window.take(about, facts);
+    this.restSoon();
+  }
+
+  /** What takes longer: the ladder, its bands, and which setting to change. */
+  private async rest(): Promise<void> {
+    const about = this.about();
+    const { turn } = this;
+    const current = () => turn === this.turn;
+    const ladder = await this.crew.ask('rest', about, { kind: 'ladder' });
+    if (!current()) return;
+    this.stage.show('ladder', (frame) => ladderFigure.draw(ladder, frame));
+    const changes = await this.crew.ask('rest', about, { kind: 'changes' });
+    if (!current()) return;
+    byId('part-changes')!.innerHTML = changes;
+    const banded = await this.crew.ask('rest', about, { kind: 'bands', ladder });
+    if (current()) this.stage.show('ladder', (frame) => ladderFigure.draw(banded, frame));
+  }
+}

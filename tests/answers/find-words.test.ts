@@ -1,0 +1,172 @@
+import { beforeAll, describe, expect, test } from 'vitest';
+import type { FindAnswer } from '../../src/answers/find/find-answer.ts';
+import { findDocument } from '../../src/answers/find/find-document.ts';
+import { toCase } from '../../src/scenario/operating-point.ts';
+import { outcomeOf } from '../../src/scenario/outcome/outcome.ts';
+import { solvePoint } from '../../src/scenario/outcome/solved.ts';
+import type { Scenario } from '../../src/scenario/scenario.ts';
+import type { FoundPoint } from '../../src/search/find/find.ts';
+import { demo, requiring } from './cases.ts';
+
+const SPEC = ['passing(75 um) >= 95 %', 'feedRate >= 100 kg/h'];
+let file: Scenario;
+let slow: FoundPoint;
+let fast: FoundPoint;
+
+/** A point as a search finds it: solved, with its settings as they are typed. */
+async function found(
+  rotor: number,
+  wheel: number,
+  feed: number,
+  limits: readonly string[] = [],
+): Promise<FoundPoint> {
+  const at = { rotorSpeed: `${rotor} rpm`, wheelSpeed: `${wheel} rpm`, feedRate: `${feed} kg/h` };
+  const set = Object.entries(at).map(([name, value]) => `settings.${name}=${value}`);
+  const scenario = requiring(await demo(...set), ...SPEC);
+  const point = solvePoint(toCase(scenario), {});
+  const outcome = outcomeOf(scenario, point);
+  const settings = [
+    { path: 'rotorSpeed', value: rotor / 60, shownIn: 'rpm' },
+    { path: 'wheelSpeed', value: wheel / 60, shownIn: 'rpm' },
+    { path: 'feedRate', value: feed / 3600, shownIn: 'kg/h' },
+  ];
+  const violation = outcome.spec.every(({ met }) => met) ? 0 : 0.1;
+  return {
+    coordinates: new Float64Array(3),
+    settings,
+    scenario,
+    point,
+    outcome,
+    goal: feed / 3600,
+    merit: { violation, goal: feed / 3600 },
+    limits,
+  } as FoundPoint;
+}
+
+function answer(more: Partial<FindAnswer> & Pick<FindAnswer, 'named'>): FindAnswer {
+  const meets = more.named.merit.violation === 0;
+  return {
+    scenario: file,
+    space: { taken: [] } as unknown as FindAnswer['space'],
+    nominal: { best: more.named, meets, byChoice: [more.named], evaluations: 1 },
+    likeliest: undefined,
+    robust: undefined,
+    capacity: undefined,
+    relaxed: [],
+    verdict: null,
+    ...more,
+  } as FindAnswer;
+}
+
+beforeAll(async () => {
+  file = requiring(await demo(), ...SPEC);
+  fast = await found(5700, 2400, 200, ['motor']);
+  slow = await found(4200, 1000, 300);
+});
+
+test('the cases are what they are said to be', () => {
+  expect(fast.merit.violation).toBe(0);
+  expect(slow.merit.violation).toBeGreaterThan(0);
+});
+
+describe('run first', () => {
+  const chances = (whole: number, chokes: number) => ({ whole, chokes, error: 0.03, lines: [whole, 1] });
+  test('the probability, its error and the share that chokes are in the first sentence', () => {
+    const likeliest = {
+      point: fast,
+      chances: chances(0.314, 0.04),
+      byChoice: [],
+    } as unknown as FindAnswer['likeliest'];
+    const { opening, answer: said } = findDocument(answer({ named: fast, likeliest }), true);
+    expect(opening).toBe('Uncalibrated estimate, for planning a first trial:');
+    expect(said).toEqual([
+      'run first the medium leaning wheel at 2400 rpm, rotor 5700 rpm, 200 kg/h: the probability of meeting the whole spec is 31 % (± 3 percentage points), and the mill chokes in 4 % of the samples of the coefficients.',
+    ]);
+  });
+  test('where nothing meets the spec it is said first', () => {
+    const likeliest = {
+      point: slow,
+      chances: chances(0.02, 0),
+      byChoice: [],
+    } as unknown as FindAnswer['likeliest'];
+    const { answer: said } = findDocument(answer({ named: slow, likeliest }), false);
+    expect(said).toEqual([
+      'no settings within the ranges meet the whole spec if the coefficients are as assumed; run first the medium leaning wheel at 1000 rpm, rotor 4200 rpm, 300 kg/h: the probability of meeting the whole spec is 2 % (± 3 percentage points), and the mill chokes in 0 % of the samples of the coefficients.',
+      'It misses "95 % below 75 µm" by 35 percentage points.',
+    ]);
+  });
+});
+
+describe('what would have to be relaxed', () => {
+  test('one requirement alone is not enough', () => {
+    const { answer: said } = findDocument(answer({ named: slow }), false);
+    expect(said).toEqual([
+      'The nearest miss with the present coefficients: the medium leaning wheel at 1000 rpm, rotor 4200 rpm, 300 kg/h.',
+      'It misses "95 % below 75 µm" by 35 percentage points.',
+      'Relaxing one requirement is not enough: relax several, or widen the ranges.',
+    ]);
+  });
+  test('one requirement, with what it reaches', () => {
+    const line = { text: SPEC[0]!, value: 87.3 };
+    const relaxed = [{ line, point: fast }] as unknown as FindAnswer['relaxed'];
+    const { answer: said, sections } = findDocument(answer({ named: slow, relaxed }), false);
+    expect(said).toEqual([
+      'The nearest miss with the present coefficients: the medium leaning wheel at 1000 rpm, rotor 4200 rpm, 300 kg/h.',
+      'It misses "95 % below 75 µm" by 35 percentage points.',
+      'Relaxing one requirement, all others met:',
+    ]);
+    expect(sections[0]!.tables![0]!).toEqual({
+      columns: [{ name: 'required' }, { name: 'reached' }, { name: 'at' }],
+      rows: [[SPEC[0], '87.3 %', 'the medium leaning wheel at 2400 rpm, rotor 5700 rpm, 200 kg/h']],
+    });
+  });
+});
+
+describe('at a probability that is required', () => {
+  const robust = (supported: boolean, calibrated: boolean) =>
+    ({
+      best: fast,
+      byChoice: [],
+      supported,
+      confidence: 0.95,
+      probability: supported ? 0.962 : 0.714,
+      error: 0.011,
+      lines: [0.97, 0.99],
+      calibrated,
+    }) as unknown as FindAnswer['robust'];
+  test('it is reached', () => {
+    const { answer: said } = findDocument(answer({ named: fast, robust: robust(true, true) }), true);
+    expect(said).toEqual([
+      'Run first, for a probability of 95 %: the medium leaning wheel at 2400 rpm, rotor 5700 rpm, 200 kg/h; maximise feedRate: 200 kg/h.',
+      'Supported at 95 %, including the uncertainty of model, feed lot and analyser; not a guarantee (the whole spec is met in 96.2 ± 1.1 % of the samples; least often "95 % below 75 µm").',
+    ]);
+  });
+  test.each([
+    [true, 'more trials (next) reduce the uncertainty'],
+    [false, 'the model is uncalibrated: trials and fit reduce the uncertainty'],
+  ])('it is not, calibrated %s', (calibrated, advice) => {
+    const { answer: said } = findDocument(answer({ named: fast, robust: robust(false, calibrated) }), true);
+    expect(said[0]).toBe(
+      `NOT supported at 95 %: no settings were found that meet the whole spec with this probability, at most in 71.4 ± 1.1 % of the samples; ${advice}.`,
+    );
+  });
+});
+
+test('the best with the present coefficients: its limit, and what keeps a margin', () => {
+  const { opening, answer: said } = findDocument(answer({ named: fast, capacity: fast }), true);
+  expect([opening, ...said]).toEqual([
+    'Uncalibrated estimate, for planning a first trial:',
+    'the medium leaning wheel at 2400 rpm, rotor 5700 rpm, 200 kg/h meets the whole spec; maximise feedRate: 200 kg/h.',
+    'Limited by motor.',
+    '200 kg/h is the limit itself; 180 kg/h keeps a 10 % margin.',
+    'Capacity at spec: 200 kg/h (the medium leaning wheel at 2400 rpm, rotor 5700 rpm, 200 kg/h).',
+  ]);
+});
+
+test('where a requirement on the feed leaves no room for the usual margin, it is named', async () => {
+  const tight = requiring(await demo(), SPEC[0]!, 'feedRate >= 190 kg/h');
+  const { answer: said } = findDocument({ ...answer({ named: fast }), scenario: tight }, true);
+  expect(said[2]).toBe(
+    '200 kg/h is the limit itself; a 10 % margin would break "feed rate at least 190 kg/h".',
+  );
+});
