@@ -12,7 +12,7 @@ import { type Html, html } from '../../html/template.ts';
 export function answerSection(
   { opening, sentence, second, spec }: Answer,
   stands: string,
-  watch: string,
+  watch?: string,
 ): Html {
   const ranged = spec.some(({ range }) => range !== '');
   const heads = [
@@ -39,6 +39,6 @@ export function answerSection(
 <p class="stands">${together(stands)}</p>
 ${second.length > 0 ? html`<ul class="second">${second.map((line) => html`<li>${together(line)}</li>`)}</ul>` : undefined}
 ${spec.length > 0 ? tableHtml({ heads, rows }, 'The spec, requirement by requirement', (row) => row[1] === 'no') : undefined}
-<p class="watch">${together(watch)}</p>
+${watch === undefined ? undefined : html`<p class="watch">${together(watch)}</p>`}
 </section>`;
 }
