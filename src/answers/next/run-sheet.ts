@@ -4,12 +4,11 @@ import type { Drive, Scenario } from '../../scenario/scenario.ts';
 import { formatNumber, formatQuantity, toShown } from '../../scenario/units/display.ts';
 import type { Budget, RunCost } from '../../search/next/budget.ts';
 import type { Plan, PlannedRun } from '../../search/next/plan.ts';
-import { crossings, stopLimits } from '../../search/next/stop-limits.ts';
+import { crossings, type StopLimits, stopLimits } from '../../search/next/stop-limits.ts';
 import { WORTH_MOVING } from '../../search/next/value-of-trial.ts';
 import type { NotRun } from '../../search/next/wanted-trials.ts';
 import type { Band } from '../../trials/fit/quantile.ts';
 import type { Readings } from '../../trials/readings.ts';
-import { stopWords } from '../stop-words.ts';
 import type { Table } from '../table.ts';
 import { nameInWords, pathInWords, requirementWords } from '../words.ts';
 import { BLANK, type RunPlan, type RunSheet } from './run-sheet-content.ts';
@@ -19,7 +18,20 @@ export interface Expected extends Readings {
   readonly run: PlannedRun;
 }
 
-const CAUTIONS = [
+/** What is read on a run and written down by hand. */
+export const READ: readonly string[] = [
+  'run',
+  'kW read',
+  'amps',
+  'out °C',
+  'kg fed',
+  'kg product',
+  'kg filter',
+  'minutes',
+  'size files',
+];
+
+export const CAUTIONS = [
   SAFETY_CAUTION,
   'Test the dust before it is milled; never open a turning mill; stay within the speeds its maker allows.',
 ];
@@ -49,7 +61,8 @@ function askedWords({ spec, goal }: Scenario, text: string): string {
   return wish && wish.argument === undefined ? `${goal!.sense} ${nameInWords(wish.name)}` : text;
 }
 
-function band({ low, median, high }: Band, unit: string): string {
+/** Middle and 95 % band of a reading. */
+export function band({ low, median, high }: Band, unit: string): string {
   const shown = [low, median, high].map((value) => formatNumber(toShown(value, unit), 3));
   return `${shown[1]} (${shown[0]}–${shown[2]})`;
 }
@@ -121,7 +134,8 @@ function settingsText(scenario: Scenario): string {
   return `rotor ${formatQuantity(c.settings.rotorSpeed, 'rpm')}, ${scenario.settings.wheel} ${formatQuantity(c.settings.wheelSpeed, 'rpm')}, ${formatQuantity(c.settings.feedRate, 'kg/h')}`;
 }
 
-function onPanel(speed: number, drive: Drive | undefined): string {
+/** A shaft speed [rpm] with the frequency on its drive, where it has one. */
+export function onPanel(speed: number, drive: Drive | undefined): string {
   const rpm = formatNumber(toShown(speed, 'rpm'));
   return drive ? `${rpm} = ${formatNumber((speed / drive.shaftSpeed) * drive.frequency, 3)} Hz` : rpm;
 }
@@ -137,17 +151,7 @@ function runPlan(scenario: Scenario, plan: Plan, rows: readonly Expected[]): Run
     emptyAt: [...new Set(speeds)],
     settings,
     readings: {
-      heads: [
-        'run',
-        'kW read',
-        'amps',
-        'out °C',
-        'kg fed',
-        'kg product',
-        'kg filter',
-        'minutes',
-        'size files',
-      ],
+      heads: READ,
       rows: settings.rows.map(([name]) => [name!, ...Array.from({ length: 8 }, () => BLANK)]),
     },
     settles: rows.flatMap((row, i) => runWords(row, `run ${i + 1}`, plan.answer.scenario)),
@@ -178,6 +182,15 @@ function runWords(row: Expected, name: string, answer: Scenario): string[] {
     return `${name}: ${what} may reach ${formatQuantity(high, unit!, 3)} (95 %), its limit is ${formatQuantity(limit, unit!, 3)}: raise the feed rate in steps and watch it.`;
   });
   return [`${name}${at}${at === '' ? '' : ' it'} is to determine ${determinesText(run)}`, ...watched];
+}
+
+/** Numeric limits as a clause: `at 13.5 kW, 50 °C, or below 1350 m³/h`. */
+export function stopWords({ power, temperature, airFlow }: StopLimits): string {
+  const upper = [
+    formatQuantity(power, 'kW', 3),
+    ...(temperature === undefined ? [] : [`${formatQuantity(temperature, 'degC', 3)} at the outlet`]),
+  ];
+  return `when it reaches ${upper.join(' or ')}, when the air flow falls below ${formatQuantity(airFlow, 'm^3/h', 3)}`;
 }
 
 /** The runs in their order, the repeat of the first last, each with what to set and what to expect. */

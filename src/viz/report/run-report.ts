@@ -9,7 +9,7 @@ import { answerOf } from '../../answers/report-answer.ts';
 import { reportJson } from '../../answers/report-json.ts';
 import { ladderWith } from '../../answers/second-machine.ts';
 import { turnsView } from '../../answers/setting-corrections.ts';
-import { watchWords } from '../../answers/stop-words.ts';
+import { watchWords } from '../../answers/watch-words.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
 import type { LoggedTrial } from '../../trials/log/logged.ts';
 import { html } from '../html/template.ts';
