@@ -23,8 +23,7 @@ export const lesson: Command = {
         describe: 'add notes, and a worksheet with answers to print',
       })
       .example('grindloop lesson -o lesson.html', 'the page for a talk or for self-study')
-      .example('grindloop lesson my-case.yaml -o lesson.html', 'the same on your own material and machine')
-      .example('grindloop lesson -o student.html --student', 'without answers, with a worksheet'),
+      .example('grindloop lesson my-case.yaml -o lesson.html', 'the same on your own material and machine'),
   run: async (options) => {
     if (options.student === true && options.teacher === true) {
       throw new InputError([{ place: 'command line', message: 'name --student or --teacher, not both' }]);
