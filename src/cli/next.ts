@@ -1,11 +1,12 @@
 import { documentJson } from '../answers/document-json.ts';
+import { gradeSheet } from '../answers/grades/grade-sheet.ts';
 import { nextDocument } from '../answers/next/next-document.ts';
 import { nextKeys } from '../answers/next/next-keys.ts';
 import { type Expected, runSheet } from '../answers/next/run-sheet.ts';
 import { InputError } from '../scenario/errors.ts';
 import type { Scenario } from '../scenario/scenario.ts';
 import { searchSpace } from '../search/find/space.ts';
-import { budgetOf } from '../search/next/budget.ts';
+import { type Budget, budgetOf } from '../search/next/budget.ts';
 import { planTrials } from '../search/next/plan.ts';
 import { posteriorOf } from '../trials/calibration/take-up.ts';
 import { emptyLog } from '../trials/log/empty-log.ts';
@@ -83,22 +84,16 @@ export const next: Command = {
       .example('grindloop next my-case.yaml --hours 3 --trials 2', 'what fits into three hours'),
   run: async (options) => {
     const count = Number(options.trials);
-    const hours = Number(options.hours);
     const [, scenario] = await checkedTogether<[unknown, Scenario]>([
       () => refuseOutside(options, BOUNDS),
-      () => loadGraded(String(options.file), options, true),
+      () => loadGraded(String(options.file), options),
     ]);
+    if (scenario.grades) return giveGradeSheet(scenario, options);
     const space = searchSpace(scenario);
     if (typeof space === 'string') throw new InputError([{ place: 'sweep.factors', message: space }]);
     const include = await included(options);
     const posterior = posteriorOf(scenario);
-    const minutes = (name: string): number => 60 * Number(options[name]);
-    const budget = budgetOf(scenario, hours, {
-      settle: minutes('minutes'),
-      sample: 0,
-      changeOver: minutes('changeover'),
-      wheelChange: minutes('wheelchange'),
-    });
+    const budget = budgetFrom(scenario, options);
     const method = options.method === 'sieve' ? 'sieve' : 'laser';
     const plan = planTrials(scenario, space, posterior, budget, {
       count,
@@ -124,6 +119,38 @@ export const next: Command = {
     return found ? EXIT.done : EXIT.noAnswer;
   },
 };
+
+function budgetFrom(scenario: Scenario, options: Readonly<Record<string, unknown>>): Budget {
+  const minutes = (name: string): number => 60 * Number(options[name]);
+  return budgetOf(scenario, Number(options.hours), {
+    settle: minutes('minutes'),
+    sample: 0,
+    changeOver: minutes('changeover'),
+    wheelChange: minutes('wheelchange'),
+  });
+}
+
+/** The sheet of a visit that makes every grade of the file, one run a grade. */
+function giveGradeSheet(scenario: Scenario, options: Readonly<Record<string, unknown>>): number {
+  const stated = ['here', ...((options.include as string[]).length > 0 ? ['include'] : [])].filter(
+    (name) => name === 'include' || options[name] === true,
+  );
+  if (stated.length > 0)
+    throw new InputError(
+      stated.map((name) => ({ place: `--${name}`, message: 'is about one grade; name it with --grade' })),
+    );
+  const { sheet, lines, keys, found } = gradeSheet(
+    scenario,
+    budgetFrom(scenario, options),
+    Number(options.seed),
+  );
+  const text = sheetText(sheet);
+  process.stdout.write(options.json ? documentJson(nextDocument(sheet, keys, found)) : text);
+  if (typeof options.log === 'string') writeWhole(options.log, emptyLog(lines), 'never');
+  if (typeof options.output === 'string')
+    writeWhole(options.output, /\.html?$/i.test(options.output) ? runSheetText(sheet) : text);
+  return found ? EXIT.done : EXIT.noAnswer;
+}
 
 /** Scenarios at the settings of each `--include`; what it leaves out is as the file has it. */
 async function included(options: Readonly<Record<string, unknown>>): Promise<Scenario[]> {

@@ -1,6 +1,7 @@
 import { resolve } from 'node:path';
 import { describe, expect, test } from 'vitest';
 import { changeover } from '../../src/answers/grades/changeover.ts';
+import { gradeSheet } from '../../src/answers/grades/grade-sheet.ts';
 import { orderSentences, orderTable } from '../../src/answers/grades/order-words.ts';
 import { type GradeRun, runOrder } from '../../src/answers/grades/run-order.ts';
 import { undersizeAt } from '../../src/model/psd/curve.ts';
@@ -10,6 +11,7 @@ import { solvePoint } from '../../src/scenario/outcome/solved.ts';
 import type { Scenario } from '../../src/scenario/scenario.ts';
 import { scenarioOfGrade } from '../../src/scenario/scenario-of-grade.ts';
 import type { Budget } from '../../src/search/next/budget.ts';
+import { emptyLog } from '../../src/trials/log/empty-log.ts';
 
 const FILE = resolve(import.meta.dirname, '../../scenarios/erythritol-grades.yaml');
 const LAG = 60;
@@ -133,5 +135,44 @@ describe('the order, by hand', () => {
   test('more grades than can be ordered have no order', async () => {
     const [one] = await grades('long-leaning', 'long-leaning', 'long-leaning');
     expect(runOrder(Array(7).fill(one), budget, () => undefined)).toBeUndefined();
+  });
+});
+
+describe('the sheet of a visit', () => {
+  const budget: Budget = {
+    powder: 100,
+    lossPerRun: 0.5,
+    minimumRun: 2,
+    time: 6 * 3600,
+    settle: 240,
+    sample: 0,
+    changeOver: 900,
+    wheelChange: 2700,
+    empty: 1200,
+  };
+  const FACTORS =
+    'sweep.factors={ wheelSpeed: { from: 600 rpm, to: 5000 rpm, steps: 5 }, feedRate: { from: 100 kg/h, to: 900 kg/h, steps: 5 } }';
+
+  test('a run and a line of the log a grade, in one order, with what each requires', async () => {
+    const scenario = await loadScenario(FILE, { set: [FACTORS] });
+    const { sheet, lines, keys, found } = gradeSheet(scenario, budget, 1);
+    const { runs } = keys.order as { runs: readonly { grade: string }[] };
+    const names = runs.map(({ grade }) => grade);
+    expect([...names].sort()).toEqual(['fine', 'finest', 'standard']);
+    expect(lines.map(({ name }) => name)).toEqual(names);
+    expect(sheet.plan!.settings.rows.map((row) => row[1])).toEqual(names);
+    expect(sheet.plan!.readings.rows).toHaveLength(3);
+    expect(sheet.plan!.settles[names.indexOf('finest')]).toMatch(/makes finest: .*95 % below 50 µm/);
+    const log = emptyLog(lines).split('\n');
+    expect(log).toHaveLength(names.length + 3);
+    lines.forEach(({ scenario: own }, k) => {
+      const rpm = Number(sheet.plan!.settings.rows[k]![4]!.split(' ')[0]);
+      expect(rpm / (60 * toCase(own).settings.wheelSpeed)).toBeCloseTo(1, 3);
+      expect(log[k + 2]).toContain(`,${own.settings.wheel},`);
+    });
+    expect(found).toBe(true);
+    const short = gradeSheet(scenario, { ...budget, time: 1800 }, 1);
+    expect(short.found).toBe(false);
+    expect(short.sheet.headline.join(' ')).toContain('more than the 0.5 h available');
   });
 });

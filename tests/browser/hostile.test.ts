@@ -78,6 +78,7 @@ describe.skipIf(executable === undefined)('hostile text', () => {
         verdict: null,
       },
       TEXTS['code, signs and turns, 10 kB of it']!,
+      'At the mill, stop the run when it reaches 13.5 kW.',
     );
     expect(text).not.toMatch(/<(?:script|img|svg)/);
     expect(text).toContain('&lt;/script&gt;');

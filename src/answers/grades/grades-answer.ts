@@ -20,30 +20,46 @@ export interface GradesAnswer {
 }
 
 /**
- * Every grade answered as a file of its own would be, then what the grades can share.
+ * Every grade answered as a file of its own would be.
  *
  * @param confidence 0…1, where one is required
  * @throws InputError where a grade cannot be searched for
  */
-export function gradesAnswer(scenario: Scenario, seed: number, confidence: number | undefined): GradesAnswer {
+export function gradesFound(
+  scenario: Scenario,
+  seed: number,
+  confidence: number | undefined,
+): readonly GradeFound[] {
   const problems = gradeNames(scenario).map((name) => ({
     name,
     problem: searchable(scenarioOfGrade(scenario, name), confidence !== undefined),
   }));
-  const grades = problems.map(({ name, problem }): GradeFound => {
+  return problems.map(({ name, problem }) => {
     const answer = findAnswer(problem, seed, confidence);
     const found = confidence === undefined ? answer.nominal.meets : answer.robust?.supported === true;
     return { name, answer, found };
   });
-  const budget = budgetOf(scenario, Number.POSITIVE_INFINITY);
+}
+
+/** The order of the visit, each grade at the point it is run at; undefined for more grades than are ordered. */
+export function orderOf(grades: readonly GradeFound[], budget: Budget): RunOrder | undefined {
   const points = runPoints(grades);
-  const runs = grades.map(({ name }, k) => ({ name, scenario: points[k]!.scenario }));
+  return runOrder(
+    grades.map(({ name }, k) => ({ name, scenario: points[k]!.scenario })),
+    budget,
+  );
+}
+
+/** Every grade, then what the grades can share and the order to run them in. */
+export function gradesAnswer(scenario: Scenario, seed: number, confidence: number | undefined): GradesAnswer {
+  const grades = gradesFound(scenario, seed, confidence);
+  const budget = budgetOf(scenario, Number.POSITIVE_INFINITY);
   return {
     scenario,
     grades,
     shared: sharedSettings(grades, seed),
     wheels: wheelSets(grades),
-    order: runOrder(runs, budget),
+    order: orderOf(grades, budget),
     budget,
   };
 }

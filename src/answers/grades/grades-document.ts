@@ -15,7 +15,7 @@ import {
   watchWords,
   wheelTable,
 } from './grades-tables.ts';
-import { orderSentences, orderTable } from './order-words.ts';
+import { orderKeys, orderSentences, orderTable } from './order-words.ts';
 import { MOST_ORDERED } from './run-order.ts';
 import { feedOf } from './shared-settings.ts';
 import { LOT, type WheelSet } from './wheels-for-grades.ts';
@@ -149,17 +149,6 @@ function gradesKeys({ grades, shared, wheels, order }: GradesAnswer) {
       feedRate_kg_per_h: points.map((point) => (point ? kilograms(feedOf(point)) : null)),
       timeFor100kgEach_h: time / 3600,
     })),
-    order: order
-      ? {
-          runs: order.runs.map(({ name, change }, k) => ({
-            grade: name,
-            thrownAway_kg: k === 0 ? 0 : (change?.thrownAway ?? null),
-          })),
-          wheelChanges: order.wheelChanges,
-          thrownAway_kg: order.thrownAway,
-          powder_kg: order.powder,
-          time_h: order.time / 3600,
-        }
-      : null,
+    order: order ? orderKeys(order) : null,
   };
 }

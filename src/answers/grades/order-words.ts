@@ -18,7 +18,8 @@ export function orderSentences(order: RunOrder, budget: Budget): string[] {
   return [
     `Run ${names}: ${changes}, the fewest these settings allow; ${lost}.`,
     'After a change the product still holds powder of the grade before, left in mill and ducts: throw away what the table says. A wheel change is taken to empty neither.',
-    `The visit takes ${formatQuantity(time, 'h', 2)}, the empty run first, and ${kilograms(powder)} of powder${powderWords(powder, budget)}.`,
+    `The visit takes ${formatQuantity(time, 'h', 2)}${hoursWords(time, budget)}, the empty run first, and ${kilograms(powder)} of powder${powderWords(powder, budget)}.`,
+    ...overtimeSentence(time, budget),
   ];
 }
 
@@ -26,6 +27,19 @@ function worstWords({ thrownAway, worst }: RunOrder): string {
   return worst > thrownAway * 1.005
     ? `; the worst order with as few wheel changes throws away ${kilograms(worst)}`
     : '';
+}
+
+function hoursWords(time: number, budget: Budget): string {
+  return Number.isFinite(budget.time) && time <= budget.time
+    ? ` of ${formatQuantity(budget.time, 'h', 3)}`
+    : '';
+}
+
+/** More hours than there are. */
+function overtimeSentence(time: number, budget: Budget): string[] {
+  if (time <= budget.time) return [];
+  const available = formatQuantity(budget.time, 'h', 3);
+  return [`That is more than the ${available} available: leave a grade out or shorten the runs.`];
 }
 
 function powderWords(powder: number, budget: Budget): string {
@@ -74,4 +88,18 @@ function thrown({ change }: PlacedRun, place: number): string[] {
   return change
     ? [formatNumber(change.thrownAway, 3), formatNumber(change.time / 60, 3)]
     : ['not known', 'not known'];
+}
+
+/** The order under the keys of `--json`. */
+export function orderKeys({ runs, wheelChanges, thrownAway, powder, time }: RunOrder) {
+  return {
+    runs: runs.map(({ name, change }, k) => ({
+      grade: name,
+      thrownAway_kg: k === 0 ? 0 : (change?.thrownAway ?? null),
+    })),
+    wheelChanges,
+    thrownAway_kg: thrownAway,
+    powder_kg: powder,
+    time_h: time / 3600,
+  };
 }

@@ -18,7 +18,20 @@ export interface Expected extends Readings {
   readonly run: PlannedRun;
 }
 
-const CAUTIONS = [
+/** What is read on a run and written down by hand. */
+export const READ: readonly string[] = [
+  'run',
+  'kW read',
+  'amps',
+  'out °C',
+  'kg fed',
+  'kg product',
+  'kg filter',
+  'minutes',
+  'size files',
+];
+
+export const CAUTIONS = [
   SAFETY_CAUTION,
   'Test the dust before it is milled; never open a turning mill; stay within the speeds its maker allows.',
 ];
@@ -48,7 +61,8 @@ function askedWords({ spec, goal }: Scenario, text: string): string {
   return wish && wish.argument === undefined ? `${goal!.sense} ${nameInWords(wish.name)}` : text;
 }
 
-function band({ low, median, high }: Band, unit: string): string {
+/** Middle and 95 % band of a reading. */
+export function band({ low, median, high }: Band, unit: string): string {
   const shown = [low, median, high].map((value) => formatNumber(toShown(value, unit), 3));
   return `${shown[1]} (${shown[0]}–${shown[2]})`;
 }
@@ -120,7 +134,8 @@ function settingsText(scenario: Scenario): string {
   return `rotor ${formatQuantity(c.settings.rotorSpeed, 'rpm')}, ${scenario.settings.wheel} ${formatQuantity(c.settings.wheelSpeed, 'rpm')}, ${formatQuantity(c.settings.feedRate, 'kg/h')}`;
 }
 
-function onPanel(speed: number, drive: Drive | undefined): string {
+/** A shaft speed [rpm] with the frequency on its drive, where it has one. */
+export function onPanel(speed: number, drive: Drive | undefined): string {
   const rpm = formatNumber(toShown(speed, 'rpm'));
   return drive ? `${rpm} = ${formatNumber((speed / drive.shaftSpeed) * drive.frequency, 3)} Hz` : rpm;
 }
@@ -136,17 +151,7 @@ function runPlan(scenario: Scenario, plan: Plan, rows: readonly Expected[]): Run
     emptyAt: [...new Set(speeds)],
     settings,
     readings: {
-      heads: [
-        'run',
-        'kW read',
-        'amps',
-        'out °C',
-        'kg fed',
-        'kg product',
-        'kg filter',
-        'minutes',
-        'size files',
-      ],
+      heads: READ,
       rows: settings.rows.map(([name]) => [name!, ...Array.from({ length: 8 }, () => BLANK)]),
     },
     settles: rows.flatMap((row, i) => runWords(row, `run ${i + 1}`, plan.answer.scenario)),
@@ -180,7 +185,7 @@ function runWords(row: Expected, name: string, answer: Scenario): string[] {
 }
 
 /** Numeric limits as a clause: `at 13.5 kW, 50 °C, or below 1350 m³/h`. */
-function stopWords({ power, temperature, airFlow }: StopLimits): string {
+export function stopWords({ power, temperature, airFlow }: StopLimits): string {
   const upper = [
     formatQuantity(power, 'kW', 3),
     ...(temperature === undefined ? [] : [`${formatQuantity(temperature, 'degC', 3)} at the outlet`]),

@@ -9,6 +9,7 @@ import { answerOf } from '../../answers/report-answer.ts';
 import { reportJson } from '../../answers/report-json.ts';
 import { ladderWith } from '../../answers/second-machine.ts';
 import { turnsView } from '../../answers/setting-corrections.ts';
+import { watchWords } from '../../answers/watch-words.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
 import type { LoggedTrial } from '../../trials/log/logged.ts';
 import { html } from '../html/template.ts';
@@ -106,7 +107,7 @@ export function runReport(
   return {
     title,
     body: html`<a class="skip" href="#answer">To the answer</a>${headSection(title, job, links)}
-<main>${answerSection(answer, standsOn(scenario, audience))}
+<main class="report">${answerSection(answer, standsOn(scenario, audience), watchWords(scenario))}
 ${tried}
 <div class="${whole ? 'bench' : 'alone'}"><div class="work">${point}
 <section id="ladder"><h2>How much can it do?</h2>${ladder}</section>

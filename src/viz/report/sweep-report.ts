@@ -9,6 +9,7 @@ import { turnsView } from '../../answers/setting-corrections.ts';
 import { type SweepTable, tableGrid } from '../../answers/sweep-table.ts';
 import { commonReason } from '../../answers/sweep-window.ts';
 import { tableFromStore } from '../../answers/table-from-store.ts';
+import { watchWords } from '../../answers/watch-words.ts';
 import { type Html, html } from '../html/template.ts';
 import { axesOf, type Context, marksOf, positionOf, type SweepSource, take, wordsOf } from './context.ts';
 import { controlsOf } from './controls.ts';
@@ -84,7 +85,7 @@ export function sweepReport(source: SweepSource, deflate: Deflate): ReportParts 
   return {
     title,
     body: html`<a class="skip" href="#answer">To the answer</a>${headSection(title, job, links)}
-<main>${answerSection(answer, standsOn(best.scenario, source.audience))}
+<main class="report">${answerSection(answer, standsOn(best.scenario, source.audience), watchWords(best.scenario))}
 <div class="bench"><div class="work">${bench.map(([, , section]) => section)}</div>${controlsHtml(whole)}</div>
 ${rest.map(([, , section]) => section)}</main>`,
     json: reportJson(best, answer),

@@ -241,7 +241,9 @@ describe('merge', () => {
     for (const part of [1, 2]) await shard('wait', part, 2);
     expect(await wordsOf(() => openStore(place('wait')))).toMatch(/holds shards only \(2 of them\).*merge/);
     await mergeShards([place('wait')], merged('wait'));
-    expect(await wordsOf(() => mergeShards([place('wait')], merged('wait')))).toMatch(/is there already/);
+    expect(await wordsOf(() => mergeShards([place('wait')], merged('wait')))).toMatch(
+      /exists already; not changed\. Delete it or name another -o/,
+    );
     expect(await wordsOf(() => openStore(place('nowhere')))).toMatch(/contains no sweep/);
   });
 });

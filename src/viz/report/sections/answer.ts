@@ -6,9 +6,14 @@ import { type Html, html } from '../../html/template.ts';
 /**
  * One sentence to read out, what it relies on, what stands second, and the spec line by line.
  *
- * @param stands what the answer stands on
+ * @param stands what the answer relies on
+ * @param watch numeric limits to watch at the mill
  */
-export function answerSection({ opening, sentence, second, spec }: Answer, stands: string): Html {
+export function answerSection(
+  { opening, sentence, second, spec }: Answer,
+  stands: string,
+  watch?: string,
+): Html {
   const ranged = spec.some(({ range }) => range !== '');
   const heads = [
     'required',
@@ -34,5 +39,6 @@ export function answerSection({ opening, sentence, second, spec }: Answer, stand
 <p class="stands">${together(stands)}</p>
 ${second.length > 0 ? html`<ul class="second">${second.map((line) => html`<li>${together(line)}</li>`)}</ul>` : undefined}
 ${spec.length > 0 ? tableHtml({ heads, rows }, 'The spec, requirement by requirement', (row) => row[1] === 'no') : undefined}
+${watch === undefined ? undefined : html`<p class="watch">${together(watch)}</p>`}
 </section>`;
 }
