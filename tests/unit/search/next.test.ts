@@ -30,7 +30,6 @@ import {
   RUNS,
   type Settings,
   scenarioAt,
-  RUNS,
 } from '../../campaign/campaign.ts';
 import { oneMoreEach } from '../../campaign/stopping.ts';
 import { byNext, type Forecast, follow, ONE_AT_A_TIME, oneAtATime } from '../../campaign/strategies.ts';
