@@ -8,8 +8,9 @@ import { asksFeedAtChoke } from '../../scenario/outcome/spec.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
 import { withCoefficients } from '../../trials/fit/coefficients.ts';
 import { type Comparison, fillResiduals, prepareComparison, slopesOf } from '../../trials/fit/compare.ts';
+import { TYPICAL_SCATTER } from '../../trials/fit/error-levels.ts';
 import type { Posterior } from '../../trials/fit/fit.ts';
-import { MEASUREMENT_ERRORS, type Trial } from '../../trials/trial.ts';
+import { MEASUREMENT_ERRORS, type MeasurementErrors, type Trial } from '../../trials/trial.ts';
 
 /** A trial not yet run: what the model expects of it and what it would tell. */
 export interface PlannedTrial {
@@ -25,6 +26,15 @@ const STEP = 0.5;
 /** Sieves of a stack as it would be run [m] (ISO 3310-1 openings). */
 const STACK = [20, 32, 45, 63, 75, 106, 150, 250].map((opening) => opening * 1e-6);
 const LASER_SHARES = Array.from({ length: 39 }, (_, i) => 0.025 * (i + 1));
+
+/** Errors of a trial to come: an analyser as it usually repeats, not at its limits, which is what the fit will find. */
+const EXPECTED_ERRORS: MeasurementErrors = {
+  ...MEASUREMENT_ERRORS,
+  laser: {
+    median: TYPICAL_SCATTER * MEASUREMENT_ERRORS.laser.median,
+    tails: TYPICAL_SCATTER * MEASUREMENT_ERRORS.laser.tails,
+  },
+};
 
 /** The model at a scenario's settings with given coefficients along their scales. */
 export function modelWith(scenario: Scenario, posterior: Posterior, coordinates: readonly number[]): Point {
@@ -83,8 +93,8 @@ export function plannedTrial(
  * known as one while the slopes are the model's: with others, a few per cent off, it would seem to average out.
  */
 function weighedAsFitted(trial: Trial, expected: Solved, discrepancy: number): Comparison {
-  const { curve } = prepareComparison(trial, MEASUREMENT_ERRORS, discrepancy);
-  return prepareComparison(trial, MEASUREMENT_ERRORS, discrepancy, slopesOf(expected, curve));
+  const { curve } = prepareComparison(trial, EXPECTED_ERRORS, discrepancy);
+  return prepareComparison(trial, EXPECTED_ERRORS, discrepancy, slopesOf(expected, curve));
 }
 
 function expectedSample({ curve }: Solved, method: Method): MeasuredSample {
