@@ -102,7 +102,9 @@ describe('a trial log', () => {
       'feed: must be ≥ 1e-6 kg, is -1 kg',
     ])
       expect(message).toContain(part);
-    expect(await faultsOf(readTrialLog(put('x.csv', 'a,b\n1,2'), scenario))).toContain('has no row of headings');
+    expect(await faultsOf(readTrialLog(put('x.csv', 'a,b\n1,2'), scenario))).toContain(
+      'has no row of headings',
+    );
     expect(
       await faultsOf(readTrialLog(put('y.csv', 'trial;power [kW];wheel sped [rpm]\n1;6;1500'), scenario)),
     ).toContain('"wheel sped [rpm]" is no column of a trial log; did you mean wheelSpeed?');
