@@ -20,7 +20,7 @@ export interface Hidden {
   readonly [name: string]: number;
 }
 
-/** Standard deviations of the logarithm of each hidden number (the beliefs of physics section 12, and a few the fit holds). */
+/** Standard deviations of the logarithm of each hidden number (the beliefs of eq. K1, and a few the fit holds). */
 const LOGARITHMIC = {
   friability: 1,
   threshold: 1,

@@ -28,7 +28,7 @@ const STACK = [20, 32, 45, 63, 75, 106, 150, 250].map((opening) => opening * 1e-
 const LASER_SHARES = Array.from({ length: 39 }, (_, i) => 0.025 * (i + 1));
 
 /** Errors of a trial to come: an analyser as it usually repeats, not at its limits, which is what the fit will find. */
-const EXPECTED_ERRORS: MeasurementErrors = {
+export const EXPECTED_ERRORS: MeasurementErrors = {
   ...MEASUREMENT_ERRORS,
   laser: {
     median: TYPICAL_SCATTER * MEASUREMENT_ERRORS.laser.median,

@@ -5,7 +5,7 @@ import type { Solved } from '../../../src/scenario/outcome/quantity.ts';
 import type { Scenario } from '../../../src/scenario/scenario.ts';
 import { type SearchSpace, searchSpace } from '../../../src/search/find/space.ts';
 import { type Budget, budgetOf, runCost } from '../../../src/search/next/budget.ts';
-import { modelWith, plannedTrial } from '../../../src/search/next/candidate-trial.ts';
+import { EXPECTED_ERRORS, modelWith, plannedTrial } from '../../../src/search/next/candidate-trial.ts';
 import { covarianceAfter } from '../../../src/search/next/choose.ts';
 import { answerAt, doubtOf, steepness, varianceOf } from '../../../src/search/next/decision.ts';
 import { planTrials } from '../../../src/search/next/plan.ts';
@@ -16,7 +16,6 @@ import { fillResiduals, prepareComparison, slopesOf } from '../../../src/trials/
 import { fitTrials, type Posterior } from '../../../src/trials/fit/fit.ts';
 import { bandOf } from '../../../src/trials/fit/quantile.ts';
 import { seeded } from '../../../src/trials/random.ts';
-import { MEASUREMENT_ERRORS } from '../../../src/trials/trial.ts';
 import { movesOf } from '../../bench/next-stop.ts';
 import {
   askingProduct,
@@ -118,9 +117,9 @@ function informationOf(there: Scenario, posterior: Posterior, method: 'laser' | 
   const truth = { prior, coordinates: mean, solve: () => modelWith(there, posterior, mean) };
   // a quarter makes every normal number 0
   const trial = measuredRun('run', there, truth, method, () => 0.25);
-  const { curve } = prepareComparison(trial, MEASUREMENT_ERRORS);
+  const { curve } = prepareComparison(trial, EXPECTED_ERRORS);
   const slopes = slopesOf(solved(mean), curve);
-  const comparison = prepareComparison(trial, MEASUREMENT_ERRORS, discrepancy, slopes);
+  const comparison = prepareComparison(trial, EXPECTED_ERRORS, discrepancy, slopes);
   const jacobian = Matrix.zeros(comparison.length, mean.length);
   mean.forEach((_, k) => {
     const step = 0.5 * Math.sqrt(covariance.get(k, k));

@@ -43,7 +43,7 @@ const LIGHT = { starts: 4, effort: FEW };
 
 /** Share of the blind settings whose true percentiles and power lie within their 95 % bands. */
 function covered(scenario: Scenario, fit: Fit, truth: Truth): { sizes: number; power: number } {
-  const draws = drawsOf(fit, 60, 1);
+  const draws = drawsOf(fit, 300, 1);
   let sizes = 0;
   let power = 0;
   for (const blind of BLIND) {
