@@ -129,7 +129,9 @@ describe.skipIf(executable === undefined)('the lesson, in a browser', () => {
   test('keys lead from step to step, reset one, and the address keeps the state', async () => {
     const { page } = await open(browser, file, 1440);
     const where = page.locator('.present .where');
+    // on a busy machine the page may still be scrolling when the next key comes
     await page.keyboard.press('ArrowRight');
+    await polled(() => where.textContent()).toBe('Step 2 of 8');
     await page.keyboard.press('ArrowRight');
     await polled(() => where.textContent()).toBe('Step 3 of 8');
     await page.locator('#send-back-pass').fill('10');
