@@ -54,7 +54,7 @@ describe('settings found', () => {
   );
 
   test('where nothing meets the spec, the nearest miss is no worse than that of a grid', async () => {
-    const set = ['spec=["passing(20 um) >= 99 %", "x50 >= 20 um"]'];
+    const set = ['spec=["passing(20 um) >= 99 %", "motorLoad <= 20 %"]'];
     const scenario = await load('mineral-filler', set);
     const space = spaceOf(scenario);
     const found = findSettings(scenario, space);
