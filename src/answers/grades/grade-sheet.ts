@@ -52,7 +52,9 @@ export function gradeSheet(scenario: Scenario, budget: Budget, seed: number): Gr
   const missed = grades.filter(({ found }) => !found).map(({ name }) => name);
   const missedLine =
     missed.length > 0
-      ? [`By present estimates no settings meet ${listed(missed)}: run find to see which requirement to relax.`]
+      ? [
+          `By present estimates no settings meet ${listed(missed)}: run find to see which requirement to relax.`,
+        ]
       : [];
   return {
     sheet: {
