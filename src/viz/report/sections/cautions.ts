@@ -1,6 +1,6 @@
+import { dustWords } from '../../../answers/dust-words.ts';
 import { words } from '../../../answers/text.ts';
 import type { Warning } from '../../../model/parameters.ts';
-import { DUST } from '../../../plant/safety/dust-data.ts';
 import type { Scenario } from '../../../scenario/scenario.ts';
 import { type Html, html, lowered } from '../../html/template.ts';
 
@@ -22,15 +22,3 @@ ${warnings.length > 0 ? html`<ul>${warnings.map(({ message }) => html`<li>${word
 }
 
 const INSIDE = html`<p>The point lies inside what the laws in use are said to cover. That says nothing about dust or machine.</p>`;
-
-/** What of the dust was measured and what is an unknown hazard. */
-function dustWords({ blocks }: Scenario): string {
-  const dust =
-    (blocks.plant as { readonly dust?: Readonly<Record<string, unknown>> } | undefined)?.dust ?? {};
-  const missing = DUST.filter(({ name }) => dust[name] === undefined).map(({ symbol }) => symbol);
-  if (missing.length === 0)
-    return 'Test values of the dust are stated: plant --safety compares the operating point with them.';
-  const all =
-    missing.length === DUST.length ? 'Nothing is stated of how this dust burns' : 'Not stated of this dust';
-  return `${all}: ${missing.join(', ')} ${missing.length > 1 ? 'are' : 'is'} an unknown hazard. Treat it as explosible until tests on your own dust say otherwise.`;
-}
