@@ -7,6 +7,8 @@ export interface Mark {
   readonly x: number;
   readonly y: number;
   readonly name: string;
+  /** Of a trial run at other settings than the plane's: what differs, `140 kg/h`. Drawn hollow. */
+  readonly off?: string;
 }
 
 /** Everything in the units shown. */

@@ -41,10 +41,20 @@ export function notesOf(input: WindowInput, place: Place, theme: Theme, narrow: 
     if (kind !== 'sample') seating.keepFree(place.x(x), place.y(y), 8);
   for (const mark of input.marks) {
     if (mark.kind === 'sample') continue;
+    if (mark.off !== undefined) continue;
     const color = mark.kind === 'best' || mark.kind === 'pinned' ? theme.accent : theme.ink;
     put(mark.name, besideMark(seating, place, mark, size), {
       color,
       weight: 'bold',
+      halo: theme.paper,
+    });
+  }
+  for (const mark of input.marks) {
+    if (mark.off === undefined) continue;
+    const named = { ...mark, name: `${mark.name} (${mark.off})` };
+    put(named.name, besideMark(seating, place, named, 11), {
+      color: theme.soft,
+      size: 11,
       halo: theme.paper,
     });
   }
