@@ -11,7 +11,7 @@ const APART = [['sweep', 'trials']];
 const ON_NODE = [
   /^cli\//,
   /^scenario\/(load|package-folder)\.ts$/,
-  /^trials\/log/,
+  /^trials\/log\/file\.ts$/,
   /^sweep\/(workers|store|study)\//,
   /^viz\/(write|report|lesson|compare|notebook|image)/,
 ];
