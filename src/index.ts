@@ -34,7 +34,7 @@ export { splitOf } from './trials/grade/split.ts';
 export { wheelEntry } from './trials/grade/wheel-entry.ts';
 export { closureOf } from './trials/log/balance.ts';
 export { emptyLog } from './trials/log/empty-log.ts';
-export { type LogOptions, readTrialLog, readTrialLogs } from './trials/log/file.ts';
+export { readTrialLog, readTrialLogs } from './trials/log/file.ts';
 export type { LoggedTrial, TrialLog } from './trials/log/logged.ts';
 export { readMeasurementFile } from './trials/measurement-file.ts';
 export { type TrialReport, trialReport } from './trials/report-data.ts';
