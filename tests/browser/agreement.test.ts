@@ -4,6 +4,7 @@ import { tmpdir } from 'node:os';
 import { join, resolve } from 'node:path';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { wordsOfVerdict } from '../answers/cases.ts';
 import { findBrowser, launch, open } from './chromium.ts';
 import { uniform } from './random.ts';
 
@@ -86,9 +87,7 @@ async function compare(page: Page, scenario: string, folder: string): Promise<st
     maxBuffer: 1e8,
   });
   expect(done.stderr).toBe('');
-  // the page has the same outcome; the verdict is the command's own, from samples
   const { verdict, ...expected } = JSON.parse(done.stdout);
-  expect(typeof verdict.meets).toBe('boolean');
   const found = JSON.parse(
     await page.evaluate(async () => {
       const { run, settings } = window.grindloop!;
@@ -108,6 +107,12 @@ async function compare(page: Page, scenario: string, folder: string): Promise<st
     expect(same, `${text}: ${path} is ${value} in the page, ${other} on the command line`).toBe(true);
   }
   await expect.poll(() => shownCells(page, expected), { timeout: 30_000 }).toEqual([]);
+  // the page says in words what the verdict of the command says in numbers
+  const said = await page.textContent('#pinned-state');
+  expect(said!.replace(/[\u00a0\u202f]/g, ' '), text).toContain(wordsOfVerdict(verdict));
+  expect(verdict.meets).toBe(
+    expected.status === 'steady' && expected.spec.every(({ met }: { met: boolean }) => met),
+  );
   return found.status;
 }
 
