@@ -18,6 +18,6 @@ export default defineConfig({
     ...everything.test,
     include: process.env.NEAR?.split(',') ?? GUARDS,
     exclude: ['tests/answers/{agreement,best-point,setting-corrections}.test.ts'],
-    ...(process.env.WARM ? { isolate: false } : {}),
+    isolate: !process.env.WARM,
   },
 });
