@@ -61,7 +61,7 @@ function panelOf({ window: { lattice }, x, y }: WindowInput, narrow: boolean): P
 
 function captionOf({ window, x, y, words, quantity, marks }: WindowInput): string {
   const off = marks.some((mark) => mark.off !== undefined)
-    ? ' Hollow marks: runs at other settings than this plane, which are named beside them.'
+    ? ' Hollow marks: runs at other settings than those of this plane; what differs is written next to them.'
     : '';
   const colours = `Colour: ${measureText(quantity)}.${off}`;
   const never = window.limits
