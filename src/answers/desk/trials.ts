@@ -6,7 +6,7 @@ import type { TrialLog } from '../../trials/log/logged.ts';
 import { trialLogOf } from '../../trials/log/read-log.ts';
 import type { AnswerTable } from '../document.ts';
 import { type FitAnswer, fitAnswer, USUAL_FIT } from '../fit/fit-answer.ts';
-import { foretoldTable } from '../fit/fit-tables.ts';
+import { foretoldTable } from '../foretold-table.ts';
 import { type MeasuredTrial, measuredTrials } from '../measured-trials.ts';
 import { type NextWish, nextAnswer, USUAL_VISIT } from '../next/next-answer.ts';
 import type { RunSheet } from '../next/run-sheet-content.ts';
@@ -23,17 +23,18 @@ export interface LogFacts {
   /** Runs with sizes or power: what a fit can use. */
   readonly usable: number;
   readonly measured: readonly MeasuredTrial[];
-  /** Readings predicted before the runs beside those measured; none where nothing was predicted. */
-  readonly foretold: readonly AnswerTable[];
+  /** Readings predicted before the runs beside those measured; absent where nothing was predicted. */
+  readonly foretold?: AnswerTable;
 }
 
 /** What the log says; undefined where the campaign has none. */
 export function logFacts(scenario: Scenario, { files }: CaseFiles): LogFacts | undefined {
   const name = logNameIn(files);
   if (name === undefined) return undefined;
-  const nothing = { name, flags: [], usable: 0, measured: [], foretold: [] };
+  const nothing = { name, flags: [], usable: 0, measured: [] };
   try {
     const { trials } = trialLogOf(name, scenario, logFiles(files));
+    const foretold = foretoldTable(coverageOf(trials));
     const paths = [{ path: 'wheel' }, ...windowOffer(scenario).axes];
     return {
       name,
@@ -41,7 +42,7 @@ export function logFacts(scenario: Scenario, { files }: CaseFiles): LogFacts | u
       flags: trials.flatMap((trial) => trial.flags.map((flag) => `Run ${trial.name}: ${flag}`)),
       usable: trials.filter(({ sizes, power }) => sizes || power).length,
       measured: measuredTrials(trials, paths),
-      foretold: foretoldTable(coverageOf(trials)),
+      ...(foretold ? { foretold } : {}),
     };
   } catch (error) {
     if (!(error instanceof InputError)) throw error;

@@ -85,7 +85,7 @@ export class DeskWork {
     const log = this.logOf(about);
     if (!log) return { files, foretold: '' };
     const { foretold, ...rest } = log;
-    const table = foretold.map((each) => answerTable(each, 'Predicted and measured').text).join('');
+    const table = foretold ? answerTable(foretold, 'Predicted and measured').text : '';
     return { files, log: rest, foretold: table };
   }
 
