@@ -3,12 +3,11 @@ import type { OperatingWindow } from '../../search/window/window.ts';
 
 /** A mark on the plane. */
 export interface Mark {
-  readonly kind: 'best' | 'file' | 'pinned' | 'trial' | 'sample';
+  /** `away`: a run measured at settings off the plane; its name says what differs. */
+  readonly kind: 'best' | 'file' | 'pinned' | 'trial' | 'away' | 'sample';
   readonly x: number;
   readonly y: number;
   readonly name: string;
-  /** Of a trial run at other settings than the plane's: what differs, `140 kg/h`. Drawn hollow. */
-  readonly off?: string;
 }
 
 /** Everything in the units shown. */

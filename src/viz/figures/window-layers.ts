@@ -179,15 +179,15 @@ export function outlineOf(window: OperatingWindow, theme: Theme, width: number):
 export function marksOf(marks: readonly Mark[], theme: Theme): LineTrace[] {
   const looks = {
     sample: { symbol: 'circle', size: 3, color: theme.soft },
-    off: { symbol: 'square', size: 7.5, color: theme.paper, line: { color: theme.soft, width: 1.4 } },
-    trial: { symbol: 'square', size: 9, color: theme.ink, line: { color: theme.paper, width: 1.2 } },
+    away: { symbol: 'square', size: 8, color: theme.paper, line: { color: theme.ink, width: 1.4 } },
+    trial: { symbol: 'square', size: 9, color: theme.ink, line: { color: theme.paper, width: 1.4 } },
     file: { symbol: 'diamond', size: 11, color: theme.paper, line: { color: theme.ink, width: 1.8 } },
     best: { symbol: 'circle', size: 12, color: theme.accent, line: { color: theme.paper, width: 2 } },
     pinned: { symbol: 'cross', size: 14, color: theme.accent, line: { color: theme.paper, width: 1.4 } },
   } as const;
   const kinds = Object.keys(looks) as (keyof typeof looks)[];
   return kinds.flatMap((kind): LineTrace[] => {
-    const own = marks.filter((mark) => (mark.off === undefined ? mark.kind : 'off') === kind);
+    const own = marks.filter((mark) => mark.kind === kind);
     if (own.length === 0) return [];
     return [
       {

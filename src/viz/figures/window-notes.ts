@@ -41,7 +41,7 @@ export function notesOf(input: WindowInput, place: Place, theme: Theme, narrow: 
     if (kind !== 'sample') seating.keepFree(place.x(x), place.y(y), 8);
   for (const mark of input.marks) {
     if (mark.kind === 'sample') continue;
-    if (mark.off !== undefined) continue;
+    if (mark.kind === 'away') continue;
     const color = mark.kind === 'best' || mark.kind === 'pinned' ? theme.accent : theme.ink;
     put(mark.name, besideMark(seating, place, mark, size), {
       color,
@@ -50,13 +50,8 @@ export function notesOf(input: WindowInput, place: Place, theme: Theme, narrow: 
     });
   }
   for (const mark of input.marks) {
-    if (mark.off === undefined) continue;
-    const named = { ...mark, name: `${mark.name} (${mark.off})` };
-    put(named.name, besideMark(seating, place, named, 11), {
-      color: theme.soft,
-      size: 11,
-      halo: theme.paper,
-    });
+    if (mark.kind !== 'away') continue;
+    put(mark.name, besideMark(seating, place, mark, 11), { color: theme.soft, size: 11, halo: theme.paper });
   }
   for (const { lines } of window.limits) seating.avoid(pixels(lines, place));
   seating.avoid(pixels(window.choked, place));

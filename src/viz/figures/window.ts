@@ -60,7 +60,7 @@ function panelOf({ window: { lattice }, x, y }: WindowInput, narrow: boolean): P
 }
 
 function captionOf({ window, x, y, words, quantity, marks }: WindowInput): string {
-  const off = marks.some((mark) => mark.off !== undefined)
+  const off = marks.some(({ kind }) => kind === 'away')
     ? ' Hollow marks: runs at other settings than those of this plane; what differs is written next to them.'
     : '';
   const colours = `Colour: ${measureText(quantity)}.${off}`;

@@ -157,14 +157,14 @@ describe('the trials in a report', () => {
   test('a run at other settings than the plane is hollow, with what differs beside it', () => {
     const marks = [
       { kind: 'trial', name: 'on', at: { x: 1, y: 2, feed: 300, wheel: 'a' } },
-      { kind: 'trial', name: 'off', at: { x: 1, y: 2, feed: 140, wheel: 'b' } },
+      { kind: 'trial', name: 'off', at: { x: 1, y: 2, feed: 140, wheel: 'a' } },
       { kind: 'file', name: 'file', at: { x: 1, y: 2, feed: 140, wheel: 'a' } },
     ] as const;
     const measures = new Map([['feed', { name: 'feed rate', unit: 'kg/h' }]]);
     const drawn = marksOnPlane(marks, ['x', 'y'], { x: 5, y: 5, feed: 300, wheel: 'a' }, measures);
     expect(drawn).toEqual([
       { kind: 'trial', name: 'on', x: 1, y: 2 },
-      { kind: 'trial', name: 'off', x: 1, y: 2, off: '140 kg/h, b' },
+      { kind: 'away', name: 'off (140 kg/h)', x: 1, y: 2 },
     ]);
     const markers = marksOf(drawn, LIGHT).map(({ marker }) => marker!.color);
     expect(markers).toEqual([LIGHT.paper, LIGHT.ink]);
