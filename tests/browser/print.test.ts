@@ -8,7 +8,7 @@ import { readTrialLog } from '../../src/trials/log/file.ts';
 import { reportText } from '../../src/viz/write/report.ts';
 import { findBrowser, launch, open } from './chromium.ts';
 import { pagesFilled } from './printed-pages.ts';
-import { demo, sweepPage, sweepParts } from './sweep-page.ts';
+import { demo, demoParts, sweepParts } from './sweep-page.ts';
 
 const executable = findBrowser();
 const MM = 72 / 25.4;
@@ -25,7 +25,7 @@ describe.skipIf(executable === undefined)('the report on paper', () => {
     const scenario = await demo();
     const log = resolve(dirname(demoCase('erythritol')), 'data/trials/erythritol.csv');
     const { trials } = await readTrialLog(log, scenario);
-    writeFileSync(file, sweepPage(scenario));
+    writeFileSync(file, reportText(await demoParts()));
     writeFileSync(tried, reportText(sweepParts(scenario, 'engineer', trials)));
     browser = await launch(executable!);
   });
