@@ -2,6 +2,7 @@ import { basename } from 'node:path';
 import { fitDocument } from '../answers/fit/fit-document.ts';
 import { InputError } from '../scenario/errors.ts';
 import { loadScenario } from '../scenario/load.ts';
+import { usedFromOutside, versionsOf } from '../scenario/outside/laws-used.ts';
 import type { Scenario } from '../scenario/scenario.ts';
 import { programVersion } from '../sweep/store/version.ts';
 import { madeOf } from '../trials/calibration/made-of.ts';
@@ -101,6 +102,7 @@ export const fit: Command = {
     const report = trialReport(log, found, idle, leftOut);
     const write = (): void => {
       if (calibration === undefined) return;
+      const laws = versionsOf(usedFromOutside(scenario));
       const head = {
         scenario: scenario.title,
         log: log.name
@@ -114,6 +116,7 @@ export const fit: Command = {
           found.comparisons.map(({ trial }) => trial),
         ),
         version: programVersion(),
+        ...(laws ? { laws } : {}),
         date: new Date().toISOString().slice(0, 10),
       };
       writeWhole(calibration, calibrationFile(found, head, idle));

@@ -96,9 +96,14 @@ export const QUANTITIES: readonly Quantity[] = [
   ...PLANT_QUANTITIES,
 ];
 
-const BY_NAME: ReadonlyMap<string, Quantity> = new Map(
-  QUANTITIES.map((quantity) => [quantity.name, quantity]),
-);
+const BY_NAME: Map<string, Quantity> = new Map(QUANTITIES.map((quantity) => [quantity.name, quantity]));
+
+/** Adds a quantity from outside; `outside/register.ts` alone calls it. */
+export function addQuantity(quantity: Quantity): void {
+  (QUANTITIES as Quantity[]).push(quantity);
+  BY_NAME.set(quantity.name, quantity);
+}
+
 const PERCENTILE = /^x(\d{1,2}(?:\.\d{1,4})?)$/;
 
 /**
