@@ -2,7 +2,7 @@ import { expect, test } from 'vitest';
 import { FRAGMENT_LAWS } from '../../src/model/breakage/fragments/index.ts';
 import { fragmentFaults } from '../../src/model/conformance/fragment-law.ts';
 
-test.each(Object.entries(FRAGMENT_LAWS))('fragment law %s conforms', (name, law) => {
+test.each(Object.entries(FRAGMENT_LAWS))('fragments law %s conforms', (name, law) => {
   expect(law.name).toBe(name);
   expect(fragmentFaults(law)).toEqual([]);
 });
