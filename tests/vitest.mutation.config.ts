@@ -5,6 +5,7 @@ import everything from './vitest.config.ts';
 export default defineConfig({
   test: {
     ...everything.test,
+    isolate: true,
     include: [
       'tests/answers/**/*.test.ts',
       'tests/unit/plant/**/*.test.ts',

@@ -24,7 +24,7 @@ import { SELECTION_LAWS } from '../../src/model/breakage/selection/index.ts';
 import { FEED_LAWS } from '../../src/model/psd/feed/index.ts';
 import { EFFICIENCY_LAWS } from '../../src/model/wheel/efficiency/index.ts';
 import { DESIGNS } from '../../src/scenario/design/designs.ts';
-import { grindloop } from '../program.ts';
+import { grindloopApart as grindloop } from '../program.ts';
 
 const OWN = 'tests/fixtures/laws/my-laws.js';
 const FAULTY = 'tests/fixtures/laws/faulty-laws.js';

@@ -88,10 +88,30 @@ function parameterRules(parameter: Parameter, all: readonly Parameter[]): Rule[]
         return isWithin(example!, parameter) ? undefined : `${example} is outside`;
       },
     },
+    beliefRule(parameter, example),
     ...(preset
       ? evidenceRules(preset).map((rule) => ({ ...rule, must: `${rule.must} (preset of ${name})` }))
       : []),
   ];
+}
+
+/** What trials may move lies within what is believed of it. */
+function beliefRule({ name, belief }: Parameter, example: number | undefined): Rule {
+  return {
+    must: `have a belief of ${name} that holds its preset or typical value`,
+    broken: () => {
+      if (belief === undefined) return undefined;
+      const { scale, spread, within = [Number.NEGATIVE_INFINITY, Number.POSITIVE_INFINITY] } = belief;
+      if (!(spread > 0 && Number.isFinite(spread))) return `its spread is ${spread}`;
+      if (!['log', 'logit', 'linear'].includes(scale?.kind)) return `its scale is ${JSON.stringify(scale)}`;
+      const [low, high] =
+        scale.kind === 'logit'
+          ? [scale.low, scale.high]
+          : [Number.NEGATIVE_INFINITY, Number.POSITIVE_INFINITY];
+      const holds = example! > low && example! < high && example! >= within[0] && example! <= within[1];
+      return holds ? undefined : `${example} is outside`;
+    },
+  };
 }
 
 function tableRules({ columns, typical }: TableShape): Rule[] {
