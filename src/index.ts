@@ -20,6 +20,7 @@ export { QUANTITIES, quantityNamed } from './scenario/outcome/quantities.ts';
 export type { Solved } from './scenario/outcome/quantity.ts';
 export { type Point, solvePoint } from './scenario/outcome/solved.ts';
 export type { LawModule, LawOrigin, OwnQuantity } from './scenario/outside/law-module.ts';
+export { releaseLaws } from './scenario/outside/register.ts';
 export { type ParseOptions, parseScenario } from './scenario/parse.ts';
 export type { Scenario } from './scenario/scenario.ts';
 export { formatNumber } from './scenario/units/display.ts';

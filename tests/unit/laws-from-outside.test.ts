@@ -10,7 +10,9 @@ import {
   outcomeOf,
   packageCatalogue,
   parseScenario,
+  QUANTITIES,
   registerLaws,
+  releaseLaws,
   reportText,
   resultOf,
   runReport,
@@ -30,12 +32,25 @@ const OWN = 'tests/fixtures/laws/my-laws.js';
 const FAULTY = 'tests/fixtures/laws/faulty-laws.js';
 const CASE = 'tests/fixtures/laws/own-laws.yaml';
 const PROGRAM = DESIGNS.slice();
+const COUNTS = [SELECTION_LAWS, FRAGMENT_LAWS, EFFICIENCY_LAWS, FEED_LAWS].map(
+  (laws) => Object.keys(laws).length,
+);
 
 let folder = '';
 beforeAll(() => {
   folder = mkdtempSync(join(tmpdir(), 'own laws '));
 });
-afterAll(() => rmSync(folder, { recursive: true, force: true }));
+afterAll(() => {
+  rmSync(folder, { recursive: true, force: true });
+  releaseLaws({ name: 'the same again' });
+  releaseLaws({ name: 'my-laws.js' });
+  // test files share a process: nothing may be left
+  expect(DESIGNS).toEqual(PROGRAM);
+  expect(
+    [SELECTION_LAWS, FRAGMENT_LAWS, EFFICIENCY_LAWS, FEED_LAWS].map((laws) => Object.keys(laws).length),
+  ).toEqual(COUNTS);
+  expect(QUANTITIES.some(({ name }) => name === 'finesEnergy')).toBe(false);
+});
 
 const IMPACT = (law: string): string =>
   `selection: { law: ${law}, friability: 0.9 kg/(J m), threshold: 0.02 J m/kg }, fragments: { law: ${law}, exponent: 0.9, finesScale: 1 um }`;

@@ -15,6 +15,14 @@ export function addDesign(design: Design): void {
   (DESIGNS as Design[]).push(design);
 }
 
+/** Takes out what `addDesign` added. */
+export function removeDesign(name: string): void {
+  (DESIGNS as Design[]).splice(
+    DESIGNS.findIndex((design) => design.name === name),
+    1,
+  );
+}
+
 /** @throws InputError naming the designs there are */
 export function designNamed(name: string): Design {
   const found = DESIGNS.find((design) => design.name === name);

@@ -104,6 +104,15 @@ export function addQuantity(quantity: Quantity): void {
   BY_NAME.set(quantity.name, quantity);
 }
 
+/** Takes out what `addQuantity` added. */
+export function removeQuantity(name: string): void {
+  (QUANTITIES as Quantity[]).splice(
+    QUANTITIES.findIndex((quantity) => quantity.name === name),
+    1,
+  );
+  BY_NAME.delete(name);
+}
+
 const PERCENTILE = /^x(\d{1,2}(?:\.\d{1,4})?)$/;
 
 /**

@@ -2,15 +2,15 @@ import type { FragmentLaw } from '../../model/breakage/fragments/law.ts';
 import type { SelectionLaw } from '../../model/breakage/selection/law.ts';
 import type { FeedLaw } from '../../model/psd/feed/law.ts';
 import type { EfficiencyLaw } from '../../model/wheel/efficiency/law.ts';
-import { addDesign } from '../design/designs.ts';
+import { addDesign, removeDesign } from '../design/designs.ts';
 import { type Fault, InputError } from '../errors.ts';
 import { entry as quantityEntry } from '../outcome/entry.ts';
-import { addQuantity } from '../outcome/quantities.ts';
+import { addQuantity, removeQuantity } from '../outcome/quantities.ts';
 import type { Solved } from '../outcome/quantity.ts';
 import { EFFICIENCY_LAWS, FEED_LAWS, FRAGMENT_LAWS, SELECTION_LAWS } from '../read/laws.ts';
 import type { LawModule, LawOrigin, OwnQuantity } from './law-module.ts';
 import { listsOf, moduleFaults } from './module-faults.ts';
-import { noteRegistered, registeredModules } from './registered.ts';
+import { forgetRegistered, noteRegistered, registeredModules } from './registered.ts';
 
 /** Group of `run --json` in which quantities from outside stand. */
 export const ADDED = 'added';
@@ -46,6 +46,21 @@ export function takeUpLaws(module: LawModule, origin: LawOrigin, solved: Solved)
     entries.map((one) => [kind, (one as { name: string }).name] as const),
   );
   noteRegistered(origin, gave);
+}
+
+/** Takes the laws, designs and quantities of a module out again, e.g. to load a changed one. Scenarios that use them stop working. */
+export function releaseLaws({ name: module }: Pick<LawOrigin, 'name'>): void {
+  const registries = {
+    selection: SELECTION_LAWS,
+    fragments: FRAGMENT_LAWS,
+    efficiency: EFFICIENCY_LAWS,
+    feed: FEED_LAWS,
+  };
+  for (const [kind, name] of forgetRegistered(module)) {
+    if (kind === 'designs') removeDesign(name);
+    else if (kind === 'quantities') removeQuantity(name);
+    else delete (registries[kind] as Record<string, unknown>)[name];
+  }
 }
 
 function asQuantity({ name, symbol, unit, shownIn, meaning, of }: OwnQuantity) {

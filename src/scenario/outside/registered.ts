@@ -7,13 +7,19 @@ interface Registered extends LawOrigin {
 
 /**
  * The modules of this process or thread. A registry is global because laws are looked up deep within the model; it is
- * written to by `registerLaws` alone, before anything is read, and nothing is ever taken out.
+ * written to by `register.ts` alone.
  */
 const MODULES: Registered[] = [];
 
 /** Notes that a module was taken up. */
 export function noteRegistered(origin: LawOrigin, gave: Registered['gave']): void {
   MODULES.push({ ...origin, gave });
+}
+
+/** Forgets a module; returns what it gave. */
+export function forgetRegistered(name: string): Registered['gave'] {
+  const at = MODULES.findIndex((module) => module.name === name);
+  return at < 0 ? [] : MODULES.splice(at, 1)[0]!.gave;
 }
 
 /** The modules taken up, in order. */
