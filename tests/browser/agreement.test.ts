@@ -4,6 +4,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { wordsOfVerdict } from '../answers/cases.ts';
 import { grindloopIn } from '../program.ts';
 import { findBrowser, launch, open } from './chromium.ts';
 import { uniform } from './random.ts';
@@ -85,9 +86,7 @@ async function compare(page: Page, scenario: string, folder: string): Promise<st
   const words = split.stdout.split('\0').slice(0, -1);
   const done = await grindloopIn(folder, 'run', scenario, ...words, '--json');
   expect(done.err).toBe('');
-  // the page has the same outcome; the verdict is the command's own, from samples
   const { verdict, ...expected } = JSON.parse(done.out);
-  expect(typeof verdict.meets).toBe('boolean');
   const found = JSON.parse(
     await page.evaluate(async () => {
       const { run, settings } = window.grindloop!;
@@ -107,6 +106,12 @@ async function compare(page: Page, scenario: string, folder: string): Promise<st
     expect(same, `${text}: ${path} is ${value} in the page, ${other} on the command line`).toBe(true);
   }
   await expect.poll(() => shownCells(page, expected), { timeout: 30_000 }).toEqual([]);
+  // the page says in words what the verdict of the command says in numbers
+  const said = await page.textContent('#pinned-state');
+  expect(said!.replace(/[\u00a0\u202f]/g, ' '), text).toContain(wordsOfVerdict(verdict));
+  expect(verdict.meets).toBe(
+    expected.status === 'steady' && expected.spec.every(({ met }: { met: boolean }) => met),
+  );
   return found.status;
 }
 

@@ -54,13 +54,13 @@ describe('pages', () => {
     ]) {
       const words = wordsOf(pages[kind]!);
       expect(words, kind).toMatch(
-        /how this dust burns: K_?St, p_?max, LEL, MIE, MIT, LIT, LOC are an unknown hazard/,
+        /how this dust burns: KSt, pmax, LEL, MIE, MIT, LIT, LOC are an unknown hazard/,
       );
       expect(words, kind).toMatch(/Treat it as explosible until/);
     }
   });
   test('the answer says what it relies on, before any figure', () => {
-    for (const kind of ['sweep', 'sweep with trials', 'run']) {
+    for (const kind of ['sweep', 'sweep with trials', 'run', 'comparison']) {
       const first = wordsOf(pages[kind]!.slice(0, pages[kind]!.indexOf('<figure')));
       expect(first, kind).toMatch(/Uncalibrated estimate, for planning a first trial:/);
       expect(first, kind).toMatch(

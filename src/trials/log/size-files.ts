@@ -3,9 +3,10 @@ import { type Fault, InputError } from '../../scenario/errors.ts';
 import { percentileOf } from '../../scenario/measurement/measured-curve.ts';
 import type { MeasuredSample } from '../../scenario/measurement/measured-sample.ts';
 import { readMeasurement } from '../../scenario/measurement/read-measurement.ts';
-import type { ReadOptions } from '../../scenario/measurement/read-options.ts';
+import { CHOICES, type ReadOptions } from '../../scenario/measurement/read-options.ts';
 import { type Averaged, averageRepeats } from '../../scenario/measurement/replicates.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
+import { READING_COLUMNS } from './columns.ts';
 import { bytesAt, type LogFiles } from './log-files.ts';
 import type { LogRow } from './rows.ts';
 
@@ -66,7 +67,7 @@ const WORDS = {
 } as const;
 
 /** What the row's own columns state of its size files. */
-function statedInRow({ cells, place }: PlacedRow, faults: Fault[]): ReadOptions {
+export function statedInRow({ cells, place }: Pick<LogRow, 'cells' | 'place'>, faults: Fault[]): ReadOptions {
   const stated: Record<string, string> = {};
   for (const [name, words] of Object.entries(WORDS)) {
     const cell = cells[name]?.trim();
@@ -77,6 +78,17 @@ function statedInRow({ cells, place }: PlacedRow, faults: Fault[]): ReadOptions 
       const known = [...new Set(words.map(([, word]) => word))].join(' | ');
       faults.push({ place: `${place} ${name}`, message: `must be ${known}, is "${cell.slice(0, 40)}"` });
     }
+  }
+  for (const { name, option } of READING_COLUMNS) {
+    const cell = cells[name]?.trim();
+    if (!cell) continue;
+    const choices: readonly string[] = CHOICES[option];
+    if (choices.includes(cell)) stated[option] = cell;
+    else
+      faults.push({
+        place: `${place} ${name}`,
+        message: `must be ${choices.join(' | ')}, is "${cell.slice(0, 40)}"`,
+      });
   }
   return stated as ReadOptions;
 }
