@@ -93,7 +93,7 @@ function rulesOf(design: Design): Rule[] {
       },
     },
     {
-      must: 'give the same point for the same index, whatever was asked before',
+      must: 'give the same point for the same index in any order',
       broken: () => {
         const [factors, forward] = compiled(design);
         const [, backward] = compiled(design);
