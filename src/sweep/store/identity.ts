@@ -12,7 +12,8 @@ function deciding(study: Study, version: string): Readonly<Record<string, unknow
     study.scenario;
   const { points, file, ...plan } = study.plan;
   const design = designNamed(plan.design).extends || points === undefined ? plan : { ...plan, points };
-  return { scenario, design, quantities: study.quantities, curves: study.curves, version };
+  const { quantities, curves, lawModules } = study;
+  return { scenario, design, quantities, curves, ...(lawModules ? { lawModules } : {}), version };
 }
 
 /** Content hash of scenario, design and program version, hexadecimal SHA-256. */
