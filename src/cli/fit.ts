@@ -1,17 +1,11 @@
-import { basename } from 'node:path';
+import { chosenRuns, fitAnswer, refuseCalibrated, USUAL_FIT } from '../answers/fit/fit-answer.ts';
 import { fitDocument } from '../answers/fit/fit-document.ts';
 import { InputError } from '../scenario/errors.ts';
 import { loadScenario } from '../scenario/load.ts';
 import type { Scenario } from '../scenario/scenario.ts';
 import { programVersion } from '../sweep/store/version.ts';
-import { madeOf } from '../trials/calibration/made-of.ts';
-import { calibrationFile } from '../trials/calibration/write.ts';
-import { settlesNothing } from '../trials/fit/coefficient-summary.ts';
-import { fitTrials } from '../trials/fit/fit.ts';
-import { idleNumberOf } from '../trials/fit/idle.ts';
 import { readTrialLogs } from '../trials/log/file.ts';
 import type { TrialLog } from '../trials/log/logged.ts';
-import { trialReport } from '../trials/report-data.ts';
 import { checkedTogether } from './collect-faults.ts';
 import { type Command, EXIT } from './command.ts';
 import { giveDocument } from './document-output.ts';
@@ -61,8 +55,8 @@ export const fit: Command = {
           type: 'number',
           describe: 'laser size over sieve size of one sample measured both ways',
         })
-        .option('starts', { type: 'number', default: 8, describe: 'starts of the search' })
-        .option('seed', { type: 'number', default: 1, describe: 'seed of starts and draws' })
+        .option('starts', { type: 'number', default: USUAL_FIT.starts, describe: 'starts of the search' })
+        .option('seed', { type: 'number', default: USUAL_FIT.seed, describe: 'seed of starts and draws' })
         .option('set', settable('change a value, e.g. --set settings.feedRate="200 kg/h" (repeatable)'))
         .option('json', { type: 'boolean', default: false, describe: 'print everything as JSON' })
         .example('grindloop fit my-case.yaml --trials log.csv -o cal.yaml', 'a calibration from a trial log')
@@ -72,57 +66,31 @@ export const fit: Command = {
         ),
     ),
   run: async (options) => {
-    const [[calibration, page], , { scenario, log, leftOut }] = await checkedTogether<
+    const [[calibration, page], , { scenario, log }] = await checkedTogether<
       [ReturnType<typeof filesOf>, unknown, Campaign]
     >([
       () => filesOf(options.output as string[]),
       () => refuseOutside(options, BOUNDS),
       () => trialsFor(options),
     ]);
-    const found = fitTrials(scenario, log.trials, {
+    const found = fitAnswer(scenario, log, {
       starts: Number(options.starts),
       seed: Number(options.seed),
+      version: programVersion(),
+      without: options.without as string[],
       ...(process.stderr.isTTY ? { progress: shareDone } : {}),
     });
     if (process.stderr.isTTY) process.stderr.write('\r\x1b[K');
-    if (!found) {
-      process.stderr.write(
-        'the model has no steady state at the settings of these trials: check settings, feed and material\n',
-      );
+    if ('noFit' in found) {
+      process.stderr.write(`${found.noFit}\n`);
       return EXIT.noAnswer;
     }
-    if (settlesNothing(found)) {
-      process.stderr.write(
-        'these trials constrain no coefficient, so no calibration was written; measure sizes over a wider range of settings\n',
-      );
-      return EXIT.noAnswer;
-    }
-    const idle = idleNumberOf(log.trials);
-    const report = trialReport(log, found, idle, leftOut);
-    const write = (): void => {
-      if (calibration === undefined) return;
-      const head = {
-        scenario: scenario.title,
-        log: log.name
-          .split(', ')
-          .map((path) => basename(path))
-          .join(', '),
-        trials: found.comparisons.map(({ trial }) => trial.name),
-        leftAsGiven: report.fit.leftAsGiven,
-        of: madeOf(
-          scenario,
-          found.comparisons.map(({ trial }) => trial),
-        ),
-        version: programVersion(),
-        date: new Date().toISOString().slice(0, 10),
-      };
-      writeWhole(calibration, calibrationFile(found, head, idle));
-    };
+    const { report } = found;
     const head = { title: scenario.title, job: scenario.job };
     const written = { ...head, ...(calibration === undefined ? {} : { calibration }) };
     const giving = { json: options.json === true, scenarioText: scenario.text };
     try {
-      write();
+      if (calibration !== undefined) writeWhole(calibration, found.calibration);
     } catch (fault) {
       // what was found is said even where it cannot be written
       giveDocument(fitDocument(report, head), giving);
@@ -154,11 +122,10 @@ const BOUNDS = {
   'laser-to-sieve': { above: 0, most: 100 },
 } as const;
 
-/** The plain scenario, the runs of its log that are to be fitted, and those left out. */
+/** The plain scenario and its log. */
 interface Campaign {
   readonly scenario: Scenario;
   readonly log: TrialLog;
-  readonly leftOut: TrialLog['trials'];
 }
 
 /** What the options ask for. */
@@ -167,21 +134,15 @@ async function trialsFor(options: Readonly<Record<string, unknown>>): Promise<Ca
     () => motorOf(options),
     () => loadScenario(String(options.file), { set: options.set as string[] }),
   ]);
-  if (scenario.calibration)
-    throw new InputError([
-      {
-        place: 'calibration',
-        message: 'a fit starts from the uncalibrated scenario: take calibration: out of the file',
-      },
-    ]);
+  refuseCalibrated(scenario);
   const log = await readTrialLogs(options.trials as string[], scenario, {
     reading: statedOptions(options as Parameters<typeof statedOptions>[0]),
     ...motor,
     ...(options.laserToSieve === undefined ? {} : { laserToSieve: Number(options.laserToSieve) }),
   });
-  const without = options.without as string[];
-  const leftOut = log.trials.filter(({ name }) => without.includes(name));
-  return { scenario, log: chosen(log, without), leftOut };
+  // a wrong name is reported with every other fault of the command line
+  chosenRuns(log, options.without as string[]);
+  return { scenario, log };
 }
 
 function motorOf({ noLoadCurrent, ratedCurrent }: Readonly<Record<string, unknown>>) {
@@ -195,16 +156,4 @@ function motorOf({ noLoadCurrent, ratedCurrent }: Readonly<Record<string, unknow
       },
     ]);
   return { motor };
-}
-
-function chosen(log: TrialLog, without: readonly string[]): TrialLog {
-  const names = log.trials.map(({ name }) => name);
-  const faults = without
-    .filter((name) => !names.includes(name))
-    .map((name) => ({ place: '--without', message: `no run ${name}; there are ${names.join(', ')}` }));
-  const trials = log.trials.filter(({ name }) => !without.includes(name));
-  const useful = trials.some(({ sizes, power }) => sizes || power);
-  const empty = useful ? [] : [{ place: log.name, message: 'no run has sizes or power to fit to' }];
-  if (faults.length + empty.length > 0) throw new InputError([...faults, ...empty]);
-  return { ...log, trials };
 }

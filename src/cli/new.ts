@@ -1,9 +1,9 @@
 import { basename, extname } from 'node:path';
+import { newLog } from '../answers/next/next-answer.ts';
 import { InputError } from '../scenario/errors.ts';
-import { packageCatalogue } from '../scenario/load.ts';
+import { loadScenario, packageCatalogue } from '../scenario/load.ts';
 import { scenarioTemplate } from '../scenario/template.ts';
 import { type Command, EXIT } from './command.ts';
-import { newLog } from './new-log.ts';
 import { writeWhole } from './write-file.ts';
 
 /** `new FILE`: a commented scenario to start from; `new --log FILE` an empty trial log. */
@@ -26,7 +26,7 @@ export const newScenario: Command = {
     const file = typeof options.file === 'string' ? options.file : undefined;
     const kept = options.force === true ? 'always' : 'never';
     if (typeof options.log === 'string') {
-      writeWhole(options.log, await newLog(file), kept);
+      writeWhole(options.log, newLog(file === undefined ? undefined : await loadScenario(file)), kept);
       process.stdout.write(
         `${options.log} written; fill in one line a run, then: grindloop fit ${file ?? 'my-case.yaml'} --trials ${options.log} -o cal.yaml\n`,
       );

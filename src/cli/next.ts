@@ -1,16 +1,10 @@
 import { documentJson } from '../answers/document-json.ts';
 import { gradeSheet } from '../answers/grades/grade-sheet.ts';
+import { budgetFor, nextAnswer, USUAL_VISIT } from '../answers/next/next-answer.ts';
 import { nextDocument } from '../answers/next/next-document.ts';
-import { nextKeys } from '../answers/next/next-keys.ts';
-import { type Expected, runSheet } from '../answers/next/run-sheet.ts';
 import { InputError } from '../scenario/errors.ts';
 import type { Scenario } from '../scenario/scenario.ts';
-import { searchSpace } from '../search/find/space.ts';
-import { type Budget, budgetOf } from '../search/next/budget.ts';
-import { planTrials } from '../search/next/plan.ts';
-import { posteriorOf } from '../trials/calibration/take-up.ts';
 import { emptyLog } from '../trials/log/empty-log.ts';
-import { expectedReadings } from '../trials/readings.ts';
 import { runSheetText } from '../viz/write/run-sheet.ts';
 import { checkedTogether } from './collect-faults.ts';
 import { type Command, EXIT } from './command.ts';
@@ -35,22 +29,30 @@ export const next: Command = {
   options: (argv) =>
     argv
       .positional('file', { type: 'string', describe: 'scenario', demandOption: true })
-      .option('trials', { type: 'number', default: 3, describe: `trials wanted, 1 to ${MOST_TRIALS}` })
-      .option('hours', { type: 'number', default: 6, describe: 'hours available' })
+      .option('trials', {
+        type: 'number',
+        default: USUAL_VISIT.trials,
+        describe: `trials wanted, 1 to ${MOST_TRIALS}`,
+      })
+      .option('hours', { type: 'number', default: USUAL_VISIT.hours, describe: 'hours available' })
       .option('method', {
         choices: ['laser', 'sieve'] as const,
-        default: 'laser',
+        default: USUAL_VISIT.method,
         describe: 'how the product will be measured',
       })
       .option('minutes', {
         type: 'number',
-        default: 4,
+        default: USUAL_VISIT.minutes,
         describe: 'minutes of feeding until a sample is taken, sampling included',
       })
-      .option('changeover', { type: 'number', default: 15, describe: 'minutes between two runs' })
+      .option('changeover', {
+        type: 'number',
+        default: USUAL_VISIT.changeover,
+        describe: 'minutes between two runs',
+      })
       .option('wheelchange', {
         type: 'number',
-        default: 45,
+        default: USUAL_VISIT.wheelchange,
         describe: 'minutes more where the wheel changes',
       })
       .option('here', {
@@ -76,58 +78,45 @@ export const next: Command = {
         describe:
           'write the trial log of this plan: settings and predicted readings; does not replace an existing file',
       })
-      .option('seed', { type: 'number', default: 1, describe: 'seed of the search' })
+      .option('seed', { type: 'number', default: USUAL_VISIT.seed, describe: 'seed of the search' })
       .option('json', { type: 'boolean', default: false, describe: 'print the result as JSON' })
       .option('grade', GRADED)
       .option('set', settable('change a value, e.g. --set powder.have="8 kg" (repeatable)'))
       .example('grindloop next my-case.yaml -o sheet.html', 'the trials to run, as a sheet to print')
       .example('grindloop next my-case.yaml --hours 3 --trials 2', 'what fits into three hours'),
   run: async (options) => {
-    const count = Number(options.trials);
     const [, scenario] = await checkedTogether<[unknown, Scenario]>([
       () => refuseOutside(options, BOUNDS),
       () => loadGraded(String(options.file), options),
     ]);
     if (scenario.grades) return giveGradeSheet(scenario, options);
-    const space = searchSpace(scenario);
-    if (typeof space === 'string') throw new InputError([{ place: 'sweep.factors', message: space }]);
-    const include = await included(options);
-    const posterior = posteriorOf(scenario);
-    const budget = budgetFrom(scenario, options);
-    const method = options.method === 'sieve' ? 'sieve' : 'laser';
-    const plan = planTrials(scenario, space, posterior, budget, {
-      count,
-      method,
+    const { sheet, keys, found, lines } = nextAnswer(scenario, {
+      ...visitFrom(options),
+      trials: Number(options.trials),
+      method: options.method === 'sieve' ? 'sieve' : 'laser',
       seed: Number(options.seed),
-      include,
-      ...(options.here ? { answerAt: scenario } : {}),
+      include: await included(options),
+      here: options.here === true,
     });
-    const rows = plan.runs.map((run) => ({
-      run,
-      ...expectedReadings(run.trial.scenario, posterior, 1, run.cost.duration),
-    }));
-    const sheet = runSheet(scenario, plan, rows, budget);
     const text = sheetText(sheet);
     // first on the terminal: a sheet that cannot be written is not lost
-    const found = plan.runs.length > 0 || plan.ends === 'settled';
-    const keys = nextKeys(scenario, plan, rows);
     process.stdout.write(options.json ? documentJson(nextDocument(sheet, keys, found)) : text);
-    if (typeof options.log === 'string')
-      writeWhole(options.log, logOf(rows, plan.repeat !== undefined), 'never');
+    if (typeof options.log === 'string') writeWhole(options.log, emptyLog(lines), 'never');
     if (typeof options.output === 'string')
       writeWhole(options.output, /\.html?$/i.test(options.output) ? runSheetText(sheet) : text);
     return found ? EXIT.done : EXIT.noAnswer;
   },
 };
 
-function budgetFrom(scenario: Scenario, options: Readonly<Record<string, unknown>>): Budget {
-  const minutes = (name: string): number => 60 * Number(options[name]);
-  return budgetOf(scenario, Number(options.hours), {
-    settle: minutes('minutes'),
-    sample: 0,
-    changeOver: minutes('changeover'),
-    wheelChange: minutes('wheelchange'),
-  });
+/** What the options say of the visit. */
+function visitFrom(options: Readonly<Record<string, unknown>>) {
+  const number = (name: string): number => Number(options[name]);
+  return {
+    hours: number('hours'),
+    minutes: number('minutes'),
+    changeover: number('changeover'),
+    wheelchange: number('wheelchange'),
+  };
 }
 
 /** The sheet of a visit that makes every grade of the file, one run a grade. */
@@ -141,7 +130,7 @@ function giveGradeSheet(scenario: Scenario, options: Readonly<Record<string, unk
     );
   const { sheet, lines, keys, found } = gradeSheet(
     scenario,
-    budgetFrom(scenario, options),
+    budgetFor(scenario, visitFrom(options)),
     Number(options.seed),
   );
   const text = sheetText(sheet);
@@ -169,14 +158,4 @@ async function included(options: Readonly<Record<string, unknown>>): Promise<Sce
     scenarios.push(await loadGraded(String(options.file), { set, grade: options.grade }, true));
   }
   return scenarios;
-}
-
-/** The planned runs as lines of a log, named as on the sheet. */
-function logOf(rows: readonly Expected[], repeat: boolean): string {
-  const lines = rows.map(({ run, ...readings }, i) => ({
-    name: `${i + 1}`,
-    scenario: run.trial.scenario,
-    readings,
-  }));
-  return emptyLog(repeat && lines[0] ? [...lines, { ...lines[0], name: '1 again' }] : lines);
 }

@@ -36,7 +36,40 @@ export interface Parameter {
    * block: low and high are then multiples of it.
    */
   readonly prior?: { readonly low: number; readonly high: number; readonly of?: string };
+  /** What is believed of a given value before any trial (eq. K1): what calibrates the number; one without is held as given. */
+  readonly belief?: Belief;
 }
+
+/** How a belief is laid out: normal in ln(x + offset), in ln((x − low)/(high − x)), or in x over a unit. */
+export type Scale =
+  | { readonly kind: 'log'; readonly offset: number }
+  | { readonly kind: 'logit'; readonly low: number; readonly high: number }
+  | { readonly kind: 'linear'; readonly unit: number };
+
+/** A normal belief along a scale, about the value the scenario gives. */
+export interface Belief {
+  /** Standard deviation along the scale; of the logarithm on a log scale. */
+  readonly spread: number;
+  readonly scale: Scale;
+  /** A typed value at an end of a logit's limits is believed so near to it, as a share of their distance; 0: it is exact. */
+  readonly edge?: number;
+  /** Limits closer than those of the schema (SI): beyond them a law's shape runs out. */
+  readonly within?: readonly [low: number, high: number];
+}
+
+/** A belief about the logarithm of a number. */
+export const believed = (spread: number, within?: readonly [number, number]): Belief => ({
+  spread,
+  scale: { kind: 'log', offset: 0 },
+  ...(within ? { within } : {}),
+});
+
+/** A belief about the logit of a number between two limits. */
+export const believedBetween = (low: number, high: number, spread: number, edge = 0): Belief => ({
+  spread,
+  scale: { kind: 'logit', low, high },
+  edge,
+});
 
 /** Rows of a user's table, ascending in the first column, SI. */
 export type Table = readonly (readonly [number, number])[];

@@ -1,7 +1,7 @@
-import { InputError } from '../scenario/errors.ts';
 import { bytesOfFile } from '../scenario/load.ts';
 import { type Reading, readMeasurement } from '../scenario/measurement/read-measurement.ts';
 import type { ReadOptions } from '../scenario/measurement/read-options.ts';
+import { bytesAt } from './log/log-files.ts';
 
 /** Largest measurement read [bytes]. */
 const LARGEST_FILE = 64e6;
@@ -12,14 +12,14 @@ const LARGEST_FILE = 64e6;
  * @throws InputError where the file cannot be opened, or with every open question
  */
 export async function readMeasurementFile(path: string, options: ReadOptions = {}): Promise<Reading> {
-  return readMeasurement(await bytesOf(path), path, options);
+  return readMeasurement(bytesAt(path, { readBytes: bytesOfMeasurement }), path, options);
 }
 
-/** Content of a file, or an InputError that names it. */
-export async function bytesOf(path: string): Promise<Uint8Array> {
-  try {
-    return bytesOfFile(path, LARGEST_FILE);
-  } catch (error) {
-    throw new InputError([{ place: path, message: `cannot be read: ${(error as Error).message}` }]);
-  }
+/**
+ * Content of a measurement's or a log's file on disk.
+ *
+ * @throws Error in words, which do not name the file
+ */
+export function bytesOfMeasurement(path: string): Uint8Array {
+  return bytesOfFile(path, LARGEST_FILE);
 }

@@ -211,6 +211,13 @@ test('the geometry table is what the model says of 10 % more, not of its slope',
 test('the document says what was held wherever geometry is judged, and its JSON has the bands', () => {
   const document = compareDocument(demo, plain);
   expect(document.answer).toContain(HELD);
+  // what it relies on is said before anything else, and the dust on the terminal and in JSON too
+  expect(document.answer[1]).toMatch(
+    /^The comparison relies on \d+ coefficients not confirmed by any trial; /,
+  );
+  expect(document.cautions.at(-1)).toBe(
+    'Nothing is stated of how this dust burns: K_St, p_max, LEL, MIE, MIT, LIT, LOC are an unknown hazard. Treat it as explosible until tests on your own dust say otherwise.',
+  );
   expect(document.sections.find(({ id }) => id === 'geometry')!.sentences!.join(' ')).toContain(HELD);
   const json = JSON.parse(documentJson(document));
   const own = json.wheels.find(({ name }: { name: string }) => name === 'medium-leaning');

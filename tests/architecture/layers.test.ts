@@ -11,7 +11,7 @@ const APART = [['sweep', 'trials']];
 const ON_NODE = [
   /^cli\//,
   /^scenario\/(load|package-folder)\.ts$/,
-  /^trials\/log/,
+  /^trials\/log\/file\.ts$/,
   /^sweep\/(workers|store|study)\//,
   /^viz\/(write|report|lesson|compare|notebook|image)/,
 ];
@@ -84,9 +84,7 @@ const WORKS = [
 /** Drawn by hand on a model of its own: the lesson's steps. */
 const LESSON = /^viz\/lesson\//;
 /** Commands that still compute what they print; the list may only get shorter. */
-const STILL_COMPUTING = ['compare', 'fit', 'grade', 'new-log', 'next', 'run-sheet'].map(
-  (name) => `cli/${name}.ts`,
-);
+const STILL_COMPUTING = ['compare', 'grade', 'run-sheet'].map((name) => `cli/${name}.ts`);
 
 /** Values a file imports from other files of the project; types do no work. */
 function valuesFrom(file: string): string[] {

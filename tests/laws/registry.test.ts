@@ -28,6 +28,11 @@ for (const [kind, registry] of ALL) {
         expect(value!).toBeGreaterThanOrEqual(each.minimum ?? Number.NEGATIVE_INFINITY);
         expect(value!).toBeGreaterThan(each.exclusiveMinimum ?? Number.NEGATIVE_INFINITY);
         expect(value!).toBeLessThanOrEqual(each.maximum ?? Number.POSITIVE_INFINITY);
+        // what trials may move lies within what is believed
+        const { scale, within, spread = 1 } = each.belief ?? {};
+        expect(spread).toBeGreaterThan(0);
+        if (scale?.kind === 'logit') expect(value! > scale.low && value! < scale.high).toBe(true);
+        if (within) expect(value! >= within[0] && value! <= within[1]).toBe(true);
       }
     });
   });

@@ -1,7 +1,8 @@
 import { SAFETY_CAUTION } from '../../plant/safety/checklist.ts';
 import type { TrialReport } from '../../trials/report-data.ts';
 import type { AnswerDocument, Section } from '../document.ts';
-import { coefficientFigure, coefficientTable, foretoldTable, runFigure, runTable } from './fit-tables.ts';
+import { foretoldTable } from '../foretold-table.ts';
+import { coefficientFigure, coefficientTable, runFigure, runTable } from './fit-tables.ts';
 import { coefficientSentences, fitNotes, fitSentences, runSentences } from './fit-words.ts';
 
 /**
@@ -38,11 +39,9 @@ export function fitDocument(
       figures: [runFigure(report)],
       tables: [runTable(report)],
     },
-    ...(foretold.length > 0
-      ? [{ id: 'predicted', heading: 'Predicted before the runs', tables: foretold }]
-      : []),
-    ...(heldOut.length > 0
-      ? [{ id: 'held-out', heading: 'Runs left out, predicted from the others', tables: heldOut }]
+    ...(foretold ? [{ id: 'predicted', heading: 'Predicted before the runs', tables: [foretold] }] : []),
+    ...(heldOut
+      ? [{ id: 'held-out', heading: 'Runs left out, predicted from the others', tables: [heldOut] }]
       : []),
   ];
   return {

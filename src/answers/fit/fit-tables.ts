@@ -67,24 +67,6 @@ export function runTable({ runs }: TrialReport): AnswerTable {
   };
 }
 
-/** What was predicted before the runs beside what was measured; none where no log carries predictions. */
-export function foretoldTable({ readings, inside, of }: TrialReport['foretold']): AnswerTable[] {
-  if (of === 0) return [];
-  return [
-    {
-      columns: columns('run', 'reading', 'predicted (95 %)', 'measured', 'inside'),
-      rows: readings.map(({ run, reading, unit, low, median, high, measured, inside: within }) => [
-        run,
-        unit === '' ? reading : `${reading}, ${unit}`,
-        `${short(median)} (${short(low)} to ${short(high)})`,
-        { text: short(measured), fails: !within },
-        within ? 'yes' : 'NO',
-      ]),
-      notes: [`Of ${of} readings predicted with a 95 % band ${inside} lay inside.`],
-    },
-  ];
-}
-
 /** `χ_c medium leaning`: the symbol, and whose it is where a mill has several wheels. */
 function coefficientName({ symbol, path }: TrialReport['coefficients'][number]): string {
   const wheel = /^machine\.wheels\.([^.]+)\./.exec(path)?.[1];

@@ -1,4 +1,4 @@
-import type { Parameter } from '../parameters.ts';
+import { believed, believedBetween, type Parameter } from '../parameters.ts';
 import { theModel } from '../sources.ts';
 
 const RPM = 1 / 60;
@@ -79,6 +79,7 @@ export const ROTOR_COEFFICIENTS: readonly Parameter[] = [
     maximum: 1,
     preset: assumed(0.85, '2'),
     prior: { low: 0.5, high: 1 },
+    belief: believedBetween(0.5, 1, 1, 0.05),
   },
   {
     name: 'hitFactor',
@@ -110,6 +111,7 @@ export const ROTOR_COEFFICIENTS: readonly Parameter[] = [
     maximum: 1,
     preset: assumed(0.15, '4'),
     prior: { low: 0.05, high: 0.4 },
+    belief: believed(0.5),
   },
   {
     name: 'crowdingLoad',
@@ -120,6 +122,7 @@ export const ROTOR_COEFFICIENTS: readonly Parameter[] = [
     exclusiveMinimum: 0,
     preset: assumed(6, '6'),
     prior: { low: 2, high: 20 },
+    belief: believed(0.4),
   },
   {
     name: 'idleNumber',
@@ -130,6 +133,7 @@ export const ROTOR_COEFFICIENTS: readonly Parameter[] = [
     minimum: 0,
     preset: assumed(0.8, '22'),
     prior: { low: 0.2, high: 2 },
+    belief: believed(0.2),
   },
   {
     name: 'restitution',
@@ -151,6 +155,7 @@ export const ROTOR_COEFFICIENTS: readonly Parameter[] = [
     exclusiveMinimum: 0,
     preset: assumed(1, '23'),
     prior: { low: 0.5, high: 2 },
+    belief: believed(0.3),
   },
   {
     name: 'gapLoss',

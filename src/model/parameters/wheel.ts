@@ -1,4 +1,4 @@
-import type { Parameter } from '../parameters.ts';
+import { believed, believedBetween, type Parameter } from '../parameters.ts';
 import { theModel } from '../sources.ts';
 
 const RPM = 1 / 60;
@@ -89,6 +89,7 @@ export const WHEEL_COEFFICIENTS: readonly Parameter[] = [
     exclusiveMaximum: 1,
     preset: assumed(0.6, '19'),
     prior: { low: 0.4, high: 0.8 },
+    belief: believed(0.2, [0.1, 0.95]),
   },
   {
     name: 'sharpnessLoading',
@@ -99,6 +100,7 @@ export const WHEEL_COEFFICIENTS: readonly Parameter[] = [
     minimum: 0,
     preset: assumed(0.03, '20'),
     prior: { low: 0, high: 0.1 },
+    belief: believed(0.5),
   },
   {
     name: 'cutLoading',
@@ -120,6 +122,7 @@ export const WHEEL_COEFFICIENTS: readonly Parameter[] = [
     exclusiveMaximum: 1,
     preset: assumed(0.03, '20'),
     prior: { low: 0, high: 0.2 },
+    belief: believedBetween(0, 1, 0.5),
   },
   {
     name: 'bypassLoading',
@@ -130,6 +133,7 @@ export const WHEEL_COEFFICIENTS: readonly Parameter[] = [
     minimum: 0,
     preset: assumed(0.02, '20'),
     prior: { low: 0, high: 0.1 },
+    belief: believed(0.5),
   },
   {
     name: 'leakage',
@@ -162,6 +166,7 @@ export const WHEEL_COEFFICIENTS: readonly Parameter[] = [
     maximum: 1,
     preset: assumed(0.5, '17'),
     prior: { low: 0, high: 1 },
+    belief: believedBetween(0, 1, 1, 0.05),
   },
   {
     name: 'swirlFactor',
@@ -183,6 +188,7 @@ export const WHEEL_COEFFICIENTS: readonly Parameter[] = [
     exclusiveMinimum: 0,
     preset: assumed(1, '18'),
     prior: { low: 0.6, high: 1.6 },
+    belief: believed(0.25),
   },
   {
     name: 'entranceLoss',

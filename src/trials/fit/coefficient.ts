@@ -1,15 +1,8 @@
+import type { Scale } from '../../model/parameters.ts';
 import { withValue } from '../../scenario/operating-point.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
 
-/**
- * How a coefficient's belief is laid out: normal in ln(x + offset), in ln((x − low)/(high − x)), or in x over a unit. A
- * range that begins at 0 has an offset, a share or a number between two limits is a logit, so that none is cut at its ends.
- */
-export type Scale =
-  | { readonly kind: 'log'; readonly offset: number }
-  | { readonly kind: 'logit'; readonly low: number; readonly high: number }
-  | { readonly kind: 'linear'; readonly unit: number };
-
+/** Normal in the logarithm. */
 export const LOG: Scale = { kind: 'log', offset: 0 };
 
 /** One coefficient a fit may move, on its own scale, with what was believed of it before any trial. */

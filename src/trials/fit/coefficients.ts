@@ -1,6 +1,9 @@
 import { Matrix } from 'ml-matrix';
+import { ROTOR_COEFFICIENTS } from '../../model/parameters/rotor.ts';
+import { WHEEL_COEFFICIENTS } from '../../model/parameters/wheel.ts';
+import type { Parameter } from '../../model/parameters.ts';
+import { EFFICIENCY_LAWS } from '../../model/wheel/efficiency/index.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
-import { ROTOR_BELIEFS, SHARED_BELIEFS, WHEEL_BELIEFS } from './beliefs.ts';
 import { type Coefficient, coordinateOf } from './coefficient.ts';
 import { coefficientAt } from './coefficient-at.ts';
 import { materialCoefficients } from './material.ts';
@@ -17,8 +20,11 @@ export interface Prior {
   readonly covariance: Matrix;
 }
 
-/** Part of a wheel's spread that is its own and not shared with the other wheels (15 % of χ_c `assumed`, eq. K1). */
-const OWN = { cutFactor: 0.15, sharpness: 0.1 } as const;
+/**
+ * What every wheel has of its own, with the part of its spread that is not shared with the other wheels (15 % of χ_c
+ * `assumed`, eq. K1); of all else that is believed of a wheel there is one coefficient for all of them.
+ */
+const OWN: Readonly<Record<string, number>> = { cutFactor: 0.15, sharpness: 0.1 };
 
 /**
  * Everything uncertain (eq. K1), each held by its prior and by nothing else: breakage of the material; cut and sharpness
@@ -47,25 +53,29 @@ export function priorOf(scenario: Scenario): Prior {
 /** Wheels share what is not their own: a trial on one tells something of the others. */
 function sharedVariance(a: Coefficient, b: Coefficient): number {
   if (a.wheel === undefined || b.wheel === undefined || nameOf(a) !== nameOf(b)) return 0;
-  const own = OWN[nameOf(a) as keyof typeof OWN] ?? Number.POSITIVE_INFINITY;
+  const own = OWN[nameOf(a)] ?? Number.POSITIVE_INFINITY;
   return Math.max(0, Math.min(a.spread, b.spread) ** 2 - own ** 2);
 }
 
 const nameOf = ({ path }: Coefficient): string => path.slice(path.lastIndexOf('.') + 1);
 
+/** What a wheel has of its own: cut, sharpness, and whatever its efficiency law brings. */
 function wheelCoefficients(scenario: Scenario, wheel: string): Coefficient[] {
-  return Object.entries(WHEEL_BELIEFS).flatMap(([name, belief]) =>
-    coefficientAt(scenario, `machine.wheels.${wheel}.coefficients.${name}`, belief, { wheel }),
-  );
+  const base = `machine.wheels.${wheel}`;
+  const { law } = scenario.machine.wheels[wheel]!.efficiency;
+  return [
+    ...Object.keys(OWN).map((name) => `${base}.coefficients.${name}`),
+    ...believedNames(EFFICIENCY_LAWS[law]?.parameters ?? []).map((name) => `${base}.efficiency.${name}`),
+  ].flatMap((path) => coefficientAt(scenario, path, { wheel }));
 }
 
 /** One coefficient for all wheels: where their values differ they keep their distance along the scale. */
 function sharedCoefficients(scenario: Scenario, taken: ReadonlySet<string>): Coefficient[] {
-  return Object.entries(SHARED_BELIEFS).flatMap(([name, belief]) => {
+  return believedNames(WHEEL_COEFFICIENTS, (name) => OWN[name] === undefined).flatMap((name) => {
     const [first, ...rest] = Object.keys(scenario.machine.wheels)
       .map((wheel) => `machine.wheels.${wheel}.coefficients.${name}`)
       .filter((path) => !taken.has(path))
-      .flatMap((path) => coefficientAt(scenario, path, belief));
+      .flatMap((path) => coefficientAt(scenario, path));
     if (!first) return [];
     const middle = coordinateOf(first, first.prior);
     const also = rest.map(({ path, prior }) => ({ path, shift: coordinateOf(first, prior) - middle }));
@@ -74,9 +84,17 @@ function sharedCoefficients(scenario: Scenario, taken: ReadonlySet<string>): Coe
 }
 
 function rotorCoefficients(scenario: Scenario): Coefficient[] {
-  return Object.entries(ROTOR_BELIEFS).flatMap(([name, belief]) =>
-    coefficientAt(scenario, `machine.rotor.coefficients.${name}`, belief, {}, FALLBACK[name]),
+  return believedNames(ROTOR_COEFFICIENTS).flatMap((name) =>
+    coefficientAt(scenario, `machine.rotor.coefficients.${name}`, {}, FALLBACK[name]),
   );
+}
+
+/** Names of those numbers of a block of which something is believed. */
+export function believedNames(
+  records: readonly Parameter[],
+  kept: (name: string) => boolean = () => true,
+): string[] {
+  return records.flatMap(({ name, belief }) => (belief && kept(name) ? [name] : []));
 }
 
 /** A hand-made scenario may lack the power factor, which then is 1. */

@@ -1,6 +1,7 @@
+import { FRAGMENT_LAWS } from '../../model/breakage/fragments/index.ts';
+import { SELECTION_LAWS } from '../../model/breakage/selection/index.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
 import { formatNumber } from '../../scenario/units/display.ts';
-import { type Belief, LAW_BELIEFS } from './beliefs.ts';
 import type { Coefficient } from './coefficient.ts';
 import { coefficientAt } from './coefficient-at.ts';
 
@@ -16,8 +17,8 @@ export function materialCoefficients(scenario: Scenario): Coefficient[] {
     const called = (symbol: string): string =>
       components.length > 1 ? `${symbol} (${material.name})` : symbol;
     return (['selection', 'fragments'] as const).flatMap((kind) =>
-      Object.entries(beliefsOf(kind, material[kind].law)).flatMap(([name, belief]) =>
-        coefficientAt(scenario, `${base}.${kind}.${name}`, belief).map((one) => ({
+      believedOf(kind, material[kind].law).flatMap((name) =>
+        coefficientAt(scenario, `${base}.${kind}.${name}`).map((one) => ({
           ...one,
           symbol: called(one.symbol),
         })),
@@ -26,9 +27,10 @@ export function materialCoefficients(scenario: Scenario): Coefficient[] {
   });
 }
 
-/** Beliefs about the parameters of a law; none where it has no free one. */
-function beliefsOf(kind: 'selection' | 'fragments', law: string): Readonly<Record<string, Belief>> {
-  return LAW_BELIEFS[`${kind} ${law}`] ?? {};
+/** Parameters of a law that trials may move: those of which its records say what is believed. */
+function believedOf(kind: 'selection' | 'fragments', law: string): string[] {
+  const { parameters = [] } = (kind === 'selection' ? SELECTION_LAWS : FRAGMENT_LAWS)[law] ?? {};
+  return parameters.flatMap(({ name, belief }) => (belief ? [name] : []));
 }
 
 /** What of the materials no trial can move, in words: components of too small a share, laws without a free coefficient. */
@@ -47,8 +49,7 @@ export function leftAsGiven({ components }: Scenario): string[] {
   });
 }
 
-const anyOf = (kind: 'selection' | 'fragments', law: string): boolean =>
-  Object.keys(beliefsOf(kind, law)).length > 0;
+const anyOf = (kind: 'selection' | 'fragments', law: string): boolean => believedOf(kind, law).length > 0;
 
 function materialPath(scenario: Scenario, component: number): string {
   const listed = Object.keys(scenario.provenance).some((path) => path.startsWith('components.'));

@@ -1,5 +1,6 @@
+import type { Scale } from '../../model/parameters.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
-import { type Coefficient, coordinateOf, LOG, numberAt, type Scale } from './coefficient.ts';
+import { type Coefficient, coordinateOf, LOG, numberAt } from './coefficient.ts';
 import { limitsOf } from './coefficient-at.ts';
 import { NORMAL_95 } from './quantile.ts';
 

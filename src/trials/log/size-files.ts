@@ -1,32 +1,37 @@
-import { dirname, resolve } from 'node:path';
 import { FEED_LAWS } from '../../model/psd/feed/index.ts';
 import { type Fault, InputError } from '../../scenario/errors.ts';
 import { percentileOf } from '../../scenario/measurement/measured-curve.ts';
 import type { MeasuredSample } from '../../scenario/measurement/measured-sample.ts';
+import { readMeasurement } from '../../scenario/measurement/read-measurement.ts';
 import type { ReadOptions } from '../../scenario/measurement/read-options.ts';
 import { type Averaged, averageRepeats } from '../../scenario/measurement/replicates.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
-import { readMeasurementFile } from '../measurement-file.ts';
+import { bytesAt, type LogFiles } from './log-files.ts';
 import type { LogRow } from './rows.ts';
 
+/** A row whose size files have their places. */
+export interface PlacedRow extends Omit<LogRow, 'files'> {
+  readonly files: readonly { readonly name: string; readonly place: string }[];
+}
+
 /** All samples of a row's files as one: they are repeats, unless the row names one. What is wrong goes to `faults`. */
-export async function sizesOfRow(
-  row: LogRow,
-  log: string,
+export function sizesOfRow(
+  row: PlacedRow,
+  files: LogFiles,
   reading: ReadOptions,
   faults: Fault[],
-): Promise<Averaged | undefined> {
+): Averaged | undefined {
   const options = { ...reading, ...statedInRow(row, faults) };
   const samples: MeasuredSample[] = [];
   for (const file of row.files) {
     try {
-      const { samples: found } = await readMeasurementFile(resolve(dirname(log), file), options);
+      const { samples: found } = readMeasurement(bytesAt(file.place, files), file.place, options);
       const wanted = row.cells.sample;
       const used = wanted === undefined ? found : found.filter(({ name }) => name === wanted);
       if (used.length === 0)
         faults.push({
           place: row.place,
-          message: `${file} has no sample ${wanted}; there are ${found.map(({ name }) => name).join(', ')}`,
+          message: `${file.name} has no sample ${wanted}; there are ${found.map(({ name }) => name).join(', ')}`,
         });
       samples.push(...used);
     } catch (error) {
@@ -61,7 +66,7 @@ const WORDS = {
 } as const;
 
 /** What the row's own columns state of its size files. */
-function statedInRow({ cells, place }: LogRow, faults: Fault[]): ReadOptions {
+function statedInRow({ cells, place }: PlacedRow, faults: Fault[]): ReadOptions {
   const stated: Record<string, string> = {};
   for (const [name, words] of Object.entries(WORDS)) {
     const cell = cells[name]?.trim();
@@ -77,18 +82,14 @@ function statedInRow({ cells, place }: LogRow, faults: Fault[]): ReadOptions {
 }
 
 /** One size file for two runs, or two files with one curve to the last digit: one of them belongs to another run. */
-export function sharedFiles(
-  rows: readonly LogRow[],
-  log: string,
-  sizes: readonly (Averaged | undefined)[],
-): Fault[] {
+export function sharedFiles(rows: readonly PlacedRow[], sizes: readonly (Averaged | undefined)[]): Fault[] {
   const faults: Fault[] = [];
-  const users = new Map<string, LogRow>();
-  const curves = new Map<string, { row: LogRow; files: string }>();
+  const users = new Map<string, PlacedRow>();
+  const curves = new Map<string, { row: PlacedRow; files: string }>();
   for (const [i, row] of rows.entries()) {
     const own = new Set<string>();
-    for (const file of row.files) {
-      const key = `${resolve(dirname(log), file)}|${row.cells.sample ?? ''}`;
+    for (const { name: file, place } of row.files) {
+      const key = `${place}|${row.cells.sample ?? ''}`;
       const other = users.get(key);
       if (own.has(key))
         faults.push({ place: row.place, message: `names ${file} twice; a repeat has a file of its own` });
@@ -104,17 +105,18 @@ export function sharedFiles(
     if (!sample || own.size === 0) continue;
     const key = JSON.stringify(sample.points);
     const twin = curves.get(key);
-    if (twin && twin.files !== row.files.join())
+    const names = row.files.map(({ name }) => name);
+    if (twin && twin.files !== names.join())
       faults.push({
         place: row.place,
-        message: `the curve of ${row.files.join(', ')} is that of ${twin.files} (${nameOf(twin.row)}) to the last digit; name the file of this run`,
+        message: `the curve of ${names.join(', ')} is that of ${twin.files} (${nameOf(twin.row)}) to the last digit; name the file of this run`,
       });
-    else curves.set(key, { row, files: row.files.join() });
+    else curves.set(key, { row, files: names.join() });
   }
   return faults;
 }
 
-function nameOf({ cells, place }: LogRow): string {
+function nameOf({ cells, place }: PlacedRow): string {
   return cells.trial === undefined ? place : `run ${cells.trial}`;
 }
 

@@ -13,7 +13,7 @@ import {
 import { tmpdir } from 'node:os';
 import { join, resolve } from 'node:path';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
-import { runHere } from '../../fuzz/command-line/run.ts';
+import { runHere } from '../../program.ts';
 
 const DEMO = resolve('scenarios/erythritol.yaml');
 const TRIALS = resolve('scenarios/data/trials/erythritol.csv');

@@ -46,6 +46,32 @@ describe('what is fitted', () => {
     expect(leftAsGiven(few)).toEqual([expect.stringContaining('silica, 2 % of the feed')]);
   });
 
+  test('is what the records of a law say is believed, so that a law added later is calibrated too', () => {
+    const [first] = scenario.components;
+    const fragments = { law: 'two-power', fineShare: 0.4, fineExponent: 0.8, coarseExponent: 4 };
+    const changed = {
+      ...scenario,
+      components: [{ ...first!, material: { ...first!.material, fragments } }],
+    };
+    const fitted = (one: Scenario): string[] =>
+      priorOf(one).coefficients.flatMap(({ path }) => (/fragments/.test(path) ? [path] : []));
+    expect(fitted(changed)).toEqual([
+      'material.fragments.fineShare',
+      'material.fragments.fineExponent',
+      'material.fragments.coarseExponent',
+    ]);
+    const share = priorOf(changed).coefficients.find(({ path }) => path.endsWith('fineShare'))!;
+    expect(share).toMatchObject({ prior: 0.4, scale: { kind: 'logit', low: 0, high: 1 }, spread: 0.8 });
+    expect(
+      fitted({
+        ...changed,
+        components: [
+          { ...first!, material: { ...first!.material, fragments: { law: 'table', points: [[0.1, 0.2]] } } },
+        ],
+      }),
+    ).toEqual([]);
+  });
+
   test('materials made ready once give every trial the point it has alone', () => {
     const { coefficients, mean } = priorOf(scenario);
     const model = trialModel(coefficients);
@@ -76,16 +102,16 @@ describe('what is claimed', () => {
   });
 
   test('a run at other settings than the log says is named, and the others stand', () => {
-    const random = seeded(43);
+    const random = seeded(44);
     const truth = hiddenTruth(scenario, random, undefined, RUNS);
     const trials = campaign(scenario, truth, 6, 'laser', random);
     const good = fitTrials(scenario, trials, LIGHT)!;
     expect(trialMisfits(good.solution, good.comparisons).every(({ fits }) => fits)).toBe(true);
     expect(good.suspects).toEqual([]);
-    // the wheel ran at half the speed that was written down
+    // the wheel ran at twice the speed that was written down
     const wrong = trials.map((trial, i) =>
       i === 1
-        ? { ...trial, scenario: scenarioAt(scenario, { ...RUNS[1]!, wheelSpeed: 2 * RUNS[1]!.wheelSpeed }) }
+        ? { ...trial, scenario: scenarioAt(scenario, { ...RUNS[1]!, wheelSpeed: RUNS[1]!.wheelSpeed / 2 }) }
         : trial,
     );
     const found = fitTrials(scenario, wrong, LIGHT)!;

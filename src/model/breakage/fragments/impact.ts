@@ -1,4 +1,4 @@
-import type { LawChoice } from '../../parameters.ts';
+import { believed, type LawChoice } from '../../parameters.ts';
 import { SOURCES, theModel } from '../../sources.ts';
 import type { FragmentLaw } from './law.ts';
 
@@ -22,6 +22,7 @@ export const impact: FragmentLaw = {
       usual: { low: 0.2, high: 3 },
       exclusiveMinimum: 0,
       maximum: 10,
+      belief: believed(0.3, [0.05, 6]),
     },
     {
       name: 'finesScale',
@@ -33,6 +34,7 @@ export const impact: FragmentLaw = {
       exclusiveMinimum: 0,
       maximum: 1e-3,
       preset: { value: 1e-6, label: 'assumed', source: `hardly shows in a product: ${theModel('11')}` },
+      belief: believed(0.4),
     },
   ],
   undersize: (p, size, parent) => (size >= parent ? 1 : shape(p, size) / shape(p, parent)),

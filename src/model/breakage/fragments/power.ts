@@ -1,3 +1,4 @@
+import { believed } from '../../parameters.ts';
 import { theModel } from '../../sources.ts';
 import type { FragmentLaw } from './law.ts';
 
@@ -19,6 +20,7 @@ export const power: FragmentLaw = {
       meaning: 'exponent of the size ratio',
       exclusiveMinimum: 0,
       maximum: 20,
+      belief: believed(0.3, [0.05, 6]),
     },
   ],
   undersize: ({ exponent }, size, parent) => (size >= parent ? 1 : (size / parent) ** (exponent as number)),

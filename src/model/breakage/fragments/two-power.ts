@@ -1,3 +1,4 @@
+import { believed, believedBetween } from '../../parameters.ts';
 import { SOURCES } from '../../sources.ts';
 import type { FragmentLaw } from './law.ts';
 
@@ -17,6 +18,7 @@ export const twoPower: FragmentLaw = {
       meaning: 'share of the fine branch',
       minimum: 0,
       maximum: 1,
+      belief: believedBetween(0, 1, 0.8),
     },
     {
       name: 'fineExponent',
@@ -27,6 +29,7 @@ export const twoPower: FragmentLaw = {
       meaning: 'exponent of the fine branch',
       exclusiveMinimum: 0,
       maximum: 10,
+      belief: believed(0.3, [0.05, 6]),
     },
     {
       name: 'coarseExponent',
@@ -37,6 +40,7 @@ export const twoPower: FragmentLaw = {
       meaning: 'exponent of the coarse branch',
       exclusiveMinimum: 0,
       maximum: 20,
+      belief: believed(0.3),
     },
   ],
   undersize: ({ fineShare, fineExponent, coarseExponent }, size, parent) => {

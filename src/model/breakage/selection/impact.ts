@@ -1,4 +1,5 @@
 import { lost } from '../../exponential.ts';
+import { believed } from '../../parameters.ts';
 import { SOURCES } from '../../sources.ts';
 import type { SelectionLaw } from './law.ts';
 
@@ -22,6 +23,7 @@ export const impact: SelectionLaw = {
       usual: { low: 2e-3, high: 20 },
       exclusiveMinimum: 0,
       maximum: 100,
+      belief: believed(1),
     },
     {
       name: 'threshold',
@@ -33,6 +35,7 @@ export const impact: SelectionLaw = {
       usual: { low: 0, high: 20 },
       minimum: 0,
       maximum: 100,
+      belief: believed(1),
     },
   ],
   probability: ({ friability, threshold }, size, { energy }) => {

@@ -1,3 +1,4 @@
+import { believed } from '../../parameters.ts';
 import { SOURCES } from '../../sources.ts';
 import type { SelectionLaw } from './law.ts';
 
@@ -20,6 +21,7 @@ export const logEnergy: SelectionLaw = {
       exclusiveMinimum: 0,
       maximum: 5,
       preset: { value: 0.235, label: 'published', source: `limestone, ${SOURCES.choAustin2003}` },
+      belief: believed(0.3),
     },
     {
       name: 'energy',
@@ -29,6 +31,7 @@ export const logEnergy: SelectionLaw = {
       meaning: 'least energy that breaks the reference size',
       exclusiveMinimum: 0,
       preset: { value: 130, label: 'published', source: `limestone, ${SOURCES.choAustin2003}` },
+      belief: believed(1),
     },
     {
       name: 'exponent',
@@ -39,6 +42,7 @@ export const logEnergy: SelectionLaw = {
       minimum: 0,
       maximum: 5,
       preset: { value: 0.58, label: 'published', source: `limestone, ${SOURCES.choAustin2003}` },
+      belief: believed(0.3),
     },
     {
       name: 'referenceSize',

@@ -1,3 +1,4 @@
+import { believed } from '../../parameters.ts';
 import { SOURCES } from '../../sources.ts';
 import type { SelectionLaw } from './law.ts';
 import { farFromReference } from './reference-speed.ts';
@@ -22,6 +23,7 @@ export const power: SelectionLaw = {
       meaning: 'breakage probability at the reference size and speed',
       exclusiveMinimum: 0,
       maximum: 1e3,
+      belief: believed(1),
     },
     {
       name: 'exponent',
@@ -32,6 +34,7 @@ export const power: SelectionLaw = {
       meaning: 'exponent of size',
       minimum: 0,
       maximum: 5,
+      belief: believed(0.3),
     },
     {
       name: 'referenceSize',

@@ -1,0 +1,28 @@
+import { formatNumber } from '../scenario/units/display.ts';
+import type { Coverage } from '../trials/foretold.ts';
+import { type AnswerTable, columns } from './document.ts';
+
+const short = (value: number): string => formatNumber(value, 3);
+
+/**
+ * What was predicted before the runs beside what was measured, run by run, with the count of readings inside their 95 % bands
+ * as its note. `fit` and the report of trials show the same table.
+ *
+ * @param coverage of the trials of a log, as `coverageOf` gives it
+ * @returns undefined where no run carries predictions that were measured
+ * @example foretoldTable(coverageOf(log.trials))?.notes // ['Of 12 readings predicted with a 95 % band 11 lay inside.']
+ */
+export function foretoldTable({ readings, inside, of }: Coverage): AnswerTable | undefined {
+  if (of === 0) return undefined;
+  return {
+    columns: columns('run', 'reading', 'predicted (95 %)', 'measured', 'inside'),
+    rows: readings.map(({ run, reading, unit, low, median, high, measured, inside: within }) => [
+      run,
+      unit === '' ? reading : `${reading}, ${unit}`,
+      `${short(median)} (${short(low)} to ${short(high)})`,
+      { text: short(measured), fails: !within },
+      within ? 'yes' : 'NO',
+    ]),
+    notes: [`Of ${of} readings predicted with a 95 % band ${inside} lay inside.`],
+  };
+}
