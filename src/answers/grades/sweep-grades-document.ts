@@ -13,7 +13,7 @@ import { openingOf } from '../verdict-words.ts';
 import { gradeCurves } from './grade-curves.ts';
 import { forecastSentences, forecastTable } from './grade-forecast.ts';
 import { trialSection } from './grade-trials.ts';
-import { gradeFigure, gradeTable, watchWords } from './grades-tables.ts';
+import { gradeTable, watchWords } from './grades-tables.ts';
 import { orderKeys, orderSection } from './order-words.ts';
 import type { GradeSwept, SharedRows, SweepGrades } from './sweep-grades.ts';
 
@@ -36,7 +36,7 @@ export function sweepGradesDocument(
   const whole = audience === 'engineer';
   const answers = grades.map((grade) => ({ ...grade, words: answerOf(grade.best, grade.file) }));
   const sections: Section[] = [
-    { id: 'grades', heading: 'Grade by grade', tables: [gradeTable(points)], figures: gradeFigure(points) },
+    { id: 'grades', heading: 'Grade by grade', tables: [gradeTable(points)] },
     ...(planes
       ? [
           {
