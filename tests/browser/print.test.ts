@@ -3,9 +3,10 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { Browser } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { reportText } from '../../src/viz/write/report.ts';
 import { findBrowser, launch, open } from './chromium.ts';
 import { pagesFilled } from './printed-pages.ts';
-import { demo, sweepPage } from './sweep-page.ts';
+import { demoParts } from './sweep-page.ts';
 
 const executable = findBrowser();
 const MM = 72 / 25.4;
@@ -18,7 +19,7 @@ describe.skipIf(executable === undefined)('the report on paper', () => {
   let browser: Browser;
 
   beforeAll(async () => {
-    writeFileSync(file, sweepPage(await demo()));
+    writeFileSync(file, reportText(await demoParts()));
     browser = await launch(executable!);
   });
   afterAll(async () => {
