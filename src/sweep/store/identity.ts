@@ -14,7 +14,8 @@ function deciding(study: Study, version: string): Readonly<Record<string, unknow
   const scenario = grades ? { ...rest, grades: specsOf(grades) } : rest;
   const { points, file, ...plan } = study.plan;
   const design = designNamed(plan.design).extends || points === undefined ? plan : { ...plan, points };
-  return { scenario, design, quantities: study.quantities, curves: study.curves, version };
+  const { quantities, curves, lawModules } = study;
+  return { scenario, design, quantities, curves, ...(lawModules ? { lawModules } : {}), version };
 }
 
 function specsOf(grades: NonNullable<Study['scenario']['grades']>): Readonly<Record<string, unknown>> {

@@ -2,6 +2,7 @@ import { DEFAULT_POINTS } from '../../scenario/design/design.ts';
 import { designNamed } from '../../scenario/design/designs.ts';
 import { type Fault, InputError } from '../../scenario/errors.ts';
 import { quantityNamed } from '../../scenario/outcome/quantities.ts';
+import { type LawVersions, usedFromOutside, versionsOf } from '../../scenario/outside/laws-used.ts';
 import type { Scenario, SweepPlan } from '../../scenario/scenario.ts';
 import { DEFAULT_SEED } from './compile.ts';
 import { defaultQuantities, storedQuantity } from './quantities.ts';
@@ -42,7 +43,15 @@ export function studyOf(scenario: Scenario, options: StudyOptions = {}): Study {
     ...(points === undefined ? {} : { points }),
   };
   const quantities = [...new Set(options.quantities ?? defaultQuantities(scenario))];
-  return { scenario, plan, quantities, curves: options.curves ?? false };
+  const study = { scenario, plan, quantities, curves: options.curves ?? false };
+  const lawModules = lawModulesOf(study);
+  return lawModules ? { ...study, lawModules } : study;
+}
+
+/** Versions of the modules a study relies on; undefined where all is the program's own. */
+export function lawModulesOf({ scenario, plan, quantities }: Study): LawVersions | undefined {
+  const names = quantities.map((name) => storedQuantity(name)?.quantity.name ?? name);
+  return versionsOf(usedFromOutside(scenario, { design: plan.design, quantities: names }));
 }
 
 function countFaults({ points, seed }: StudyOptions): Fault[] {

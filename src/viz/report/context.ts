@@ -37,6 +37,8 @@ export interface Context {
   readonly trials: readonly MeasuredTrial[];
   /** Whether the reader may see the inside. */
   readonly whole: boolean;
+  /** Whether the page carries the model; it cannot carry laws of the user's own. */
+  readonly live: boolean;
   /** Quantity coloured at first; absent where the sweep stored none. */
   readonly quantity: string | undefined;
   /** Axes of the window; absent where fewer than two numbers were swept. */
