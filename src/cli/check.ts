@@ -6,6 +6,7 @@ import { unconfirmedCoefficients } from '../scenario/outcome/unconfirmed.ts';
 import { LAW_KINDS } from '../scenario/outside/law-module.ts';
 import { originWords, usedFromOutside } from '../scenario/outside/laws-used.ts';
 import type { Provenance, Scenario } from '../scenario/scenario.ts';
+import { placed } from '../scenario/scenario-of-grade.ts';
 import { formatNumber, isShownUnit, labelOf } from '../scenario/units/display.ts';
 import { columnsOf } from './columns.ts';
 import { type Command, EXIT } from './command.ts';
@@ -25,7 +26,7 @@ export const check: Command = {
     const { provenance, uncertain, warnings, proposed } = scenario;
     const unconfirmed = unconfirmedCoefficients(scenario);
     const grades = Object.fromEntries(
-      Object.entries(scenario.grades ?? {}).map(([name, { spec, goal }]) => [
+      placed(scenario.grades).map(([name, { spec, goal }]) => [
         name,
         { spec: spec.map(({ text }) => text), goal: goal?.text ?? null },
       ]),
@@ -90,7 +91,7 @@ function rowOf([path, value]: readonly [string, Provenance], part: string): stri
 
 /** Laws and words that stand for a choice among several. */
 function choicesOf(scenario: Scenario): string[][] {
-  const { components, machine, settings, air, goal, spec, grades = {} } = scenario;
+  const { components, machine, settings, air, goal, spec, grades } = scenario;
   const rows = components.flatMap(({ material, feed }) => [
     [
       `  ${material.name}`,
@@ -105,7 +106,7 @@ function choicesOf(scenario: Scenario): string[][] {
   rows.push(['  air flow', `stated at the ${air.flowState} state`]);
   for (const { text } of spec) rows.push(['  spec', text]);
   if (goal) rows.push(['  goal', goal.text]);
-  for (const [name, grade] of Object.entries(grades)) {
+  for (const [name, grade] of placed(grades)) {
     const own = grade.spec.slice(spec.length).map(({ text }) => text);
     const its = grade.goal && grade.goal.text !== goal?.text ? [grade.goal.text] : [];
     rows.push([`  grade ${name}`, [...own, ...its].join('; ')]);

@@ -6,6 +6,7 @@ import { courseFigure } from './course.ts';
 import { dotsFigure } from './dots.ts';
 import { effectsFigure } from './effects.ts';
 import { gradeFigure } from './grade.ts';
+import { gradePlanesFigure } from './grade-planes.ts';
 import { indicesFigure } from './indices.ts';
 import { ladderFigure } from './ladder.ts';
 import { linesFigure } from './lines.ts';
@@ -34,6 +35,7 @@ export const FIGURES = {
   lines: linesFigure,
   dots: dotsFigure,
   course: courseFigure,
+  'grade-planes': gradePlanesFigure,
 } as const;
 
 export type FigureName = keyof typeof FIGURES;
