@@ -6,6 +6,7 @@ import { type Expression, namesIn } from '../../scenario/expression/expression.t
 import { valueAt } from '../../scenario/operating-point.ts';
 import { quantityNamed } from '../../scenario/outcome/quantities.ts';
 import { outOfRange } from '../../scenario/read/limits.ts';
+import { isLogo } from '../../scenario/read/logo.ts';
 import { parametersOf } from '../../scenario/read/parameters-of.ts';
 import type { Scenario, Speed } from '../../scenario/scenario.ts';
 import { isShownUnit } from '../../scenario/units/display.ts';
@@ -28,6 +29,7 @@ function hasTexts({
   title,
   text,
   job,
+  logo,
   warnings,
   provenance,
   proposed,
@@ -40,6 +42,7 @@ function hasTexts({
     ) &&
     isRecord(job) &&
     Object.values(job).every(isText) &&
+    (logo === undefined || isLogo(logo)) &&
     warnings.every(({ code, message }) => isText(code) && isText(message)) &&
     Object.values(provenance).every(isEvidence)
   );

@@ -24,6 +24,8 @@ export interface SweepSource {
   /** ISO date. */
   readonly date: string;
   readonly audience: Audience;
+  /** Whether a customer's document names who ran the mill. */
+  readonly operator?: boolean;
   /** A second machine, laid over the ladder. */
   readonly beside?: Scenario;
 }

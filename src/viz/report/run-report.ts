@@ -1,3 +1,4 @@
+import { footWords } from '../../answers/customer/job-fields.ts';
 import type { Audience } from '../../answers/evidence-sentence.ts';
 import { standsOn } from '../../answers/evidence-sentence.ts';
 import { sourceWords } from '../../answers/figure-source.ts';
@@ -16,8 +17,9 @@ import type { Scenario } from '../../scenario/scenario.ts';
 import type { LoggedTrial } from '../../trials/log/logged.ts';
 import { html } from '../html/template.ts';
 import { controlsOf } from './controls.ts';
+import { customerReport } from './customer-report.ts';
 import type { ReportParts } from './parts.ts';
-import { plainJson } from './plain.ts';
+import { modelJson } from './plain.ts';
 import { pointFigures, type Still, stillOf } from './point-figures.ts';
 import type { ReportData } from './report-data.ts';
 import { answerSection } from './sections/answer.ts';
@@ -34,6 +36,8 @@ export interface RunMade {
   /** ISO date. */
   readonly date: string;
   readonly audience: Audience;
+  /** Whether a customer's document names who ran the mill. */
+  readonly operator?: boolean;
   readonly trials?: readonly LoggedTrial[];
   /** A second machine, laid over the ladder. */
   readonly beside?: Scenario;
@@ -45,14 +49,19 @@ const SETTINGS = ['wheel', 'wheelSpeed', 'rotorSpeed', 'feedRate'];
 /** The report of one operating point: a sweep's report without window, surfaces and what matters. */
 export function runReport(
   scenario: Scenario,
-  { version, date, audience, trials = [], beside }: RunMade,
+  { version, date, audience, operator = false, trials = [], beside }: RunMade,
 ): ReportParts {
   const whole = audience === 'engineer';
   const used = usedFromOutside(scenario);
   const live = whole && used.length === 0;
-  const view = pointView(scenario);
   const own = asInFile(scenario);
   const answer = answerOf(own, scenario);
+  const runs = measuredRuns(scenario, trials);
+  if (audience === 'customer') {
+    const document = { scenario, answer, trials, runs, operator, ...(beside ? { beside } : {}) };
+    return customerReport(document, reportJson(own, answer), { version, date });
+  }
+  const view = pointView(scenario);
   const controls = controlsOf(scenario, []);
   const compared = controls.filter(({ path }) => SETTINGS.includes(path));
   const measured = measuredTrials(trials, compared);
@@ -72,7 +81,6 @@ export function runReport(
         }),
       )
     : undefined;
-  const runs = measuredRuns(scenario, trials);
   const tried = trialPart(scenario, trials, runs, whole, take);
   const links = [
     ['answer', 'Answer'],
@@ -106,11 +114,12 @@ export function runReport(
     chokedBecause: '',
     trials: measured,
     stills: taken.map(({ still }) => still),
-    ...(live ? { live: { scenario: plainJson({ ...scenario, text: '' }) } } : {}),
+    ...(live ? { live: { scenario: modelJson(scenario) } } : {}),
   };
   const { title, job, text } = scenario;
   return {
     title,
+    foot: footWords(job),
     body: html`<a class="skip" href="#answer">To the answer</a>${headSection(title, job, links)}
 <main class="report">${answerSection(answer, standsOn(scenario, audience), watchWords(scenario), measuredSentences(scenario, runs))}
 ${tried}

@@ -1,9 +1,10 @@
+import { footWords } from '../../answers/customer/job-fields.ts';
 import { standsOn } from '../../answers/evidence-sentence.ts';
 import { sourceWords } from '../../answers/figure-source.ts';
 import { measuredRuns, measuredSentences } from '../../answers/measured-runs.ts';
 import { measuredNear, measuredTrials } from '../../answers/measured-trials.ts';
 import { pointView } from '../../answers/point-view.ts';
-import { recommend } from '../../answers/recommend.ts';
+import { type Recommendation, recommend } from '../../answers/recommend.ts';
 import { answerOf } from '../../answers/report-answer.ts';
 import { reportJson } from '../../answers/report-json.ts';
 import { turnsView } from '../../answers/setting-corrections.ts';
@@ -15,6 +16,7 @@ import { type UsedFromOutside, usedFromOutside } from '../../scenario/outside/la
 import { type Html, html } from '../html/template.ts';
 import { axesOf, type Context, marksOf, positionOf, type SweepSource, take, wordsOf } from './context.ts';
 import { controlsOf } from './controls.ts';
+import { customerReport } from './customer-report.ts';
 import { type Deflate, packSweep } from './pack-sweep.ts';
 import type { ReportParts } from './parts.ts';
 import {
@@ -26,7 +28,7 @@ import {
   surfacesPart,
   sweptPart,
 } from './parts-of-sweep.ts';
-import { plainJson } from './plain.ts';
+import { modelJson } from './plain.ts';
 import { pointFigures } from './point-figures.ts';
 import type { ReportData } from './report-data.ts';
 import { answerSection } from './sections/answer.ts';
@@ -46,6 +48,7 @@ export function sweepReport(source: SweepSource, deflate: Deflate): ReportParts 
   const all = tableFromStore(study.scenario, study.plan.factors, source.stored.columns, source.rows);
   const context = contextOf(source, all);
   const { whole, live, best } = context;
+  if (source.audience === 'customer') return forCustomer(source, best);
   const used = usedOf(source);
   const view = pointView(best.scenario);
   const answer = answerOf(best, study.scenario);
@@ -86,6 +89,7 @@ export function sweepReport(source: SweepSource, deflate: Deflate): ReportParts 
   ];
   return {
     title,
+    foot: footWords(job),
     body: html`<a class="skip" href="#answer">To the answer</a>${headSection(title, job, links)}
 <main class="report${tried && ' tried'}">${answerSection(answer, standsOn(best.scenario, source.audience), watchWords(best.scenario), measuredSentences(study.scenario, runs))}
 ${whole ? notLiveHtml(used) : undefined}
@@ -98,6 +102,18 @@ ${rest.map(([, , section]) => section)}</main>`,
       source: sourceWords(best.scenario, `${title}, sweep of ${source.stored.size} points`),
     },
   };
+}
+
+/** The same for a customer: the document of the settings recommended. */
+function forCustomer(
+  { stored, trials, operator = false, beside, date }: SweepSource,
+  best: Recommendation,
+): ReportParts {
+  const { scenario: file } = stored.study;
+  const answer = answerOf(best, file);
+  const runs = measuredRuns(file, trials);
+  const document = { scenario: best.scenario, answer, trials, runs, operator, ...(beside ? { beside } : {}) };
+  return customerReport(document, reportJson(best, answer), { version: stored.version, date });
 }
 
 type Part = readonly [id: string, name: string, section: Html];
@@ -155,6 +171,6 @@ function dataOf(context: Context, window: WindowPart | undefined, deflate: Defla
     showBands: best.scenario.calibration !== undefined,
     trials: context.trials,
     stills: context.stills,
-    ...(live ? { live: { scenario: plainJson({ ...best.scenario, text: '' }) } } : {}),
+    ...(live ? { live: { scenario: modelJson(best.scenario) } } : {}),
   };
 }

@@ -27,7 +27,7 @@ export function trialPart(
     balance: balanceTable(trials),
     energy: energyTable(trials),
     flags: [...flagsOf(trials), ...remarksOf(trials)],
-    curves: trialCurves(scenario, trials, whole).map(take),
+    curves: trialCurves(scenario, trials).map(take),
     count: trials.length,
     whole,
   });

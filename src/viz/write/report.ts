@@ -1,14 +1,17 @@
+import { pageFoot } from '../html/page-foot.ts';
 import type { ReportParts } from '../report/parts.ts';
 import { plainJson } from '../report/plain.ts';
 import { bundleText, plottingText } from './bundles.ts';
 import { documentText } from './document.ts';
 
 /** A report as one HTML file; the model goes in only where it is live, the plotting library where a surface can turn. */
-export function reportText({ title, body, data }: ReportParts): string {
+export function reportText({ title, body, data, still, foot = '' }: ReportParts): string {
+  const style = bundleText('page.css') + pageFoot(foot);
+  if (still) return documentText({ title, body, style, data: {}, texts: {}, scripts: [] });
   return documentText({
     title,
     body,
-    style: bundleText('page.css'),
+    style,
     data: { data: plainJson(plainNumbers(data)) },
     texts: data.live ? { model: bundleText('worker.js') } : {},
     scripts: [bundleText('report.js')],
