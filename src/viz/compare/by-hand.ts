@@ -29,7 +29,6 @@ export function byHand(scenario: Scenario): ByHand {
     figures: grade.map((still) => still.html),
     outcome: view.outcome,
     lines: [],
-    numbers: true,
   });
   return {
     html: html`<div class="bench"><div class="work">${point}

@@ -37,8 +37,6 @@ export interface Context {
   readonly table: SweepTable;
   readonly grid: LevelGrid | undefined;
   readonly trials: readonly MeasuredTrial[];
-  /** Whether the reader may see the inside. */
-  readonly whole: boolean;
   /** Whether the page carries the model; it cannot carry laws of the user's own. */
   readonly live: boolean;
   /** Quantity coloured at first; absent where the sweep stored none. */

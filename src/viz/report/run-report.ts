@@ -51,9 +51,8 @@ export function runReport(
   scenario: Scenario,
   { version, date, audience, operator = false, trials = [], beside }: RunMade,
 ): ReportParts {
-  const whole = audience === 'engineer';
   const used = usedFromOutside(scenario);
-  const live = whole && used.length === 0;
+  const live = used.length === 0;
   const own = asInFile(scenario);
   const answer = answerOf(own, scenario);
   const runs = measuredRuns(scenario, trials);
@@ -71,38 +70,31 @@ export function runReport(
     taken.push(still);
     return still.html;
   };
-  const figures = pointFigures(view, measuredNear(measured, settings), whole).map(take);
+  const figures = pointFigures(view, measuredNear(measured, settings)).map(take);
   const ladder = take(stillOf('ladder', ladderWith(scenario, beside)));
-  const sway = whole
-    ? take(
-        stillOf('spans', swayView(scenario, 'x95'), {
-          id: 'sway',
-          title: 'Which of them moves the answer most',
-        }),
-      )
-    : undefined;
-  const tried = trialPart(scenario, trials, runs, whole, take);
+  const sway = take(
+    stillOf('spans', swayView(scenario, 'x95'), {
+      id: 'sway',
+      title: 'Which of them moves the answer most',
+    }),
+  );
+  const tried = trialPart(scenario, trials, runs, take);
   const links = [
     ['answer', 'Answer'],
     ...(tried ? [['trials', 'Trials']] : []),
     ['point', 'The point'],
     ['ladder', 'Feed rate'],
-    ...(whole
-      ? [
-          ['knobs', 'Which setting'],
-          ['assumptions', 'Assumptions'],
-        ]
-      : []),
+    ['knobs', 'Which setting'],
+    ['assumptions', 'Assumptions'],
     ['cautions', 'Cautions'],
     ['made', 'How it was made'],
   ] as [string, string][];
   const point = pointSection({
-    title: whole ? 'The operating point' : 'The product',
+    title: 'The operating point',
     state: pointState(scenario, view),
     figures,
     outcome: view.outcome,
-    lines: whole ? answer.spec : [],
-    numbers: whole,
+    lines: answer.spec,
   });
   const made = { program: `grindloop ${version}`, date, design: 'one operating point' };
   const data: ReportData = {
@@ -123,13 +115,13 @@ export function runReport(
     body: html`<a class="skip" href="#answer">To the answer</a>${headSection(title, job, links)}
 <main class="report">${answerSection(answer, standsOn(scenario, audience), watchWords(scenario), measuredSentences(scenario, runs))}
 ${tried}
-${whole ? notLiveHtml(used) : undefined}
+${notLiveHtml(used)}
 <div class="${live ? 'bench' : 'alone'}"><div class="work">${point}
 <section id="ladder"><h2>How much can it do?</h2>${ladder}</section>
-${whole ? turnsHtml(turnsView(scenario)) : undefined}</div>${live ? controlsHtml(true, 'run') : undefined}</div>
-${sway ? assumptionsSection(scenario, sway) : undefined}
+${turnsHtml(turnsView(scenario))}</div>${live ? controlsHtml(true, 'run') : undefined}</div>
+${assumptionsSection(scenario, sway)}
 ${cautionsSection(view.outcome.warnings, scenario)}
-${madeSection({ ...made, ...(whole ? { scenarioText: text } : {}) })}</main>`,
+${madeSection({ ...made, scenarioText: text })}</main>`,
     data,
     json: reportJson(own, answer),
     offer: { figures: taken.map(({ offered }) => offered), source: sourceWords(scenario, title) },

@@ -38,16 +38,12 @@ import { headSection } from './sections/head.ts';
 import { trialPart } from './trial-part.ts';
 import { type WindowPart, windowPart } from './window-part.ts';
 
-/** Quantities a customer's report shows: of the product and of what it costs, nothing of the inside. */
-const CUSTOMER =
-  /^(x\d+|span|d32|d43|surface|passing.*|oversize.*|motorLoad|rotorPower|outletTemperature|specificEnergy|productLoading)$/;
-
 /** The report of a sweep, all sections. */
 export function sweepReport(source: SweepSource, deflate: Deflate): ReportParts {
   const { study } = source.stored;
   const all = tableFromStore(study.scenario, study.plan.factors, source.stored.columns, source.rows);
   const context = contextOf(source, all);
-  const { whole, live, best } = context;
+  const { live, best } = context;
   if (source.audience === 'customer') return forCustomer(source, best);
   const used = usedOf(source);
   const view = pointView(best.scenario);
@@ -64,21 +60,21 @@ export function sweepReport(source: SweepSource, deflate: Deflate): ReportParts 
         context,
         view,
         answer,
-        pointFigures(view, measuredNear(context.trials, positionOf(context.table, best.scenario)), whole),
+        pointFigures(view, measuredNear(context.trials, positionOf(context.table, best.scenario))),
       ),
     ],
     ['ladder', 'Feed rate', ladderPart(context)],
-    ...(whole ? [['knobs', 'Which setting', turnsHtml(turnsView(best.scenario))] as const] : []),
+    ['knobs', 'Which setting', turnsHtml(turnsView(best.scenario))],
   ];
   const surfaces = surfacesPart(context);
-  const matters = whole ? mattersPart(context) : undefined;
+  const matters = mattersPart(context);
   const runs = measuredRuns(study.scenario, source.trials);
-  const tried = trialPart(best.scenario, source.trials, runs, whole, (still) => take(context, still));
+  const tried = trialPart(best.scenario, source.trials, runs, (still) => take(context, still));
   const rest: Part[] = [
     ...(tried ? [['trials', 'Trials', tried] as const] : []),
     ...(surfaces ? [['surfaces', 'Response surfaces', surfaces] as const] : []),
     ...(matters ? [['matters', 'What matters', matters] as const] : []),
-    ...(whole ? [['assumptions', 'Assumptions', assumptionsPart(context)] as const] : []),
+    ['assumptions', 'Assumptions', assumptionsPart(context)],
     ['cautions', 'Cautions', cautionsSection(view.outcome.warnings, best.scenario)],
     ['made', 'How it was made', madePart(context)],
   ];
@@ -92,11 +88,11 @@ export function sweepReport(source: SweepSource, deflate: Deflate): ReportParts 
     foot: footWords(job),
     body: html`<a class="skip" href="#answer">To the answer</a>${headSection(title, job, links)}
 <main class="report${tried && ' tried'}">${answerSection(answer, standsOn(best.scenario, source.audience), watchWords(best.scenario), measuredSentences(study.scenario, runs))}
-${whole ? notLiveHtml(used) : undefined}
+${notLiveHtml(used)}
 <div class="bench"><div class="work">${bench.map(([, , section]) => section)}</div>${controlsHtml(live)}</div>
 ${rest.map(([, , section]) => section)}</main>`,
     json: reportJson(best, answer),
-    data: { ...dataOf(context, window, deflate), ...(whole && surfaces ? { solid: true } : {}) },
+    data: { ...dataOf(context, window, deflate), ...(surfaces ? { solid: true } : {}) },
     offer: {
       figures: context.offered,
       source: sourceWords(best.scenario, `${title}, sweep of ${source.stored.size} points`),
@@ -123,10 +119,8 @@ function usedOf({ stored: { study } }: SweepSource): UsedFromOutside[] {
   return usedFromOutside(study.scenario, { design: study.plan.design, quantities: study.quantities });
 }
 
-function contextOf(source: SweepSource, all: SweepTable): Context {
+function contextOf(source: SweepSource, table: SweepTable): Context {
   const { study } = source.stored;
-  const whole = source.audience === 'engineer';
-  const table = whole ? all : { ...all, quantities: all.quantities.filter(({ of }) => CUSTOMER.test(of)) };
   const grid = tableGrid(table);
   const first = table.quantities.find(({ of }) => of === 'x95') ?? table.quantities[0];
   return {
@@ -134,13 +128,12 @@ function contextOf(source: SweepSource, all: SweepTable): Context {
     best: recommend(
       study.scenario,
       study.plan.factors,
-      all,
+      table,
       source.trials.map(({ scenario }) => scenario.settings.wheel),
     ),
     table,
     grid,
-    whole,
-    live: whole && usedOf(source).length === 0,
+    live: usedOf(source).length === 0,
     quantity: first?.of,
     axes: axesOf(table, grid),
     trials: measuredTrials(source.trials, table.factors),

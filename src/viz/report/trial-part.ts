@@ -16,7 +16,6 @@ export function trialPart(
   scenario: Scenario,
   trials: readonly LoggedTrial[],
   measured: readonly MeasuredRun[],
-  whole: boolean,
   take: (still: Still) => Html,
 ): Html | undefined {
   if (trials.length === 0) return undefined;
@@ -29,6 +28,5 @@ export function trialPart(
     flags: [...flagsOf(trials), ...remarksOf(trials)],
     curves: trialCurves(scenario, trials).map(take),
     count: trials.length,
-    whole,
   });
 }
