@@ -124,6 +124,29 @@ test('a plane and the bands of its limits', async () => {
   expect(bands['x50 >= 20 um']!.low[80]).toBeNaN();
 });
 
+test('a plane holds the limits of the machine, where something is required', async () => {
+  const x = {
+    path: 'wheelSpeed',
+    as: 'shaft',
+    shownIn: 'rpm',
+    levels: Float64Array.of(3000, 6000, 9000),
+  } as const;
+  const y = { path: 'feedRate', shownIn: 'kg/h', levels: Float64Array.of(100, 650) } as const;
+  const { limits } = planeView(scenario, x, y, 'x95');
+  const margins = (name: string) => [...limits.find((each) => each.name === name)!.margin];
+  expect(margins('highest wheel speed').map((margin) => margin >= 0)).toEqual([
+    ...[true, true, false],
+    ...[true, true, false],
+  ]);
+  expect(margins('highest rotor speed').every((margin) => margin > 0.2)).toBe(true);
+  const slow = { ...x, levels: Float64Array.of(1500, 2000) };
+  const loads = planeView(scenario, slow, y, 'motorLoad');
+  const motor = [...loads.limits.find((each) => each.name === 'power of the motor')!.margin];
+  expect(motor.map((margin) => margin >= 0)).toEqual([...loads.quantity].map((load) => load <= 100));
+  expect(motor.some((margin) => margin < 0)).toBe(true);
+  expect(planeView({ ...scenario, spec: [] }, x, y, 'x95').limits).toEqual([]);
+});
+
 test('capacity of wheels and rotors against fineness', async () => {
   const target = { quantity: 'x95', value: 70e-6 };
   const two = {
@@ -223,6 +246,17 @@ test('a sweep: the answer of its report', async () => {
   await expect(
     withoutSamples(asText({ said, second: own_, json: { ...json, answer: [] } })),
   ).toMatchFileSnapshot('expected/sweep-answer.txt');
+});
+
+test('a sweep whose best stands at the end of a range says so', async () => {
+  const own = await demo(
+    'sweep.factors={ wheelSpeed: { from: 1900 rpm, to: 2000 rpm, steps: 2 }, rotorSpeed: { from: 5500 rpm, to: 5900 rpm, steps: 3 } }',
+  );
+  const { edges } = recommend(own, own.sweep!.factors, swept(own).table);
+  expect(edges).toContainEqual({ path: 'wheelSpeed', value: 2000, unit: 'rpm', end: 'highest' });
+  expect(answerOf(recommend(own, own.sweep!.factors, swept(own).table), own).second.join(' ')).toContain(
+    'Wheel speed 2000 rpm is the highest in the sweep',
+  );
 });
 
 test('a sweep over one number draws it against each requirement', async () => {

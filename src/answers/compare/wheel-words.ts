@@ -43,9 +43,9 @@ function heldRanges({ uncertain, provenance }: Scenario): string[] {
     path.startsWith('machine.wheels.') ? [] : [{ path, low, high, unit: provenance[path]?.unit ?? '1' }],
   );
   if (held.length === 0) return [];
-  const [range, its] = held.length > 1 ? ['ranges', 'their'] : ['range', 'its'];
+  const [its, counts] = held.length > 1 ? ['their ranges', 'them'] : ['its range', 'it'];
   return [
-    `Held at the middle of ${its} ${range} for all wheels, so that no band here counts it: ${listed(held.map(rangeWords))}.`,
+    `Held at the middle of ${its} for all wheels, so that no band here counts ${counts}: ${listed(held.map(rangeWords))}.`,
   ];
 }
 
