@@ -81,7 +81,7 @@ async function runSweepCommand(options: Options): Promise<number> {
     () => (options.shard === undefined ? undefined : parseShard(String(options.shard), process.env)),
     async () =>
       studyOf(
-        gradeOf(await loadWithList(file, options.set as string[]), options.grade, true),
+        gradeOf(await loadWithList(file, options.set as string[]), options.grade),
         studyOptions(options),
       ),
   ]);
@@ -190,15 +190,19 @@ async function summaryJson(store: string, exported: string | undefined): Promise
 /** What is stored, how fast it came, and how many points meet the spec. */
 async function summary({ progress, store }: SweepResult): Promise<string> {
   const { StoreReader } = await import('../sweep/store/reader.ts');
+  const { quoted } = await import('../sweep/store/schema.ts');
   const reader = await StoreReader.open(store);
   try {
     const { size, range, columns, study } = reader.stored;
     const all = range.count === size ? '' : ` of ${spaced(size)}`;
     const lines = [`${store}: ${spaced(range.count)} points${all}, ${columns.length} columns`];
     if (progress.done > 0) lines.push(describeProgress(progress));
-    if (columns.some(({ role }) => role === 'meetsSpec')) {
-      const met = await reader.count('"meetsSpec"');
-      lines.push(met === 0 ? 'no point meets the spec' : `${spaced(met)} points meet the spec`);
+    for (const { name, of, role } of columns) {
+      if (role !== 'meetsSpec') continue;
+      const met = await reader.count(quoted(name));
+      const [opening, what] = study.scenario.grades ? [`${of}: `, 'this grade'] : ['', 'the spec'];
+      const many = `${spaced(met)} ${met === 1 ? 'point meets' : 'points meet'}`;
+      lines.push(`${opening}${met === 0 ? 'no point meets' : many} ${what}`);
     }
     lines.push(...study.scenario.warnings.map(({ message }) => `note: ${message}`));
     return lines.join('\n');

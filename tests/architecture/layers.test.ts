@@ -10,7 +10,7 @@ const APART = [['sweep', 'trials']];
 /** Where `node:` and packages that need it may stand. */
 const ON_NODE = [
   /^cli\//,
-  /^scenario\/(load|package-folder)\.ts$/,
+  /^scenario\/(load|load-laws|package-folder)\.ts$/,
   /^trials\/log\/file\.ts$/,
   /^sweep\/(workers|store|study)\//,
   /^viz\/(write|report|lesson|compare|notebook|image)/,
