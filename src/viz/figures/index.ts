@@ -11,6 +11,7 @@ import { indicesFigure } from './indices.ts';
 import { ladderFigure } from './ladder.ts';
 import { linesFigure } from './lines.ts';
 import { ridgeFigure } from './ridge.ts';
+import { runsFigure } from './runs.ts';
 import { sizeCurveFigure } from './size-curve.ts';
 import { surfacesFigure } from './surfaces.ts';
 import { spansFigure } from './tornado.ts';
@@ -20,6 +21,7 @@ import { windowFigure } from './window.ts';
 export const FIGURES = {
   window: windowFigure,
   'size-curve': sizeCurveFigure,
+  runs: runsFigure,
   'grade-efficiency': gradeFigure,
   balance: balanceFigure,
   choke: chokeFigure,

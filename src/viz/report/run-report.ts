@@ -1,6 +1,7 @@
 import type { Audience } from '../../answers/evidence-sentence.ts';
 import { standsOn } from '../../answers/evidence-sentence.ts';
 import { sourceWords } from '../../answers/figure-source.ts';
+import { measuredRuns, measuredSentences } from '../../answers/measured-runs.ts';
 import { measuredNear, measuredTrials } from '../../answers/measured-trials.ts';
 import { swayView } from '../../answers/one-at-a-time.ts';
 import { pointState, pointView } from '../../answers/point-view.ts';
@@ -71,7 +72,8 @@ export function runReport(
         }),
       )
     : undefined;
-  const tried = trialPart(scenario, trials, answer, 'run', whole, take);
+  const runs = measuredRuns(scenario, trials);
+  const tried = trialPart(scenario, trials, runs, whole, take);
   const links = [
     ['answer', 'Answer'],
     ...(tried ? [['trials', 'Trials']] : []),
@@ -110,7 +112,7 @@ export function runReport(
   return {
     title,
     body: html`<a class="skip" href="#answer">To the answer</a>${headSection(title, job, links)}
-<main class="report">${answerSection(answer, standsOn(scenario, audience), watchWords(scenario))}
+<main class="report">${answerSection(answer, standsOn(scenario, audience), watchWords(scenario), measuredSentences(scenario, runs))}
 ${tried}
 ${whole ? notLiveHtml(used) : undefined}
 <div class="${live ? 'bench' : 'alone'}"><div class="work">${point}
