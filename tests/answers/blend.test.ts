@@ -38,6 +38,8 @@ describe('a product with its flow agent', () => {
     expect(first).toMatch(
       /^Against erythritol alone .*: x50 [\d.]+ % finer, x95 [\d.]+ % finer, energy per tonne [\d.]+ % less\./,
     );
+    const outlet = blendSection(answer).tables![1]!.rows.find(([name]) => name === 'outlet temperature')!;
+    expect(outlet[3]).toMatch(/ K$/);
     expect(Number(/x50 ([\d.]+) %/.exec(first!)![1])).toBeCloseTo(percent, 1);
   });
 

@@ -55,11 +55,11 @@ function withoutTable({ blend, alone, main }: BlendAnswer): AnswerTable {
   const rows = COMPARED.map((name) => {
     const { of, shownIn } = quantityNamed(name)!;
     const [a, b] = [blend, alone!].map((point) => of(point));
-    return [nameInWords(name), shown(b!, shownIn), shown(a!, shownIn), change(b!, a!)];
+    return [nameInWords(name), shown(b!, shownIn), shown(a!, shownIn), change(b!, a!, shownIn)];
   });
   return {
     caption: `At the same settings and feed rate, with ${label(main)} alone and as blended`,
-    columns: columns('', `${label(main)} alone`, 'the blend', 'difference, %'),
+    columns: columns('', `${label(main)} alone`, 'the blend', 'difference'),
     rows,
   };
 }
@@ -68,9 +68,11 @@ function shown(value: number, unit: string): string {
   return formatQuantity(value, unit, 3);
 }
 
-function change(from: number, to: number): string {
-  const percent = 100 * (to / from - 1);
-  return Math.abs(percent) < 0.005 ? '0' : formatNumber(percent, 2).replace('-', '−');
+/** A temperature changes by kelvin, everything else by a share. */
+function change(from: number, to: number, unit: string): string {
+  const [size, sign] = unit === 'degC' ? [to - from, 'K'] : [100 * (to / from - 1), '%'];
+  const number = Math.abs(size) < 0.005 ? '0' : formatNumber(size, 2).replace('-', '−');
+  return `${number} ${sign}`;
 }
 
 /** What the minor components do to size and energy, by the model alone. */
@@ -97,7 +99,7 @@ function ratioSentence({ parts, ratio }: BlendAnswer): string {
   const errors = stated
     ? `The two feeders vary by ${percent(first)} and ${percent(rest)} of their rates`
     : `With two feeders that each vary by ${percent(first)} of their rates (assumed; give plant.feeder and plant.secondFeeder)`;
-  return `${errors}${stated ? ': the' : ', the'} share of ${label(parts[0]!.name)} is ${formatNumber(100 * share, 3)} ± ${formatNumber(100 * deviation, 2)} % as fed (one standard deviation, before the mill evens it out; time says what is left in a sample).`;
+  return `${errors}${stated ? ': the' : ', the'} share of ${label(parts[0]!.name)} is ${formatNumber(100 * share, 3)} ± ${formatNumber(100 * deviation, 2)} % as fed (one standard deviation, before the mill evens it out; grindloop time says what is left in a sample).`;
 }
 
 function ratioTable({ ratio }: BlendAnswer): AnswerTable {
