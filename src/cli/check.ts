@@ -5,8 +5,9 @@ import { loadScenario } from '../scenario/load.ts';
 import { unconfirmedCoefficients } from '../scenario/outcome/unconfirmed.ts';
 import { LAW_KINDS } from '../scenario/outside/law-module.ts';
 import { originWords, usedFromOutside } from '../scenario/outside/laws-used.ts';
-import type { Provenance, Scenario } from '../scenario/scenario.ts';
-import { formatNumber, isShownUnit, labelOf } from '../scenario/units/display.ts';
+import type { Provenance, Scenario, Speed } from '../scenario/scenario.ts';
+import { placed } from '../scenario/scenario-of-grade.ts';
+import { formatNumber, formatQuantity, isShownUnit, labelOf } from '../scenario/units/display.ts';
 import { columnsOf } from './columns.ts';
 import { type Command, EXIT } from './command.ts';
 import { settable } from './set-option.ts';
@@ -25,7 +26,7 @@ export const check: Command = {
     const { provenance, uncertain, warnings, proposed } = scenario;
     const unconfirmed = unconfirmedCoefficients(scenario);
     const grades = Object.fromEntries(
-      Object.entries(scenario.grades ?? {}).map(([name, { spec, goal }]) => [
+      placed(scenario.grades).map(([name, { spec, goal }]) => [
         name,
         { spec: spec.map(({ text }) => text), goal: goal?.text ?? null },
       ]),
@@ -90,7 +91,7 @@ function rowOf([path, value]: readonly [string, Provenance], part: string): stri
 
 /** Laws and words that stand for a choice among several. */
 function choicesOf(scenario: Scenario): string[][] {
-  const { components, machine, settings, air, goal, spec, grades = {} } = scenario;
+  const { components, machine, settings, air, goal, spec, grades } = scenario;
   const rows = components.flatMap(({ material, feed }) => [
     [
       `  ${material.name}`,
@@ -105,12 +106,19 @@ function choicesOf(scenario: Scenario): string[][] {
   rows.push(['  air flow', `stated at the ${air.flowState} state`]);
   for (const { text } of spec) rows.push(['  spec', text]);
   if (goal) rows.push(['  goal', goal.text]);
-  for (const [name, grade] of Object.entries(grades)) {
+  for (const [name, grade] of placed(grades)) {
     const own = grade.spec.slice(spec.length).map(({ text }) => text);
     const its = grade.goal && grade.goal.text !== goal?.text ? [grade.goal.text] : [];
-    rows.push([`  grade ${name}`, [...own, ...its].join('; ')]);
+    const { speed } = grade.wheelSpeed ?? {};
+    const open = speed ? [`wheel speed ${speedText(speed)} proposed`] : [];
+    rows.push([`  grade ${name}`, [...own, ...its, ...open].join('; ')]);
   }
   return rows;
+}
+
+/** A speed as it is stated: of the shaft, or of the rim. */
+function speedText({ as, value }: Speed): string {
+  return as === 'shaft' ? formatQuantity(value, 'rpm', 4) : `${formatQuantity(value, 'm/s', 4)} (rim)`;
 }
 
 function countsOf(labels: readonly string[]): string {

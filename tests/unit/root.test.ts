@@ -41,7 +41,7 @@ describe('a root', () => {
         const high = 1 + square;
         const off = (x: number) => x * x - square;
         expect(Math.abs(crossing(off, 0, high) ** 2 / square - 1)).toBeLessThan(2e-13);
-        const found = newtonWithin(off, (x) => 2 * x, 0, high, high, 1e-15);
+        const found = newtonWithin(off, (x) => 2 * x, 0, high, high, 1e-20);
         expect(Math.abs(found ** 2 / square - 1)).toBeLessThan(1e-13);
       }),
       { seed: 2 },

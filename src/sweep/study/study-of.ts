@@ -28,7 +28,11 @@ export function studyOf(scenario: Scenario, options: StudyOptions = {}): Study {
     const message = 'is missing: a sweep needs `sweep: { design: grid, factors: … }` in the file';
     throw new InputError([{ place: 'sweep', message }]);
   }
-  const faults = [...countFaults(options), ...nameFaults(options.quantities ?? [])];
+  const faults = [
+    ...countFaults(options),
+    ...nameFaults(options.quantities ?? []),
+    ...openSpeedFaults(scenario),
+  ];
   if (faults.length > 0) throw new InputError(faults);
   const { points: written, seed: writtenSeed, ...rest } = sweep;
   const open = designNamed(sweep.design).counts === 'by points';
@@ -59,6 +63,15 @@ function countFaults({ points, seed }: StudyOptions): Fault[] {
     faults.push({ place: '--seed', message: `must be a whole number from 0 to 4294967295, is ${seed}` });
   }
   return faults;
+}
+
+/** Grades whose wheel speed is proposed for each of them cannot share the points of one sweep. */
+function openSpeedFaults({ grades = {}, sweep }: Scenario): Fault[] {
+  const open = Object.values(grades).some(({ wheelSpeed }) => wheelSpeed !== undefined);
+  if (!open || sweep?.factors.some(({ path }) => path === 'wheelSpeed')) return [];
+  const message =
+    'is missing, and each grade would be swept at a proposal of its own; give it, make it a factor of the sweep, or name one grade with --grade';
+  return [{ place: 'settings.wheelSpeed', message }];
 }
 
 function nameFaults(names: readonly string[]): Fault[] {

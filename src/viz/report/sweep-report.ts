@@ -1,5 +1,6 @@
 import { standsOn } from '../../answers/evidence-sentence.ts';
 import { sourceWords } from '../../answers/figure-source.ts';
+import { measuredRuns, measuredSentences } from '../../answers/measured-runs.ts';
 import { measuredNear, measuredTrials } from '../../answers/measured-trials.ts';
 import { pointView } from '../../answers/point-view.ts';
 import { recommend } from '../../answers/recommend.ts';
@@ -68,9 +69,8 @@ export function sweepReport(source: SweepSource, deflate: Deflate): ReportParts 
   ];
   const surfaces = surfacesPart(context);
   const matters = whole ? mattersPart(context) : undefined;
-  const tried = trialPart(best.scenario, source.trials, answer, 'sweep', whole, (still) =>
-    take(context, still),
-  );
+  const runs = measuredRuns(study.scenario, source.trials);
+  const tried = trialPart(best.scenario, source.trials, runs, whole, (still) => take(context, still));
   const rest: Part[] = [
     ...(tried ? [['trials', 'Trials', tried] as const] : []),
     ...(surfaces ? [['surfaces', 'Response surfaces', surfaces] as const] : []),
@@ -87,7 +87,7 @@ export function sweepReport(source: SweepSource, deflate: Deflate): ReportParts 
   return {
     title,
     body: html`<a class="skip" href="#answer">To the answer</a>${headSection(title, job, links)}
-<main class="report">${answerSection(answer, standsOn(best.scenario, source.audience), watchWords(best.scenario))}
+<main class="report${tried && ' tried'}">${answerSection(answer, standsOn(best.scenario, source.audience), watchWords(best.scenario), measuredSentences(study.scenario, runs))}
 ${whole ? notLiveHtml(used) : undefined}
 <div class="bench"><div class="work">${bench.map(([, , section]) => section)}</div>${controlsHtml(live)}</div>
 ${rest.map(([, , section]) => section)}</main>`,
