@@ -2,7 +2,7 @@ import { expect, test } from 'vitest';
 import { ladderView } from '../../src/answers/feed-ladder.ts';
 import { limitingFineness, limitingQuantity } from '../../src/answers/limiting-quantity.ts';
 import { swayView } from '../../src/answers/one-at-a-time.ts';
-import type { standingOf } from '../../src/answers/standing.ts';
+import type { Standing } from '../../src/answers/standing.ts';
 import { quantityMeasure } from '../../src/answers/words.ts';
 import { demo, requiring } from './cases.ts';
 
