@@ -12,6 +12,7 @@ import type { PlaneFields } from '../../search/window/window.ts';
 /** What the desk asks of its workers; every job carries the case it is about. */
 export type DeskJob =
   | { readonly kind: 'case' }
+  | { readonly kind: 'answer' }
   | { readonly kind: 'plane'; readonly x: PlaneAxis; readonly y: PlaneAxis; readonly quantity: string }
   | { readonly kind: 'ladder' }
   | { readonly kind: 'bands'; readonly ladder: LadderInput }
@@ -37,9 +38,11 @@ export type CaseReply =
       readonly facts: CaseFacts;
       readonly view: PointView;
       readonly state: string;
-      /** Sections of the answer as HTML. */
-      readonly parts: Readonly<Record<'answer' | 'numbers' | 'sources' | 'cautions', string>>;
+      readonly parts: PartsHtml<'numbers'>;
     };
+
+/** Sections of an answer as HTML. */
+export type PartsHtml<Name extends string> = Readonly<Record<Name, string>>;
 
 /** A document as the body of a page, or why there is none, in words. */
 export type DocumentReply =
@@ -79,6 +82,7 @@ export type NextReply =
 /** Result of each kind of job. */
 export interface DeskResults {
   readonly case: CaseReply;
+  readonly answer: PartsHtml<'answer' | 'sources' | 'cautions'>;
   readonly plane: PlaneFields;
   readonly ladder: LadderInput;
   readonly bands: LadderInput;

@@ -63,6 +63,8 @@ export class DeskWork {
     if (job.kind === 'fit') return this.fitReply(about, progress);
     const scenario = this.read(about);
     switch (job.kind) {
+      case 'answer':
+        return answerParts(scenario);
       case 'plane':
         return planeView(scenario, job.x, job.y, job.quantity);
       case 'ladder':
@@ -172,18 +174,24 @@ function withoutCalibration(text: string): string {
   return document.toString({ lineWidth: 0, flowCollectionPadding: true });
 }
 
+/** What the solve alone says, at once. */
 function replyOf(scenario: Scenario): CaseReply {
   const view = pointView(scenario);
   return {
     facts: caseFacts(scenario),
     view,
     state: pointState(scenario, view),
-    parts: {
-      answer: answerSection(answerOf(asInFile(scenario), scenario), standsOn(scenario, 'engineer')).text,
-      numbers: numbersHtml(view.outcome).text,
-      sources: sourcesHtml(scenario).text,
-      cautions: cautionsSection(view.outcome.warnings, scenario).text,
-    },
+    parts: { numbers: numbersHtml(view.outcome).text },
+  };
+}
+
+/** The answer in words, with the odds over samples of the coefficients. */
+function answerParts(scenario: Scenario): DeskResults['answer'] {
+  const { warnings } = pointView(scenario).outcome;
+  return {
+    answer: answerSection(answerOf(asInFile(scenario), scenario), standsOn(scenario, 'engineer')).text,
+    sources: sourcesHtml(scenario).text,
+    cautions: cautionsSection(warnings, scenario).text,
   };
 }
 
