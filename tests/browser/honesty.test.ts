@@ -1,7 +1,7 @@
 import { resolve } from 'node:path';
 import { beforeAll, describe, expect, test } from 'vitest';
 import { grindloop } from '../program.ts';
-import { everyPage, SMALL, trialAt } from './every-page.ts';
+import { demoPages } from './every-page.ts';
 import { demo } from './sweep-page.ts';
 
 /** Words of a page without its styles, scripts and data. */
@@ -35,8 +35,7 @@ function isHonest(words: string): void {
 describe('pages', () => {
   let pages: Record<string, string>;
   beforeAll(async () => {
-    const scenario = await demo(SMALL);
-    pages = everyPage(scenario, [trialAt(scenario, 'T1')]);
+    pages = await demoPages();
   }, 120_000);
 
   test('all carry their caution, promise nothing and call nothing safe', () => {

@@ -1,3 +1,4 @@
+import { bracket } from '../../model/numerics/root.ts';
 import { FEED_LAWS } from '../../model/psd/feed/index.ts';
 import { type Fault, InputError } from '../../scenario/errors.ts';
 import { percentileOf } from '../../scenario/measurement/measured-curve.ts';
@@ -164,16 +165,10 @@ function micrometres(size: number): string {
   return Number.isFinite(size) ? Number((size * 1e6).toPrecision(3)).toString() : '–';
 }
 
-/** Size of the whole feed [m] that a share of it is finer than, by halving in ln x. */
+/** Size of the whole feed [m] that a share of it is finer than, by halving of ratios. */
 function feedSize({ components }: Scenario, share: number): number {
   const below = (size: number): number =>
     components.reduce((sum, one) => sum + one.share * FEED_LAWS[one.feed.law]!.undersize(one.feed, size), 0);
-  let low = Math.log(1e-8);
-  let high = Math.log(10);
-  while (high - low > 1e-6) {
-    const middle = (low + high) / 2;
-    if (below(Math.exp(middle)) < share) low = middle;
-    else high = middle;
-  }
-  return Math.exp((low + high) / 2);
+  const left = bracket((size) => below(size) < share, 1e-8, 10, { within: 1e-6, byRatio: true });
+  return Math.sqrt(left.holds * left.fails);
 }

@@ -83,7 +83,7 @@ export function veilOf(window: OperatingWindow, theme: Theme): LineTrace[] {
 }
 
 /** What chokes, under hatching. */
-export function hatchOf(window: OperatingWindow, theme: Theme, edge?: Stroke): LineTrace[] {
+export function hatchOf(window: Pick<OperatingWindow, 'choked'>, theme: Theme, edge?: Stroke): LineTrace[] {
   if (window.choked.length === 0) return [];
   return [
     {

@@ -7,13 +7,13 @@ import { levelsOf, operatingWindow } from '../../answers/sweep-window.ts';
 import type { PlaneFields } from '../../search/window/window.ts';
 import { windowFigure } from '../figures/window.ts';
 import type { Mark } from '../figures/window-input.ts';
+import { trialMarks } from '../report/marks-on-plane.ts';
 import { tickText } from '../ticks.ts';
 import type { StatePart } from './address.ts';
 import type { Crew } from './crew.ts';
 import { Crosshair, type Spot } from './crosshair.ts';
 import { byId, element, whenQuiet } from './dom.ts';
 import type { Stage } from './stage.ts';
-import { trialMarks } from './window-marks.ts';
 
 /** Nodes along each axis, ring by ring: coarse as soon as a move rests, then finer. */
 const RINGS = [9, 21, 41] as const;
