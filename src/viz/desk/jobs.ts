@@ -3,11 +3,13 @@ import type { DocumentWish } from '../../answers/desk/desk-documents.ts';
 import type { CaseFiles, Shelf } from '../../answers/desk/desk-files.ts';
 import type { FileFacts } from '../../answers/desk/file-facts.ts';
 import type { LogFacts, Visit } from '../../answers/desk/trials.ts';
+import type { Audience } from '../../answers/evidence-sentence.ts';
 import type { LadderInput } from '../../answers/feed-ladder.ts';
 import type { PlaneAxis } from '../../answers/plane.ts';
 import type { PointView } from '../../answers/point-view.ts';
 import type { Fault } from '../../scenario/errors.ts';
 import type { PlaneFields } from '../../search/window/window.ts';
+import type { ReportData } from '../report/report-data.ts';
 
 /** What the desk asks of its workers; every job carries the case it is about. */
 export type DeskJob =
@@ -21,7 +23,8 @@ export type DeskJob =
   | { readonly kind: 'trials' }
   | { readonly kind: 'fit' }
   | { readonly kind: 'next'; readonly visit: Visit }
-  | { readonly kind: 'shift' };
+  | { readonly kind: 'shift' }
+  | { readonly kind: 'report'; readonly audience: Audience; readonly date: string };
 
 export type DeskKind = DeskJob['kind'];
 
@@ -93,6 +96,14 @@ export interface DeskResults {
   readonly next: NextReply;
   /** What a calibration changes at the settings of the case, as HTML. */
   readonly shift: string;
+  readonly report: ReportReply;
+}
+
+/** A report before its scripts and style are put in: as `ReportParts`, its body as text. */
+export interface ReportReply {
+  readonly title: string;
+  readonly body: string;
+  readonly data: ReportData;
 }
 
 /** First message to a worker. */
