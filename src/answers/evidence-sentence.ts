@@ -11,13 +11,17 @@ export type Audience = 'engineer' | 'customer';
 /** Coefficients named beside the answer. */
 const NAMED = 3;
 
-/** What an answer relies on, to be read beside it: the coefficients nobody measured that move it most. */
-export function standsOn(scenario: Scenario, audience: Audience): string {
+/**
+ * What an answer relies on, to be read beside it: the coefficients nobody measured that move it most.
+ *
+ * @param subject what relies on them, where `It` would be unclear
+ */
+export function standsOn(scenario: Scenario, audience: Audience, subject = 'It'): string {
   const fitted = scenario.calibration !== undefined;
   if (audience === 'customer') {
     return fitted
-      ? 'It relies on coefficients fitted to trials, and on others that are assumed.'
-      : 'It relies on breakage, cut and sharpness that are assumed, not measured on this material.';
+      ? `${subject} relies on coefficients fitted to trials, and on others that are assumed.`
+      : `${subject} relies on breakage, cut and sharpness that are assumed, not measured on this material.`;
   }
   const open = unconfirmedCoefficients(scenario);
   const strongest = swayView(scenario, 'x95').spans.flatMap(({ name }) => {
@@ -28,17 +32,17 @@ export function standsOn(scenario: Scenario, audience: Audience): string {
     return [label === 'given' ? text : `${text} (${label})`];
   });
   const named = strongest.slice(0, NAMED);
-  const basis = unconfirmedWords(scenario);
+  const basis = unconfirmedWords(scenario, subject);
   return named.length > 0 ? `${basis}; of these, x95 depends most on ${listed(named)}.` : `${basis}.`;
 }
 
 /**
  * How many coefficients in use are not confirmed, as every document says it: a sentence without its full stop.
  */
-export function unconfirmedWords(scenario: Scenario): string {
+export function unconfirmedWords(scenario: Scenario, subject = 'It'): string {
   const all = coefficientsInUse(scenario).length;
   const open = unconfirmedCoefficients(scenario).length;
   return open === all
-    ? `It relies on ${open} coefficients not confirmed by any trial`
-    : `It relies on ${open} of ${all} coefficients not confirmed by any trial, measurement or publication`;
+    ? `${subject} relies on ${open} coefficients not confirmed by any trial`
+    : `${subject} relies on ${open} of ${all} coefficients not confirmed by any trial, measurement or publication`;
 }

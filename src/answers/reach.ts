@@ -1,3 +1,4 @@
+import { bracket } from '../model/numerics/root.ts';
 import { withValue } from '../scenario/operating-point.ts';
 import type { Scenario } from '../scenario/scenario.ts';
 import type { Change } from './change.ts';
@@ -44,14 +45,14 @@ export function reachOf(scenario: Scenario, change: Change & { readonly value: n
 }
 
 function close(at: (value: number) => Standing, meets: number, fails: number, failing: Standing): End {
-  let [inside, outside, worst] = [meets, fails, failing];
-  for (let k = 0; k < HALVINGS && Math.abs(outside - inside) > 1e-6 * Math.abs(outside); k++) {
-    const middle = (inside + outside) / 2;
-    const standing = at(middle);
-    if (standing.meets) inside = middle;
-    else [outside, worst] = [middle, standing];
-  }
-  return { value: inside, by: causeOf(worst) };
+  let worst = failing;
+  const isMet = (value: number): boolean => {
+    const standing = at(value);
+    if (!standing.meets) worst = standing;
+    return standing.meets;
+  };
+  const { holds } = bracket(isMet, meets, fails, { within: 1e-6, steps: HALVINGS });
+  return { value: holds, by: causeOf(worst) };
 }
 
 /** What is missed worst at a point that does not meet the spec: a place in it, or a code. */

@@ -62,7 +62,7 @@ function specTable({ spec }: Answer): string[] {
   const columns = ['value', 'margin'].map((head) => head.padStart(12)).join('  ');
   const head = `  ${'required'.padEnd(width)}  ${columns}  met  ${'plausible range'.padEnd(18)}  sets that meet it`;
   const rows = spec.map(({ required, got, margin, unit, met, range, probability }) => {
-    const cell = (number: string) => `${number} ${unit}`.trim().padStart(12);
+    const cell = (number: string) => (number === '–' ? number : `${number} ${unit}`.trim()).padStart(12);
     const plausible = range === '' ? '–' : `${range} ${unit}`.trim();
     return `  ${required.padEnd(width)}  ${cell(got)}  ${cell(margin)}  ${met ? 'yes' : 'NO '}  ${plausible.padEnd(18)}  ${probability} %`;
   });

@@ -1,3 +1,4 @@
+import { bracket, middleOf } from '../model/numerics/root.ts';
 import { toCase, valueAt, withValue } from '../scenario/operating-point.ts';
 import { rotorTooFast, wheelTooFast } from '../scenario/outcome/overspeed.ts';
 import { quantityNamed } from '../scenario/outcome/quantities.ts';
@@ -165,22 +166,14 @@ function rootNear(miss: (factor: number) => number, atOne: number): number | und
       const next = side === 0 ? step : 1 / step;
       const value = miss(next);
       if (Number.isNaN(value)) continue;
-      if (value > 0 !== values[side]! > 0) return bisect(miss, ends[side]!, next, values[side]! > 0);
+      const isAbove = values[side]! > 0;
+      if (value > 0 !== isAbove)
+        return middleOf(bracket((at) => miss(at) > 0 === isAbove, ends[side]!, next, { within: 1e-6 }));
       ends[side] = next;
       values[side] = value;
     }
   }
   return undefined;
-}
-
-function bisect(miss: (factor: number) => number, from: number, to: number, positive: boolean): number {
-  let [a, b] = [from, to];
-  for (let k = 0; k < 30 && Math.abs(b - a) > 1e-6; k++) {
-    const middle = (a + b) / 2;
-    if (miss(middle) > 0 === positive) a = middle;
-    else b = middle;
-  }
-  return (a + b) / 2;
 }
 
 function signed(value: number, digits: number): string {

@@ -29,8 +29,9 @@ export function words(text: string, longest: number): string {
   return line.length > longest ? `${line.slice(0, longest - 1)}…` : line;
 }
 
-/** First letter large, to begin a sentence. */
+/** First letter large, to begin a sentence; a symbol such as x50 stays as it is. */
 export function sentence(text: string): string {
+  if (/^[xd]\d/.test(text)) return text;
   return text.charAt(0).toUpperCase() + text.slice(1);
 }
 

@@ -1,12 +1,9 @@
 import { percentileOf } from '../scenario/measurement/measured-curve.ts';
 import { toCase } from '../scenario/operating-point.ts';
-import type { Scenario } from '../scenario/scenario.ts';
-import { formatNumber, labelOf, toShown } from '../scenario/units/display.ts';
+import { formatNumber, toShown } from '../scenario/units/display.ts';
 import type { LoggedTrial } from '../trials/log/logged.ts';
-import { measuredSpec } from './measured-spec.ts';
 import type { Table } from './table.ts';
 import { label, words } from './text.ts';
-import { requirementWords } from './words.ts';
 
 const NONE = '–';
 const LONGEST_NAME = 24;
@@ -50,21 +47,6 @@ export function runTable(trials: readonly LoggedTrial[]): Table {
       shown(trial.idlePower, 'kW'),
       shown(trial.outletTemperature, 'degC'),
     ];
-  });
-  return { heads, rows };
-}
-
-/** Every line of the spec by measurement, run by run; a miss is said in words. */
-export function targetTable({ spec }: Scenario, trials: readonly LoggedTrial[]): Table {
-  const heads = ['run', ...spec.map((line) => requirementWords(line)), 'all met'];
-  const rows = trials.map((trial) => {
-    const lines = spec.map((line) => ({ line, ...measuredSpec(line, trial) }));
-    const cells = lines.map(({ line, value, met }) => {
-      if (met === undefined) return 'not measured';
-      return `${shown(value, line.shownIn)} ${labelOf(line.shownIn)}${met ? '' : ', missed'}`.trim();
-    });
-    const missed = lines.some(({ met }) => met === false);
-    return [nameOf(trial), ...cells, missed ? 'no' : lines.every(({ met }) => met) ? 'yes' : 'open'];
   });
   return { heads, rows };
 }
@@ -130,4 +112,21 @@ export function flagsOf(trials: readonly LoggedTrial[]): string[] {
   return trials.flatMap((trial) =>
     trial.flags.map((flag) => `${nameOf(trial)}: ${words(flag, LONGEST_FLAG)}`),
   );
+}
+
+/**
+ * Remarks written down beside the runs: the columns of the log that no fit makes use of.
+ *
+ * @param left headings that are not shown
+ */
+export function remarksOf(
+  trials: readonly LoggedTrial[],
+  left: (heading: string) => boolean = () => false,
+): string[] {
+  return trials.flatMap((trial) => {
+    const said = Object.entries(trial.remarks).flatMap(([heading, text]) =>
+      text.trim() === '' || left(heading) ? [] : [`${words(heading, 40)} ${words(text, LONGEST_FLAG)}`],
+    );
+    return said.length > 0 ? [`${nameOf(trial)}: ${said.join('; ')}`] : [];
+  });
 }

@@ -1,3 +1,4 @@
+import { bracket } from '../model/numerics/root.ts';
 import type { Expression } from '../scenario/expression/expression.ts';
 import { toCase, valueAt, withValue } from '../scenario/operating-point.ts';
 import { solvePoint } from '../scenario/outcome/solved.ts';
@@ -68,24 +69,14 @@ function changeOf(scenario: Scenario, { path, unit }: (typeof SETTINGS)[number])
     for (const factor of [step, 1 / step]) {
       if (!meets(factor)) continue;
       const before = steps[k - 1] ?? 1;
-      const edge = edgeOf(meets, factor > 1 ? before : 1 / before, factor);
+      const fails = factor > 1 ? before : 1 / before;
+      const edge = bracket(meets, factor, fails, { steps: HALVINGS }).holds;
       const from = settingOf(scenario, path);
       const to = roundedInside(from, edge, unit, meets);
       return { path, unit, from, to };
     }
   }
   return undefined;
-}
-
-/** The factor nearest to `fails` that still meets the spec. */
-function edgeOf(meets: (factor: number) => boolean, fails: number, inside: number): number {
-  let [out, into] = [fails, inside];
-  for (let k = 0; k < HALVINGS; k++) {
-    const middle = (out + into) / 2;
-    if (meets(middle)) into = middle;
-    else out = middle;
-  }
-  return into;
 }
 
 /** A value a panel can take just inside the edge; three digits, more where three do not meet the spec. */
@@ -167,11 +158,13 @@ function changesOf(scenario: Scenario, { scenario: there }: FoundPoint): Setting
 /** The way out in words. */
 export function wayOutText(scenario: Scenario): string {
   const way = wayOut(scenario);
+  const runs = solvePoint(toCase(scenario), { choke: false }).status === 'steady';
+  const aim = runs ? 'To meet the whole spec' : 'To run and meet the whole spec';
   switch (way.kind) {
     case 'one':
-      return `To meet the whole spec, change one setting: ${changeText(way.change)}.`;
+      return `${aim}, change one setting: ${changeText(way.change)}.`;
     case 'several':
-      return `To meet the whole spec, change: ${listed(way.changes.map(changeText))}.`;
+      return `${aim}, change: ${listed(way.changes.map(changeText))}.`;
     case 'relax':
       return way.relaxed.length === 0
         ? 'No speeds and feed rate of this machine and wheel meet the whole spec, and relaxing one requirement is not enough.'

@@ -3,7 +3,10 @@ import { unconfirmedWords } from '../answers/evidence-sentence.ts';
 import { SAFETY_CAUTION } from '../plant/safety/checklist.ts';
 import { loadScenario } from '../scenario/load.ts';
 import { unconfirmedCoefficients } from '../scenario/outcome/unconfirmed.ts';
+import { LAW_KINDS } from '../scenario/outside/law-module.ts';
+import { originWords, usedFromOutside } from '../scenario/outside/laws-used.ts';
 import type { Provenance, Scenario } from '../scenario/scenario.ts';
+import { placed } from '../scenario/scenario-of-grade.ts';
 import { formatNumber, isShownUnit, labelOf } from '../scenario/units/display.ts';
 import { columnsOf } from './columns.ts';
 import { type Command, EXIT } from './command.ts';
@@ -23,7 +26,7 @@ export const check: Command = {
     const { provenance, uncertain, warnings, proposed } = scenario;
     const unconfirmed = unconfirmedCoefficients(scenario);
     const grades = Object.fromEntries(
-      Object.entries(scenario.grades ?? {}).map(([name, { spec, goal }]) => [
+      placed(scenario.grades).map(([name, { spec, goal }]) => [
         name,
         { spec: spec.map(({ text }) => text), goal: goal?.text ?? null },
       ]),
@@ -35,6 +38,7 @@ export const check: Command = {
       proposed,
       unconfirmed,
       ...(scenario.grades ? { grades } : {}),
+      ...lawsFrom(scenario),
       warnings,
     };
     process.stdout.write(
@@ -43,6 +47,19 @@ export const check: Command = {
     return EXIT.done;
   },
 };
+
+/** Laws, designs and quantities from modules of the user's own; nothing where all are the program's. */
+function lawsFrom(scenario: Scenario) {
+  const used = usedFromOutside(scenario);
+  if (used.length === 0) return {};
+  const laws = used.map(({ kind, name, origin: { name: module, version } }) => ({
+    kind: LAW_KINDS[kind],
+    name,
+    from: module,
+    version,
+  }));
+  return { laws };
+}
 
 /** The values of a scenario, one table a part, what the file leaves open last. */
 function checkedText(scenario: Scenario, file: string): string {
@@ -73,7 +90,8 @@ function rowOf([path, value]: readonly [string, Provenance], part: string): stri
 }
 
 /** Laws and words that stand for a choice among several. */
-function choicesOf({ components, machine, settings, air, goal, spec, grades = {} }: Scenario): string[][] {
+function choicesOf(scenario: Scenario): string[][] {
+  const { components, machine, settings, air, goal, spec, grades } = scenario;
   const rows = components.flatMap(({ material, feed }) => [
     [
       `  ${material.name}`,
@@ -81,12 +99,14 @@ function choicesOf({ components, machine, settings, air, goal, spec, grades = {}
     ],
   ]);
   const flow = machine.stages === Number.POSITIVE_INFINITY ? ', plug flow in each pass' : '';
+  for (const { kind, name, origin } of usedFromOutside(scenario))
+    rows.push([`  ${LAW_KINDS[kind]} ${name}`, `from ${originWords(origin)}`]);
   rows.push(['  machine', `${machine.name}, circuit ${machine.circuit}${flow}`]);
   rows.push(['  wheel', `${settings.wheel} (${machine.wheels[settings.wheel]!.efficiency.law})`]);
   rows.push(['  air flow', `stated at the ${air.flowState} state`]);
   for (const { text } of spec) rows.push(['  spec', text]);
   if (goal) rows.push(['  goal', goal.text]);
-  for (const [name, grade] of Object.entries(grades)) {
+  for (const [name, grade] of placed(grades)) {
     const own = grade.spec.slice(spec.length).map(({ text }) => text);
     const its = grade.goal && grade.goal.text !== goal?.text ? [grade.goal.text] : [];
     rows.push([`  grade ${name}`, [...own, ...its].join('; ')]);

@@ -1,4 +1,5 @@
 import type { ArgumentsCamelCase, Argv } from 'yargs';
+import { withLawOption } from './law-option.ts';
 
 /** Exit codes of the program. */
 export const EXIT = { done: 0, badInput: 1, noAnswer: 2, bug: 70 } as const;
@@ -28,5 +29,6 @@ export function nameOf({ usage }: Pick<Listed, 'usage'>): string {
 /** A command with its file loaded. */
 export async function loaded(listed: Listed): Promise<Loaded> {
   const { usage, summary, load } = listed;
-  return { usage, summary, ...(await load()) };
+  const { options, run } = await load();
+  return { usage, summary, run, options: withLawOption(nameOf(listed), options) };
 }

@@ -1,19 +1,31 @@
 import { statSync } from 'node:fs';
 import { basename, join } from 'node:path';
+import type { AnswerDocument } from '../answers/document.ts';
+import { documentJson } from '../answers/document-json.ts';
 import type { Audience } from '../answers/evidence-sentence.ts';
+import { sourceWords } from '../answers/figure-source.ts';
+import { sweepOfGrade } from '../answers/grades/grade-of-sweep.ts';
+import { runGradesDocument } from '../answers/grades/run-grades-document.ts';
+import { sweepGrades } from '../answers/grades/sweep-grades.ts';
+import { sweepGradesDocument } from '../answers/grades/sweep-grades-document.ts';
+import type { StoredRows } from '../answers/table-from-store.ts';
 import { InputError } from '../scenario/errors.ts';
 import type { Scenario } from '../scenario/scenario.ts';
+import type { StoredStudy } from '../sweep/store/stored-study.ts';
 import { programVersion } from '../sweep/store/version.ts';
 import { readTrialLogs } from '../trials/log/file.ts';
 import type { LoggedTrial } from '../trials/log/logged.ts';
+import type { FigureOffer } from '../viz/figures/figure-offer.ts';
+import type { FigureName } from '../viz/figures/index.ts';
 import type { ReportParts } from '../viz/report/parts.ts';
 import { runReport } from '../viz/report/run-report.ts';
 import { sweepReport } from '../viz/report/sweep-report.ts';
+import { answerPage, type MadeBy } from '../viz/write/answer-page.ts';
 import { deflate } from '../viz/write/deflate.ts';
 import { reportText } from '../viz/write/report.ts';
 import { type Command, EXIT } from './command.ts';
 import { figureOptions, figureWish, writeFigure } from './figure-options.ts';
-import { GRADED, loadGraded } from './grade-option.ts';
+import { GRADED, gradeOf, loadGraded } from './grade-option.ts';
 import { machineNamed } from './machine-named.ts';
 import { readOptions, statedOptions } from './read-options.ts';
 import { settable } from './set-option.ts';
@@ -81,18 +93,16 @@ export const report: Command = {
         ? machineNamed(options.compareWith, out, '--compare-with')
         : undefined;
     const readers = { audience, ...(beside ? { beside } : {}) };
-    const parts = isScenario(out)
+    const made = isScenario(out)
       ? await ofRun(out, options, trialsOf, readers)
       : await ofSweep(out, options, trialsOf, readers);
-    const written = wish ? await writeFigure(parts.offer, wish) : [];
+    const written = wish ? await writeFigure(made.offer, wish) : [];
     if (typeof options.output === 'string' || !(wish || options.json)) {
       const file = typeof options.output === 'string' ? options.output : placeFor(out);
-      writeWhole(file, reportText(parts));
+      writeWhole(file, made.page());
       written.unshift(file);
     }
-    process.stdout.write(
-      options.json ? `${JSON.stringify(parts.json, null, 2)}\n` : `${written.join('\n')}\n`,
-    );
+    process.stdout.write(options.json ? made.json : `${written.join('\n')}\n`);
     return EXIT.done;
   },
 };
@@ -103,6 +113,30 @@ interface Readers {
   readonly beside?: Scenario;
 }
 
+/** A report as it is given: a page, the same as JSON, and its figures as files. */
+interface Given {
+  readonly page: () => string;
+  readonly json: string;
+  readonly offer: FigureOffer;
+}
+
+function givenParts(parts: ReportParts): Given {
+  const { json, offer } = parts;
+  return { page: () => reportText(parts), json: `${JSON.stringify(json, null, 2)}\n`, offer };
+}
+
+/** The report of all grades: an answer without a live model. */
+function givenDocument(document: AnswerDocument, made: MadeBy, source: string): Given {
+  const figures = document.sections.flatMap(({ figures = [] }) =>
+    figures.map(({ data, figure, ...rest }) => ({ ...rest, figure: figure as FigureName, input: data })),
+  );
+  return {
+    page: () => answerPage(document, made),
+    json: documentJson(document),
+    offer: { figures, source },
+  };
+}
+
 type TrialsOf = (scenario: Scenario) => Promise<readonly LoggedTrial[]>;
 
 async function ofRun(
@@ -110,10 +144,29 @@ async function ofRun(
   options: Readonly<Record<string, unknown>>,
   trialsOf: TrialsOf,
   readers: Readers,
-): Promise<ReportParts> {
-  const scenario = await loadGraded(file, options, true);
+): Promise<Given> {
+  const scenario = await loadGraded(file, options);
   const trials = await trialsOf(scenario);
-  return runReport(scenario, { trials, version: programVersion(), date: today(), ...readers });
+  const version = programVersion();
+  if (scenario.grades) {
+    refuseSecondMachine(readers);
+    const document = runGradesDocument(scenario, trials, readers.audience);
+    const design = 'one operating point, every grade';
+    const made = { version, date: today(), design, ...textFor(readers, scenario) };
+    return givenDocument(document, made, sourceWords(scenario, scenario.title));
+  }
+  return givenParts(runReport(scenario, { trials, version, date: today(), ...readers }));
+}
+
+/** A customer's page is without the scenario. */
+function textFor({ audience }: Readers, { text }: Scenario): { readonly scenarioText?: string } {
+  return audience === 'engineer' ? { scenarioText: text } : {};
+}
+
+function refuseSecondMachine({ beside }: Readers): void {
+  if (!beside) return;
+  const message = 'is about one grade; name it with --grade';
+  throw new InputError([{ place: '--compare-with', message }]);
 }
 
 async function ofSweep(
@@ -121,27 +174,51 @@ async function ofSweep(
   options: Readonly<Record<string, unknown>>,
   trialsOf: TrialsOf,
   readers: Readers,
-): Promise<ReportParts> {
+): Promise<Given> {
   if ((options.set as string[]).length > 0) {
     const message = 'changes a run only; a sweep is reported as it was stored';
     throw new InputError([{ place: '--set', message }]);
-  }
-  if (options.grade !== undefined) {
-    const message = 'is of a scenario; a sweep is reported for the grade it was swept for';
-    throw new InputError([{ place: '--grade', message }]);
   }
   // the database is loaded only by commands that open a store
   const { openStore } = await import('../sweep/store/reader.ts');
   const reader = await openStore(out);
   try {
+    const { scenario } = reader.stored.study;
+    if (options.grade !== undefined && !scenario.grades) {
+      const message = 'is of a sweep over grades; this one was swept for one product: leave --grade out';
+      throw new InputError([{ place: '--grade', message }]);
+    }
+    const grade = gradeOf(scenario, options.grade).grades ? undefined : options.grade;
     const rows = await reader.rows();
     if (rows.count === 0)
       throw new InputError([{ place: out, message: 'has no point yet; run the sweep first' }]);
-    const trials = await trialsOf(reader.stored.study.scenario);
-    return sweepReport({ stored: reader.stored, rows, trials, date: today(), ...readers }, deflate);
+    const trials = await trialsOf(scenario);
+    const stored = typeof grade === 'string' ? sweepOfGrade(reader.stored, grade) : reader.stored;
+    if (stored.study.scenario.grades) {
+      refuseSecondMachine(readers);
+      return ofGrades(stored, rows, trials, readers, out);
+    }
+    return givenParts(sweepReport({ stored, rows, trials, date: today(), ...readers }, deflate));
   } finally {
     reader.close();
   }
+}
+
+/** The report of all grades of a sweep. */
+function ofGrades(
+  stored: StoredStudy,
+  rows: StoredRows,
+  trials: readonly LoggedTrial[],
+  readers: Readers,
+  out: string,
+): Given {
+  const { study, hash, version, size } = stored;
+  const { scenario, plan } = study;
+  const ran = trials.map(({ scenario: at }) => at.settings.wheel);
+  const document = sweepGradesDocument(sweepGrades(stored, rows, ran), trials, readers.audience, out);
+  const design = `${plan.design} over ${plan.factors.map(({ path }) => path).join(', ')}: ${size} points`;
+  const made = { version, date: today(), hash, design, ...textFor(readers, scenario) };
+  return givenDocument(document, made, sourceWords(scenario, `${scenario.title}, sweep of ${size} points`));
 }
 
 function today(): string {

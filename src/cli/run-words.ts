@@ -2,6 +2,7 @@ import yargs from 'yargs/yargs';
 import { InputError } from '../scenario/errors.ts';
 import { type Command, EXIT, type Loaded, nameOf } from './command.ts';
 import { WIDEST } from './help-text.ts';
+import { lawFilesIn, loadNamedLaws } from './law-option.ts';
 import { contradictedSwitches, misstatedOptions, unknownOptions } from './option-faults.ts';
 import { usageFault } from './usage-faults.ts';
 
@@ -17,6 +18,7 @@ export async function runWords(command: Loaded, words: readonly string[]): Promi
   // before the parser, which would read some of them as something else
   const faults = [...unknownOptions(command, words), ...contradictedSwitches(command, words)];
   if (faults.length > 0) throw new InputError(faults);
+  await loadNamedLaws(nameOf(command), lawFilesIn(words));
   let code: number = EXIT.done;
   await yargs([...words])
     .scriptName(`grindloop ${nameOf(command)}`)

@@ -56,6 +56,12 @@ export const sweep: Command = {
         choices: ['csv', 'parquet'] as const,
         describe: 'also write the rows to a file next to the store',
       })
+      .option('json', {
+        type: 'boolean',
+        default: false,
+        describe:
+          'print the summary as JSON: points, verdict and settings named, as report --json gives them',
+      })
       .option('dry-run', {
         type: 'boolean',
         default: false,
@@ -75,7 +81,7 @@ async function runSweepCommand(options: Options): Promise<number> {
     () => (options.shard === undefined ? undefined : parseShard(String(options.shard), process.env)),
     async () =>
       studyOf(
-        gradeOf(await loadWithList(file, options.set as string[]), options.grade, true),
+        gradeOf(await loadWithList(file, options.set as string[]), options.grade),
         studyOptions(options),
       ),
   ]);
@@ -104,7 +110,7 @@ async function runSweepCommand(options: Options): Promise<number> {
       ...(shard && { shard }),
     });
     line.end();
-    return await close(result, options.export as ExportFormat | undefined);
+    return await close(result, options.export as ExportFormat | undefined, options.json === true);
   } finally {
     line.end();
     stop.release();
@@ -146,7 +152,7 @@ function stopOnSignal(): { readonly signal: AbortSignal; readonly release: () =>
   };
 }
 
-async function close(result: SweepResult, format: ExportFormat | undefined): Promise<number> {
+async function close(result: SweepResult, format: ExportFormat | undefined, json: boolean): Promise<number> {
   const { progress, store, complete, failed } = result;
   for (const { index, message } of failed)
     process.stderr.write(`point ${index}: this is a bug in grindloop: ${message}\n`);
@@ -157,26 +163,46 @@ async function close(result: SweepResult, format: ExportFormat | undefined): Pro
     );
     return failed.length > 0 ? EXIT.bug : INTERRUPTED;
   }
-  process.stdout.write(`${await summary(result)}\n`);
-  if (format !== undefined) {
-    const { exportRows } = await import('../sweep/store/export.ts');
-    process.stdout.write(`${await exportRows(store, format)}\n`);
-  }
+  const text = json ? undefined : await summary(result);
+  if (text !== undefined) process.stdout.write(`${text}\n`);
+  const { exportRows } = await import('../sweep/store/export.ts');
+  const exported = format === undefined ? undefined : await exportRows(store, format);
+  if (json) process.stdout.write(await summaryJson(store, exported));
+  else if (exported !== undefined) process.stdout.write(`${exported}\n`);
   return EXIT.done;
+}
+
+/** The summary as JSON, with the file the rows were written to besides. */
+async function summaryJson(store: string, exported: string | undefined): Promise<string> {
+  const [{ StoreReader }, { sweepSummary }] = await Promise.all([
+    import('../sweep/store/reader.ts'),
+    import('../answers/sweep-summary.ts'),
+  ]);
+  const reader = await StoreReader.open(store);
+  try {
+    const keys = sweepSummary(reader.stored, await reader.rows());
+    return `${JSON.stringify({ store, ...keys, exported: exported ?? null }, null, 2)}\n`;
+  } finally {
+    reader.close();
+  }
 }
 
 /** What is stored, how fast it came, and how many points meet the spec. */
 async function summary({ progress, store }: SweepResult): Promise<string> {
   const { StoreReader } = await import('../sweep/store/reader.ts');
+  const { quoted } = await import('../sweep/store/schema.ts');
   const reader = await StoreReader.open(store);
   try {
     const { size, range, columns, study } = reader.stored;
     const all = range.count === size ? '' : ` of ${spaced(size)}`;
     const lines = [`${store}: ${spaced(range.count)} points${all}, ${columns.length} columns`];
     if (progress.done > 0) lines.push(describeProgress(progress));
-    if (columns.some(({ role }) => role === 'meetsSpec')) {
-      const met = await reader.count('"meetsSpec"');
-      lines.push(met === 0 ? 'no point meets the spec' : `${spaced(met)} points meet the spec`);
+    for (const { name, of, role } of columns) {
+      if (role !== 'meetsSpec') continue;
+      const met = await reader.count(quoted(name));
+      const [opening, what] = study.scenario.grades ? [`${of}: `, 'this grade'] : ['', 'the spec'];
+      const many = `${spaced(met)} ${met === 1 ? 'point meets' : 'points meet'}`;
+      lines.push(`${opening}${met === 0 ? 'no point meets' : many} ${what}`);
     }
     lines.push(...study.scenario.warnings.map(({ message }) => `note: ${message}`));
     return lines.join('\n');

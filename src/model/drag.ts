@@ -1,3 +1,4 @@
+import { bracket, middleOf } from './numerics/root.ts';
 /** Coefficients of the drag law for one sphericity: C_D = 24/Re (1 + a Re^b) + c/(1 + d/Re). */
 export interface DragShape {
   readonly a: number;
@@ -58,13 +59,9 @@ export function settlingVelocity(
   acceleration = 9.80665,
 ): number {
   const weight = (4 / 3) * size * (particleDensity - fluidDensity) * acceleration;
-  let [low, high] = [Math.log(1e-15), Math.log(1e5)];
-  for (let step = 0; step < 200; step++) {
-    const middle = (low + high) / 2;
-    if (middle === low || middle === high) break;
-    const v = Math.exp(middle);
-    if (drag((fluidDensity * v * size) / viscosity) * fluidDensity * v * v > weight) high = middle;
-    else low = middle;
-  }
-  return Math.exp((low + high) / 2);
+  const falls = (logVelocity: number): boolean => {
+    const v = Math.exp(logVelocity);
+    return drag((fluidDensity * v * size) / viscosity) * fluidDensity * v * v <= weight;
+  };
+  return Math.exp(middleOf(bracket(falls, Math.log(1e-15), Math.log(1e5))));
 }

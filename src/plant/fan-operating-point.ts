@@ -3,6 +3,7 @@ import type { Case } from '../model/case.ts';
 import { type SolveOptions, solve } from '../model/loop/solve.ts';
 import type { State } from '../model/loop/state.ts';
 import type { Kept } from '../model/loop/workspace.ts';
+import { bracket, middleOf } from '../model/numerics/root.ts';
 import { type March, march } from './air-path/march.ts';
 import { FAN_CURVES, fanPressure } from './fan.ts';
 import type { Plant } from './plant.ts';
@@ -93,12 +94,9 @@ function feedAtChoke(c: Case, plant: Plant, state: State, flow: number): number 
   const high0 = steady ? Math.max(state.feedAtChoke, feedRate) : feedRate;
   let [low, high] = [steady ? feedRate : feedRate / CHOKE_STEP, high0];
   while (!steady && low > feedRate / MOST_TIMES && chokes(low)) [low, high] = [low / CHOKE_STEP, low];
-  while (high / low > 1 + CHOKE_WITHIN) {
-    const middle = Math.sqrt(low * high);
-    if (chokes(middle)) high = middle;
-    else low = middle;
-  }
-  return Math.sqrt(low * high);
+  const runs = (feedRate: number) => !chokes(feedRate);
+  const left = bracket(runs, low, high, { within: CHOKE_WITHIN, byRatio: true });
+  return Math.sqrt(left.holds * left.fails);
 }
 
 /** Air flow at the inlet state [m³/s]. */
@@ -168,15 +166,8 @@ function excessOf({ fan }: Plant, flow: number, { fanInlet, riseNeeded }: March)
   const speed = fan!.speed as number;
   const short = (factor: number) =>
     fanPressure(fan!, speed, factor * through, density) < riseNeeded * factor * factor;
-  let low = 0;
-  let high = Math.max(1, (FAN_CURVES[fan!.law]!.freeFlow(fan!) * speed) / through);
-  while (high - low > 1e-16 * high) {
-    const middle = (low + high) / 2;
-    if (middle <= low || middle >= high) break;
-    if (short(middle)) high = middle;
-    else low = middle;
-  }
-  return flow > 0 ? Math.log((low + high) / 2) : Number.NaN;
+  const most = Math.max(1, (FAN_CURVES[fan!.law]!.freeFlow(fan!) * speed) / through);
+  return flow > 0 ? Math.log(middleOf(bracket((factor) => !short(factor), 0, most))) : Number.NaN;
 }
 
 /** The fan's free flow as if all of it were drawn in at the inlet state [m³/s]. */

@@ -1,3 +1,4 @@
+import { bracket, middleOf } from '../model/numerics/root.ts';
 import type { LawChoice, LawHeader, Parameter, Table } from '../model/parameters.ts';
 import { PLANT_SOURCES, practice } from './evidence.ts';
 
@@ -171,16 +172,12 @@ export function fanPower(flow: number, rise: number, efficiency: number): number
  */
 export function fanSpeed(choice: LawChoice, flow: number, rise: number, density: number): number {
   const law = FAN_CURVES[choice.law]!;
-  let low = flow / law.freeFlow(choice);
+  const low = flow / law.freeFlow(choice);
   let high = low;
   while (fanPressure(choice, high, flow, density) < rise) {
     high *= 1.5;
     if (high > 10) return Number.NaN;
   }
-  for (let step = 0; step < 200 && high - low > 1e-15 * high; step++) {
-    const middle = (low + high) / 2;
-    if (fanPressure(choice, middle, flow, density) < rise) low = middle;
-    else high = middle;
-  }
-  return (low + high) / 2;
+  const short = (speed: number) => fanPressure(choice, speed, flow, density) < rise;
+  return middleOf(bracket(short, low, high, { within: 1e-15 }));
 }

@@ -5,6 +5,7 @@ import { InputError } from './errors.ts';
 import { type Expression, namesIn } from './expression/expression.ts';
 import { PLANT_QUANTITIES } from './outcome/plant-quantities.ts';
 import { QUANTITIES } from './outcome/quantities.ts';
+import { outsideWarnings, usedFromOutside } from './outside/laws-used.ts';
 import { readAir } from './read/air.ts';
 import { override } from './read/apply-set.ts';
 import { BLOCKS, readBlock } from './read/blocks.ts';
@@ -78,6 +79,7 @@ export function parseScenario(text: string, options: ParseOptions = {}): Scenari
   const root = expandParts(context, set.root, files);
   const scenario = assemble(context, root, text, options.name ?? 'scenario');
   if (context.faults.length > 0) throw new InputError(faultsOf(context));
+  context.warnings.push(...outsideWarnings(usedFromOutside(scenario)));
   return { ...scenario, ...(calibrated.calibration ? { calibration: calibrated.calibration } : {}) };
 }
 

@@ -1,8 +1,13 @@
-import type { Scenario } from './scenario.ts';
+import type { Grade, Scenario } from './scenario.ts';
 
 /** Names of the grades of a scenario, in the order of the file. */
 export function gradeNames({ grades }: Pick<Scenario, 'grades'>): readonly string[] {
-  return Object.keys(grades ?? {});
+  return placed(grades).map(([name]) => name);
+}
+
+/** The grades with their names, in the order of the file. */
+export function placed(grades: Scenario['grades'] = {}): readonly (readonly [name: string, grade: Grade])[] {
+  return Object.entries(grades).sort(([, a], [, b]) => a.place - b.place);
 }
 
 /**

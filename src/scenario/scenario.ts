@@ -60,6 +60,8 @@ export interface Goal {
 
 /** One of several products of the same material on the same machine. Plain data. */
 export interface Grade {
+  /** Place in the file, from 0: keys of data that was stored come back in another order. */
+  readonly place: number;
   /** The requirements of every grade, then its own. */
   readonly spec: readonly Requirement[];
   /** Its own, else the scenario's. */

@@ -1,3 +1,5 @@
+import { bracket, middleOf } from '../model/numerics/root.ts';
+
 const TINY = 1e-300;
 const PRECISION = 1e-15;
 const MOST_TERMS = 1000;
@@ -68,13 +70,8 @@ export function chiSquareTail(value: number, freedom: number): number {
  * @example chiSquareLimit(0.05, 2) // 5.9915
  */
 export function chiSquareLimit(tail: number, freedom: number): number {
-  let low = 0;
+  const below = (value: number) => chiSquareTail(value, freedom) > tail;
   let high = freedom + 10;
-  while (chiSquareTail(high, freedom) > tail) high *= 2;
-  while (high - low > 1e-12 * high) {
-    const middle = (low + high) / 2;
-    if (chiSquareTail(middle, freedom) > tail) low = middle;
-    else high = middle;
-  }
-  return (low + high) / 2;
+  while (below(high)) high *= 2;
+  return middleOf(bracket(below, 0, high, { within: 1e-12 }));
 }

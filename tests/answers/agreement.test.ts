@@ -5,6 +5,7 @@ import { typedSetting } from '../../src/answers/find/find-words.ts';
 import { pointView } from '../../src/answers/point-view.ts';
 import { asInFile, recommend } from '../../src/answers/recommend.ts';
 import { answerOf } from '../../src/answers/report-answer.ts';
+import { runAnswer, runJson } from '../../src/answers/run-text.ts';
 import { standingOf } from '../../src/answers/standing.ts';
 import { changesOf, rowsMeeting } from '../../src/answers/sweep-ranking.ts';
 import { type SweepTable, tableGrid } from '../../src/answers/sweep-table.ts';
@@ -19,7 +20,7 @@ import type { Effort } from '../../src/search/find/optimise.ts';
 import { type SearchSpace, searchSpace } from '../../src/search/find/space.ts';
 import { compileStudy } from '../../src/sweep/study/compile.ts';
 import { studyOf } from '../../src/sweep/study/study-of.ts';
-import { demo, requiring } from './cases.ts';
+import { demo, requiring, wordsOfVerdict } from './cases.ts';
 
 const SWEEP = [
   'sweep.factors.rotorSpeed={ from: 4500 rpm, to: 7000 rpm, steps: 4 }',
@@ -87,9 +88,9 @@ describe('sweep, find, report and page say the same of one file', () => {
         // the page and the command line say the same of the point named
         const alone = answerOf(asInFile(best.scenario), best.scenario);
         expect(alone.verdict).toEqual(answer.verdict);
-        expect(pointView(best.scenario).verdict.startsWith('it meets the whole spec')).toBe(
-          answer.verdict!.meets,
-        );
+        const { verdict } = JSON.parse(runJson(runAnswer(best.scenario)));
+        expect(verdict).toEqual(JSON.parse(JSON.stringify(answer.verdict)));
+        expect(pointView(best.scenario).verdict).toBe(wordsOfVerdict(verdict));
         const grid = tableGrid(table)!;
         for (const row of rows.slice(0, 5)) {
           const at = Object.fromEntries(

@@ -118,6 +118,17 @@ describe('ranges and unknown numbers of a wheel', () => {
     expect(wheelFindings(middle.scenario, middle.comparison).join(' ')).not.toContain('the ranges given');
   });
 
+  test('a range that is not of a wheel is held at its middle for all, and that is said', async () => {
+    const { scenario, comparison } = await compared(
+      'material.density=1400..1500 kg/m^3',
+      'machine.rotor.coefficients.hitFactor=0.8..1.2',
+    );
+    expect(wheelFindings(scenario, comparison)).toContain(
+      'Held at the middle of their ranges for all wheels, so that no band here counts them: density 1400 kg/m³ to 1500 kg/m³ and rotor hit factor 0.8 to 1.2.',
+    );
+    expect(wheelFindings(demo, plain).join(' ')).not.toContain('Held at the middle');
+  });
+
   test('a speed band that ends beyond the highest speed reads not reached, and it is said', async () => {
     const needed = plain.wheels.find(({ name }) => name === 'medium-radial')!.matched.speed;
     const { scenario, comparison } = await compared(
@@ -211,6 +222,13 @@ test('the geometry table is what the model says of 10 % more, not of its slope',
 test('the document says what was held wherever geometry is judged, and its JSON has the bands', () => {
   const document = compareDocument(demo, plain);
   expect(document.answer).toContain(HELD);
+  // what it relies on is said before anything else, and the dust on the terminal and in JSON too
+  expect(document.answer[1]).toMatch(
+    /^The comparison relies on \d+ coefficients not confirmed by any trial; /,
+  );
+  expect(document.cautions.at(-1)).toBe(
+    'Nothing is stated of how this dust burns: K_St, p_max, LEL, MIE, MIT, LIT, LOC are an unknown hazard. Treat it as explosible until tests on your own dust say otherwise.',
+  );
   expect(document.sections.find(({ id }) => id === 'geometry')!.sentences!.join(' ')).toContain(HELD);
   const json = JSON.parse(documentJson(document));
   const own = json.wheels.find(({ name }: { name: string }) => name === 'medium-leaning');

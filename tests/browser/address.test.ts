@@ -3,11 +3,9 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
-import { reportText } from '../../src/viz/write/report.ts';
 import { findBrowser, launch, type Opened, open } from './chromium.ts';
-import { SMALL } from './every-page.ts';
+import { demoPages } from './every-page.ts';
 import { polled } from './numbers.ts';
-import { demo, sweepParts } from './sweep-page.ts';
 
 const executable = findBrowser();
 
@@ -18,7 +16,7 @@ describe.skipIf(executable === undefined)('the state of a report', () => {
   let opened: Opened;
 
   beforeAll(async () => {
-    writeFileSync(file, reportText(sweepParts(await demo(SMALL))));
+    writeFileSync(file, (await demoPages()).sweep!);
     browser = await launch(executable!);
     opened = await open(browser, file, 1280);
   }, 120_000);

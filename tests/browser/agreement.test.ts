@@ -1,14 +1,15 @@
 import { spawnSync } from 'node:child_process';
 import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
-import { join, resolve } from 'node:path';
+import { join } from 'node:path';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { wordsOfVerdict } from '../answers/cases.ts';
+import { grindloopIn } from '../program.ts';
 import { findBrowser, launch, open } from './chromium.ts';
 import { uniform } from './random.ts';
 
 const executable = findBrowser();
-const PROGRAM = resolve('dist/src/cli/main.js');
 
 /** The demo's sweep made small, with factors of machine and air, so that the recommendation moves them too. */
 const SWEEP = `sweep:
@@ -35,9 +36,9 @@ describe.skipIf(executable === undefined)('page and command line', () => {
       ['sweep', scenario, '-o', 'study'],
       ['report', 'study', '-o', 'report.html'],
     ]) {
-      const done = spawnSync(process.execPath, [PROGRAM, ...words], { cwd: folder, encoding: 'utf8' });
-      expect(done.stderr).toBe('');
-      expect(done.status).toBe(0);
+      const done = await grindloopIn(folder, ...words);
+      expect(done.err).toBe('');
+      expect(done.code).toBe(0);
     }
     browser = await launch(executable!);
     ({ page } = await open(browser, join(folder, 'report.html'), 1200));
@@ -79,16 +80,13 @@ describe.skipIf(executable === undefined)('page and command line', () => {
 async function compare(page: Page, scenario: string, folder: string): Promise<string> {
   await page.click('#copy-options');
   const text = await page.inputValue('#copy-text');
-  const command = `"$0" "$1" run "$2" ${text} --json`;
-  const done = spawnSync('sh', ['-c', command, process.execPath, PROGRAM, scenario], {
-    cwd: folder,
-    encoding: 'utf8',
-    maxBuffer: 1e8,
-  });
-  expect(done.stderr).toBe('');
-  // the page has the same outcome; the verdict is the command's own, from samples
-  const { verdict, ...expected } = JSON.parse(done.stdout);
-  expect(typeof verdict.meets).toBe('boolean');
+  // the shell takes the text apart as a user's does
+  const split = spawnSync('sh', ['-c', `printf '%s\\0' ${text}`], { encoding: 'utf8' });
+  expect(split.stderr).toBe('');
+  const words = split.stdout.split('\0').slice(0, -1);
+  const done = await grindloopIn(folder, 'run', scenario, ...words, '--json');
+  expect(done.err).toBe('');
+  const { verdict, ...expected } = JSON.parse(done.out);
   const found = JSON.parse(
     await page.evaluate(async () => {
       const { run, settings } = window.grindloop!;
@@ -108,6 +106,12 @@ async function compare(page: Page, scenario: string, folder: string): Promise<st
     expect(same, `${text}: ${path} is ${value} in the page, ${other} on the command line`).toBe(true);
   }
   await expect.poll(() => shownCells(page, expected), { timeout: 30_000 }).toEqual([]);
+  // the page says in words what the verdict of the command says in numbers
+  const said = await page.textContent('#pinned-state');
+  expect(said!.replace(/[\u00a0\u202f]/g, ' '), text).toContain(wordsOfVerdict(verdict));
+  expect(verdict.meets).toBe(
+    expected.status === 'steady' && expected.spec.every(({ met }: { met: boolean }) => met),
+  );
   return found.status;
 }
 

@@ -1,15 +1,17 @@
 import { mkdirSync, mkdtempSync, readFileSync, rmSync, statSync, writeFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { tmpdir } from 'node:os';
-import { join } from 'node:path';
+import { dirname, join } from 'node:path';
 import { parse } from 'csv-parse/sync';
 import { unzipSync } from 'fflate';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { deskDocument } from '../../src/answers/desk/desk-documents.ts';
+import { fitAnswer, USUAL_FIT } from '../../src/answers/fit/fit-answer.ts';
 import { runAnswer, runJson } from '../../src/answers/run-text.ts';
 import { demoCase, loadScenario, packageCatalogue } from '../../src/scenario/load.ts';
 import type { Outcome } from '../../src/scenario/outcome/outcome.ts';
+import { readTrialLog } from '../../src/trials/log/file.ts';
 import { findBrowser, launch, type Opened, open } from './chromium.ts';
 import { deskPage } from './desk-file.ts';
 import { polled } from './numbers.ts';
@@ -23,6 +25,13 @@ function numbersIn(value: unknown, path = ''): [string, number][] {
   if (typeof value === 'number') return [[path, value]];
   if (typeof value !== 'object' || value === null) return [];
   return Object.entries(value).flatMap(([key, each]) => numbersIn(each, `${path}.${key}`));
+}
+
+/** Every number of a text in order. */
+function numbersOfText(text: string): number[] {
+  return [...text.matchAll(/(?<![\w.-])-?\d+(?:\.\d+)?(?:e[+-]?\d+)?(?![\w.-])/gi)].map(([each]) =>
+    Number(each),
+  );
 }
 
 /** The case as the form now has it, solved in the page. */
@@ -196,11 +205,12 @@ describe.skipIf(executable === undefined)('the desk, in a browser without networ
       mimeType: 'text/csv',
       buffer: Buffer.from(feed),
     });
-    await page.getByRole('button', { name: 'Use feed.csv as the feed' }).click();
+    await page.selectOption('#use-feed-csv', 'feed');
     await polled(() => page.textContent('#faults')).toMatch(/feed.*basis/s);
+    await page.selectOption('#ask-basis-feed-csv', 'volume');
+    await polled(() => page.textContent('#files')).toMatch(/6 classes, 100–1000 µm/);
     await page.click('#text-view summary');
-    const asked = await page.inputValue('#text');
-    await page.fill('#text', asked.replace('file: feed.csv', 'file: feed.csv, basis: volume, method: laser'));
+    expect(await page.inputValue('#text')).toContain('file: feed.csv, basis: volume');
     await page.fill('#field-settings-feedRate', '210 kg/h');
     await polled(() => page.textContent('#part-answer .sentence')).toContain('210\u00a0kg/h');
     const here = new Map(numbersIn(await outcomeInPage(page)));
@@ -252,6 +262,72 @@ describe.skipIf(executable === undefined)('the desk, in a browser without networ
     await polled(() => page.inputValue('#field-settings-feedRate')).toBe('123 kg/h');
     expect(await page.textContent('#files')).toContain('lot.csv');
     await context.close();
+  });
+
+  test('trials are read, fitted as on the command line, and what to run next goes into the log', async () => {
+    const { page, complaints, requests } = await opened();
+    await answered(page);
+    const trials = join(dirname(demoCase('erythritol')), 'data/trials');
+    await page.setInputFiles(
+      '#file-open',
+      [1, 2, 3, 4, 5].map((run) => join(trials, `run-${run}.csv`)),
+    );
+    await polled(() => page.textContent('#files')).toMatch(/70 classes, 0\.3–2044 µm, .*, laser: x10 4\.3,/);
+    // the log is typed: settings and power of each run, its size file chosen where the file is listed
+    await page.click('#log summary');
+    const typed = [
+      ['5700', '1800 rpm', '200', '5.794', '2.599'],
+      ['5700', '46.67 Hz', '140', '6.073', '2.599'],
+      ['4600', '1400', '140', '3.267', '1.441'],
+      ['6800', '2200', '300', '10.42', '4.247'],
+      ['5700', '1400', '320', '6.667', '2.599'],
+    ];
+    for (const [i, [rotor, wheel, feed, power, idle]] of typed.entries()) {
+      await page.click('#log-add');
+      const cells = {
+        'rotor speed': rotor,
+        'wheel speed': wheel,
+        wheel: 'medium-leaning',
+        'feed rate': feed,
+      };
+      for (const [name, value] of Object.entries({ ...cells, power, 'idle power': idle }))
+        await page.getByLabel(`${name}, row ${i + 1}`, { exact: true }).fill(value!);
+      await page.selectOption(`#use-run-${i + 1}-csv`, `${i}`);
+    }
+    await polled(() => page.textContent('#log-count')).toBe('5 runs in log.csv');
+    expect(await page.isDisabled('#fit-start')).toBe(false);
+    const [file] = await Promise.all([page.waitForEvent('download'), page.click('#save-folder')]);
+    const out = join(folder, 'trials');
+    mkdirSync(out);
+    for (const [name, bytes] of Object.entries(unzipSync(readFileSync((await file.path())!))))
+      writeFileSync(join(out, name), bytes);
+    await page.click('#fit-start');
+    await polled(() => page.textContent('#fit-state')).toMatch(/^fitted in/);
+    await polled(() => page.textContent('#part-answer .opening')).toBe('Calibrated on 1, 2, 3, 4 and 5:');
+    await polled(() => page.textContent('#shift')).toContain('probability of meeting the spec');
+    const calibration = await page.evaluate(() => {
+      const kept = JSON.parse(localStorage.getItem(Object.keys(localStorage)[0]!)!);
+      return atob(kept.files['calibration.yaml']);
+    });
+    const scenario = await loadScenario(join(out, 'case.yaml'));
+    const log = await readTrialLog(join(out, 'log.csv'), scenario);
+    const outside = fitAnswer(scenario, log, { ...USUAL_FIT, version: 'of a test' });
+    // browser and Node round a logarithm or a power differently in its last bit
+    const here = numbersOfText(Buffer.from(calibration, 'latin1').toString('utf8'));
+    const there = numbersOfText('calibration' in outside ? outside.calibration : '');
+    expect(here.length).toBe(there.length);
+    expect(there.length).toBeGreaterThan(5000);
+    const apart = here.map((value, i) => Math.abs(value - there[i]!) / (Math.abs(there[i]!) + 1e-6));
+    expect(Math.max(...apart)).toBeLessThan(1e-6);
+    expect(await page.inputValue('#text')).toContain('calibration: calibration.yaml');
+    await page.click('#next-start');
+    await polled(() => page.textContent('#next-state')).toMatch(/^planned in/);
+    await page.click('#sheet-log');
+    expect(await page.getByLabel('trial, row 6', { exact: true }).inputValue()).toBe('6');
+    await polled(() => page.textContent('#log-table')).toMatch(/\d \(\d.*\.\..*\)/);
+    expect(complaints).toEqual([]);
+    expect(requests).toEqual([]);
+    await page.close();
   });
 
   test('figures leave as SVG and PNG, their numbers as CSV', async () => {

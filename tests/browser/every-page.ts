@@ -6,7 +6,7 @@ import { comparisonPage } from '../../src/viz/compare/page.ts';
 import { runReport } from '../../src/viz/report/run-report.ts';
 import { lessonText } from '../../src/viz/write/lesson.ts';
 import { reportText } from '../../src/viz/write/report.ts';
-import { sweepParts } from './sweep-page.ts';
+import { demo, sweepParts } from './sweep-page.ts';
 
 const MADE = { version: 'of a test', date: '2026-01-01' } as const;
 
@@ -26,12 +26,21 @@ export function trialAt(scenario: Scenario, name: string, method = 'laser'): Log
   return { name, scenario, sizes, repeats: 2, place: name, flags: [name], foretold: {}, remarks: {} };
 }
 
+/** Every page the program writes, of one scenario with a small sweep. */
+function everyPage(scenario: Scenario, trials: readonly LoggedTrial[]): Record<string, string> {
+  return {
+    ...pagesOf(scenario, trials),
+    'lesson for students': lessonText(scenario, 'student'),
+    'lesson for who teaches': lessonText(scenario, 'teacher'),
+  };
+}
+
 /**
- * Every page the program writes, of one scenario with a small sweep.
+ * The same but for the lesson's other versions, which only add or leave out words of the program's own.
  *
  * @param taught what the lesson is made from: it names the demo's wheels
  */
-export function everyPage(
+export function pagesOf(
   scenario: Scenario,
   trials: readonly LoggedTrial[],
   taught: Scenario = scenario,
@@ -42,9 +51,15 @@ export function everyPage(
     'run for a customer': reportText(runReport(scenario, { ...MADE, audience: 'customer', trials })),
     comparison: reportText(comparisonPage(scenario, compareWheels(scenario), MADE)),
     lesson: lessonText(taught, 'all'),
-    'lesson for students': lessonText(taught, 'student'),
-    'lesson for who teaches': lessonText(taught, 'teacher'),
   };
+}
+
+let ofTheDemo: Promise<Record<string, string>> | undefined;
+
+/** Every page of the demo with a small sweep and one trial: made once for all files that look at them. */
+export function demoPages(): Promise<Record<string, string>> {
+  ofTheDemo ??= demo(SMALL).then((scenario) => everyPage(scenario, [trialAt(scenario, 'T1')]));
+  return ofTheDemo;
 }
 
 function sweepPages(scenario: Scenario, trials: readonly LoggedTrial[]): Record<string, string> {

@@ -1,7 +1,7 @@
-import { execFile } from 'node:child_process';
 import { resolve } from 'node:path';
 import { beforeAll, describe, expect, test } from 'vitest';
-import { everyPage, SMALL, trialAt } from './every-page.ts';
+import { grindloop } from '../program.ts';
+import { demoPages } from './every-page.ts';
 import { demo } from './sweep-page.ts';
 
 /** Words of a page without its styles, scripts and data. */
@@ -35,8 +35,7 @@ function isHonest(words: string): void {
 describe('pages', () => {
   let pages: Record<string, string>;
   beforeAll(async () => {
-    const scenario = await demo(SMALL);
-    pages = everyPage(scenario, [trialAt(scenario, 'T1')]);
+    pages = await demoPages();
   }, 120_000);
 
   test('all carry their caution, promise nothing and call nothing safe', () => {
@@ -54,13 +53,13 @@ describe('pages', () => {
     ]) {
       const words = wordsOf(pages[kind]!);
       expect(words, kind).toMatch(
-        /how this dust burns: K_?St, p_?max, LEL, MIE, MIT, LIT, LOC are an unknown hazard/,
+        /how this dust burns: KSt, pmax, LEL, MIE, MIT, LIT, LOC are an unknown hazard/,
       );
       expect(words, kind).toMatch(/Treat it as explosible until/);
     }
   });
   test('the answer says what it relies on, before any figure', () => {
-    for (const kind of ['sweep', 'sweep with trials', 'run']) {
+    for (const kind of ['sweep', 'sweep with trials', 'run', 'comparison']) {
       const first = wordsOf(pages[kind]!.slice(0, pages[kind]!.indexOf('<figure')));
       expect(first, kind).toMatch(/Uncalibrated estimate, for planning a first trial:/);
       expect(first, kind).toMatch(
@@ -82,7 +81,6 @@ describe('pages', () => {
 });
 
 describe('sheets of the command line', () => {
-  const program = resolve('dist/src/cli/main.js');
   const file = resolve('scenarios/erythritol.yaml');
   test.each<string[]>([
     ['check'],
@@ -95,11 +93,7 @@ describe('sheets of the command line', () => {
     ['time'],
     ['scale', '--to', 'production-600'],
   ])('%s carries its caution', async (command, ...options) => {
-    const out = await new Promise<string>((done) => {
-      execFile(process.execPath, [program, command, file, ...options], { maxBuffer: 1e8 }, (_, text) =>
-        done(text),
-      );
-    });
+    const { out } = await grindloop(command!, file, ...options);
     isHonest(out.replace(/\s+/g, ' '));
   });
 });

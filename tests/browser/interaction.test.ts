@@ -17,7 +17,7 @@ import type { ReportData } from '../../src/viz/report/report-data.ts';
 import { reportText } from '../../src/viz/write/report.ts';
 import { findBrowser, launch, type Opened, open } from './chromium.ts';
 import { changesOn, numbersFor, numbersOf, pointIsShown, polled } from './numbers.ts';
-import { demo, sweepParts } from './sweep-page.ts';
+import { demo, demoParts } from './sweep-page.ts';
 
 const executable = findBrowser();
 
@@ -56,7 +56,7 @@ describe.skipIf(executable === undefined)('a report under the hand', () => {
   beforeAll(async () => {
     const file = join(folder, 'report.html');
     scenario = await demo();
-    const parts = sweepParts(scenario);
+    const parts = await demoParts();
     ({ data } = parts);
     table = await unpackSweep(data.sweep!);
     writeFileSync(file, reportText(parts));

@@ -4,8 +4,7 @@ import { join } from 'node:path';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { findBrowser, launch, open } from './chromium.ts';
-import { everyPage, SMALL, trialAt } from './every-page.ts';
-import { demo } from './sweep-page.ts';
+import { demoPages } from './every-page.ts';
 
 const executable = findBrowser();
 const PHONE = 390;
@@ -82,8 +81,7 @@ describe.skipIf(executable === undefined)('words of drawings', () => {
 
   beforeAll(async () => {
     browser = await launch(executable!);
-    const scenario = await demo(SMALL);
-    pages = everyPage(scenario, [trialAt(scenario, 'T1')]);
+    pages = await demoPages();
     for (const [kind, text] of Object.entries(pages)) writeFileSync(join(folder, `${kind}.html`), text);
   }, 180_000);
   afterAll(async () => {

@@ -6,8 +6,7 @@ import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { html } from '../../src/viz/html/template.ts';
 import { documentText } from '../../src/viz/write/document.ts';
 import { findBrowser, launch } from './chromium.ts';
-import { everyPage, SMALL, trialAt } from './every-page.ts';
-import { demo } from './sweep-page.ts';
+import { demoPages } from './every-page.ts';
 
 const executable = findBrowser();
 
@@ -39,8 +38,7 @@ describe.skipIf(executable === undefined)('the policy of every page, in a browse
 
   beforeAll(async () => {
     browser = await launch(executable!);
-    const scenario = await demo(SMALL);
-    pages = everyPage(scenario, [trialAt(scenario, 'T1')]);
+    pages = await demoPages();
   }, 180_000);
   afterAll(async () => {
     await browser?.close();

@@ -13,7 +13,7 @@ import { reportText } from '../../src/viz/write/report.ts';
 import { findBrowser, launch, open } from './chromium.ts';
 import { pointIsShown, polled, through } from './numbers.ts';
 import { uniform } from './random.ts';
-import { demo, sweepPage } from './sweep-page.ts';
+import { demo, demoParts, sweepPage } from './sweep-page.ts';
 
 const executable = findBrowser();
 const AXE = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
@@ -48,7 +48,7 @@ describe.skipIf(executable === undefined)('report of a sweep, in a browser', () 
   let browser: Browser;
 
   beforeAll(async () => {
-    writeFileSync(file, sweepPage(await demo()));
+    writeFileSync(file, reportText(await demoParts()));
     browser = await launch(executable!);
   }, 120_000);
   afterAll(async () => {
@@ -180,7 +180,7 @@ describe.skipIf(executable === undefined)('text of a file, in a browser', () => 
       'crowdingLoad',
       'cutSize',
     ];
-    const whole = ofCase(sweepPage(scenario));
+    const whole = ofCase(reportText(await demoParts()));
     for (const secret of secrets) {
       expect(whole.includes(secret), secret).toBe(true);
       expect(ofCase(text).includes(secret), secret).toBe(false);

@@ -24,6 +24,14 @@ export function sweepPage(scenario: Scenario, audience: Audience = 'engineer'): 
   return reportText(sweepParts(scenario, audience));
 }
 
+let whole: Promise<ReportParts> | undefined;
+
+/** The report of the demo's own sweep before it is written: made once for all files that look at it. */
+export function demoParts(): Promise<ReportParts> {
+  whole ??= demo().then((scenario) => sweepParts(scenario));
+  return whole;
+}
+
 /** The same before it is written. */
 export function sweepParts(
   scenario: Scenario,

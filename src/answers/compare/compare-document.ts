@@ -3,6 +3,7 @@ import type { Scenario } from '../../scenario/scenario.ts';
 import type { Comparison } from '../../search/compare/comparison.ts';
 import { capacityInput, rotorCapacityInput } from '../capacity-curves.ts';
 import type { AnswerDocument, FigureReference, Section } from '../document.ts';
+import { dustWords } from '../dust-words.ts';
 import { standsOn } from '../evidence-sentence.ts';
 import { pointView } from '../point-view.ts';
 import { label } from '../text.ts';
@@ -25,21 +26,22 @@ import { HELD, wheelFindings } from './wheel-words.ts';
 export function compareDocument(scenario: Scenario, comparison: Comparison): AnswerDocument {
   const all = [...comparison.wheels, ...(comparison.rotors ?? [])];
   const found = all.some(({ matched }) => matched.reached);
+  const [first = '', ...more] = wheelFindings(scenario, comparison);
   return {
     command: 'compare',
     title: `${scenario.title}: wheels at ${targetWords(comparison)}`,
     job: scenario.job,
     found,
     opening: openingOf(scenario),
-    answer: wheelFindings(scenario, comparison),
+    answer: [first, standsOn(scenario, 'engineer', 'The comparison'), ...more],
     sections: [
       ...wheelSections(scenario, comparison),
       ...rotorSections(scenario, comparison),
       ...worthSection(comparison),
       ...geometrySection(comparison),
     ],
-    notes: [standsOn(scenario, 'engineer'), ...scenario.warnings.map(({ message }) => message)],
-    cautions: [SAFETY_CAUTION],
+    notes: scenario.warnings.map(({ message }) => message),
+    cautions: [SAFETY_CAUTION, dustWords(scenario)],
     keys: compareKeys(scenario, comparison),
   };
 }

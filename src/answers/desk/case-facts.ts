@@ -18,6 +18,7 @@ export interface ValueInUse {
 export interface CaseFacts {
   readonly title: string;
   readonly wheels: readonly string[];
+  readonly wheel: string;
   readonly values: Readonly<Record<string, ValueInUse>>;
   readonly requirements: readonly { readonly text: string; readonly words: string }[];
   /** Words for limits on a figure, by the text of the requirement. */
@@ -44,6 +45,7 @@ export function caseFacts(scenario: Scenario): CaseFacts {
   return {
     title: words(title, LONGEST_TITLE),
     wheels: Object.keys(machine.wheels),
+    wheel: scenario.settings.wheel,
     values: Object.fromEntries(values) as CaseFacts['values'],
     requirements,
     words: Object.fromEntries(requirements.map((each) => [each.text, each.words])),

@@ -6,7 +6,7 @@ import { type Found, type FoundPoint, findSettings } from '../../search/find/fin
 import { findLikeliest, type Likeliest } from '../../search/find/likeliest.ts';
 import { type SearchSpace, searchSpace } from '../../search/find/space.ts';
 import { type Relaxed, relaxedLines } from '../../search/find/which-limit-to-relax.ts';
-import { oddsOf } from '../odds.ts';
+import { type Odds, oddsOf } from '../odds.ts';
 import { standingAt } from '../standing.ts';
 import { type Verdict, verdictOf } from '../verdict.ts';
 
@@ -26,6 +26,8 @@ export interface FindAnswer {
   /** The point the answer names first, and the verdict on it; null without a spec. */
   readonly named: FoundPoint;
   readonly verdict: Verdict | null;
+  /** Of that point. */
+  readonly odds: Odds;
 }
 
 /** A scenario with the space its settings are searched in. */
@@ -71,6 +73,7 @@ export function findAnswer(
   const capacity = nominal.meets && !robust ? capacityOf(scenario, space, nominal, seed) : undefined;
   const relaxed = nominal.meets ? [] : relaxedLines(scenario, space, seed);
   const named = robust?.supported ? robust.best : (likeliest?.point ?? nominal.best);
+  const odds = oddsOf(named.scenario);
   return {
     scenario,
     space,
@@ -80,6 +83,7 @@ export function findAnswer(
     capacity,
     relaxed,
     named,
-    verdict: verdictOf(named.scenario, standingAt(named.scenario, named.point), oddsOf(named.scenario)),
+    verdict: verdictOf(named.scenario, standingAt(named.scenario, named.point), odds),
+    odds,
   };
 }

@@ -1,4 +1,5 @@
 import { InputError } from '../../scenario/errors.ts';
+import { usedFromOutside, versionsOf } from '../../scenario/outside/laws-used.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
 import { madeOf } from '../../trials/calibration/made-of.ts';
 import { calibrationFile } from '../../trials/calibration/write.ts';
@@ -54,6 +55,7 @@ export function fitAnswer(scenario: Scenario, log: TrialLog, wish: FitWish): Fit
   const idle = idleNumberOf(used.trials);
   const report = trialReport(used, found, idle, leftOut);
   const trials = found.comparisons.map(({ trial }) => trial);
+  const laws = versionsOf(usedFromOutside(scenario));
   const head = {
     scenario: scenario.title,
     log: used.name.split(', ').map(withoutFolder).join(', '),
@@ -61,6 +63,7 @@ export function fitAnswer(scenario: Scenario, log: TrialLog, wish: FitWish): Fit
     leftAsGiven: report.fit.leftAsGiven,
     of: madeOf(scenario, trials),
     version: wish.version,
+    ...(laws ? { laws } : {}),
     date: new Date().toISOString().slice(0, 10),
   };
   return { report, calibration: calibrationFile(found, head, idle) };

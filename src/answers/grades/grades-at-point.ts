@@ -2,7 +2,7 @@ import type { Scenario } from '../../scenario/scenario.ts';
 import { gradeNames, scenarioOfGrade } from '../../scenario/scenario-of-grade.ts';
 import { formatNumber } from '../../scenario/units/display.ts';
 import { type AnswerTable, columns } from '../document.ts';
-import { oddsOf } from '../odds.ts';
+import { type Odds, oddsOf } from '../odds.ts';
 import { nearestOf, type Standing, standingOf } from '../standing.ts';
 import { type Verdict, verdictOf } from '../verdict.ts';
 import { missesText } from '../verdict-words.ts';
@@ -14,6 +14,7 @@ export interface GradeAtPoint {
   readonly scenario: Scenario;
   readonly standing: Standing;
   readonly verdict: Verdict;
+  readonly odds: Odds;
 }
 
 /** Every grade at the settings of the file, or at those proposed for it where the file leaves the wheel speed open. */
@@ -21,7 +22,8 @@ export function gradesAtPoint(scenario: Scenario): readonly GradeAtPoint[] {
   return gradeNames(scenario).map((name) => {
     const own = scenarioOfGrade(scenario, name);
     const standing = standingOf(own);
-    return { name, scenario: own, standing, verdict: verdictOf(own, standing, oddsOf(own))! };
+    const odds = oddsOf(own);
+    return { name, scenario: own, standing, odds, verdict: verdictOf(own, standing, odds)! };
   });
 }
 

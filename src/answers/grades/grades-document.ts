@@ -5,31 +5,31 @@ import { findKeys } from '../find/find-keys.ts';
 import { runAgain, settingsInWords, typedSetting } from '../find/find-words.ts';
 import { listed } from '../join-words.ts';
 import { openingOf } from '../verdict-words.ts';
+import { forecastSentences, forecastTable } from './grade-forecast.ts';
+import { foundPoint, probabilityOf } from './grade-point.ts';
 import type { GradesAnswer } from './grades-answer.ts';
-import {
-  gradeFigure,
-  gradeTable,
-  limitTable,
-  probabilityOf,
-  sharedTable,
-  watchWords,
-  wheelTable,
-} from './grades-tables.ts';
-import { orderKeys, orderSentences, orderTable } from './order-words.ts';
-import { MOST_ORDERED } from './run-order.ts';
+import { gradeFigure, gradeTable, limitTable, sharedTable, watchWords, wheelTable } from './grades-tables.ts';
+import { orderKeys, orderSection } from './order-words.ts';
 import { feedOf } from './shared-settings.ts';
 import { LOT, type WheelSet } from './wheels-for-grades.ts';
 
 /** The answer of `find` for a file with grades: one document, grade by grade, then what they can share. */
 export function gradesDocument(answer: GradesAnswer): AnswerDocument {
   const { scenario, grades, shared } = answer;
+  const points = grades.map(foundPoint);
   const sections: Section[] = [
-    { id: 'grades', heading: 'Grade by grade', figures: gradeFigure(answer), tables: [gradeTable(answer)] },
+    { id: 'grades', heading: 'Grade by grade', figures: gradeFigure(points), tables: [gradeTable(points)] },
     {
       id: 'limits',
       heading: 'What limits each grade',
-      sentences: watchWords(answer),
+      sentences: watchWords(points),
       tables: [limitTable(answer)],
+    },
+    {
+      id: 'forecast',
+      heading: 'Predicted for each grade',
+      sentences: forecastSentences(points),
+      tables: [forecastTable(points)],
     },
     ...(shared.length > 0
       ? [
@@ -47,7 +47,7 @@ export function gradesDocument(answer: GradesAnswer): AnswerDocument {
       sentences: wheelSentences(answer),
       tables: [wheelTable(answer)],
     },
-    ...orderSection(answer),
+    ...orderSection(answer.order, answer.budget),
     { id: 'again', heading: 'To see each', listing: grades.map(againLine).join('\n') },
   ];
   const notes = [
@@ -117,15 +117,6 @@ function moreSentence(one: WheelSet, two: WheelSet | undefined): string {
   if (two.served > one.served) return `With the ${added} wheel as well, ${two.served} grades are served.`;
   const saved = (one.time - two.time) / 60;
   return `The ${added} wheel as well saves ${formatNumber(saved, 2)} min on ${LOT} kg of each grade; it is worth its changes where these take less.`;
-}
-
-function orderSection({ order, budget }: GradesAnswer): Section[] {
-  const heading = 'The order to run them';
-  if (!order)
-    return [
-      { id: 'order', heading, sentences: [`Orders of more than ${MOST_ORDERED} grades are not computed.`] },
-    ];
-  return [{ id: 'order', heading, sentences: orderSentences(order, budget), tables: [orderTable(order)] }];
 }
 
 function againLine({ name, answer }: GradesAnswer['grades'][number]): string {

@@ -11,6 +11,7 @@ import { nearestOf, standingAt } from '../standing.ts';
 import { missesText } from '../verdict-words.ts';
 import { requirementWords } from '../words.ts';
 import type { GradeFound } from './grade-found.ts';
+import type { GradePoint } from './grade-point.ts';
 import type { GradesAnswer } from './grades-answer.ts';
 import { LOT } from './wheels-for-grades.ts';
 
@@ -18,15 +19,14 @@ const NONE = '–';
 const rate = (feed: number) => formatNumber(toShown(feed, 'kg/h'), 3);
 
 /** Grade by grade the settings to run first and what they give. */
-export function gradeTable({ grades }: GradesAnswer): AnswerTable {
-  const rows = grades.map(({ name, answer }) => {
-    const { scenario, outcome } = answer.named;
+export function gradeTable(grades: readonly GradePoint[]): AnswerTable {
+  const rows = grades.map(({ name, scenario, outcome, probability: share }) => {
     const { settings } = toCase(scenario);
     const speeds = [settings.wheelSpeed, settings.rotorSpeed].map((speed) =>
       formatNumber(toShown(speed, 'rpm'), 4),
     );
     const set = [name, scenario.settings.wheel, ...speeds, rate(settings.feedRate)];
-    const probability = answer.verdict ? formatNumber(100 * probabilityOf(answer), 2) : NONE;
+    const probability = share === undefined ? NONE : formatNumber(100 * share, 2);
     if (outcome.status === 'choked') return [...set, NONE, NONE, probability];
     const { energy, air } = outcome;
     return [
@@ -50,12 +50,6 @@ export function gradeTable({ grades }: GradesAnswer): AnswerTable {
     rows,
     notes: ['probability: of meeting the whole spec of the grade, from samples of the coefficients'],
   };
-}
-
-/** Probability of the point named first, as `find` gives it for the grade alone. */
-export function probabilityOf({ robust, likeliest, verdict }: GradeFound['answer']): number {
-  if (robust?.supported) return robust.probability;
-  return likeliest?.chances.whole ?? verdict?.probability ?? Number.NaN;
 }
 
 /** Grade by grade what limits: at the settings named, and of the goal if the coefficients are as they stand. */
@@ -90,9 +84,8 @@ function nearestWords(
 }
 
 /** What to watch on the run of each grade: readings whose 95 % band reaches beyond their limit. */
-export function watchWords({ grades }: GradesAnswer): string[] {
-  return grades.flatMap(({ name, answer }) => {
-    const { scenario, point } = answer.named;
+export function watchWords(grades: readonly GradePoint[]): string[] {
+  return grades.flatMap(({ name, scenario, point }) => {
     if (point.status === 'choked') return [];
     const readings = expectedReadings(scenario, posteriorOf(scenario));
     const limits = stopLimits(scenario);
@@ -132,30 +125,37 @@ export function wheelTable({ wheels, grades }: GradesAnswer): AnswerTable {
 }
 
 /** The grades against each other. */
-export function gradeFigure({ grades }: GradesAnswer): FigureReference[] {
-  if (grades.some(({ answer }) => answer.named.outcome.status === 'choked')) return [];
-  const of = (read: (answer: GradeFound['answer']) => number) =>
-    grades.map(({ answer }) => ({ value: read(answer) }));
-  const steady = (answer: GradeFound['answer']) =>
-    answer.named.outcome as Extract<typeof answer.named.outcome, { status: 'steady' }>;
+export function gradeFigure(grades: readonly GradePoint[]): FigureReference[] {
+  const outcomes = grades.flatMap(({ outcome }) => (outcome.status === 'steady' ? [outcome] : []));
+  if (outcomes.length < grades.length) return [];
+  const probable = grades.every(({ probability }) => probability !== undefined);
+  const panel = (name: string, unit: string, values: readonly number[]) => ({
+    measure: { name, unit },
+    dots: values.map((value) => ({ value })),
+    fromZero: true,
+  });
   const data: DotsInput = {
     rows: grades.map(({ name }) => name),
     panels: [
-      {
-        measure: { name: 'feed rate', unit: 'kg/h' },
-        dots: of(({ named }) => toShown(named.scenario.settings.feedRate, 'kg/h')),
-        fromZero: true,
-      },
-      {
-        measure: { name: 'energy', unit: 'kWh/t' },
-        dots: of((answer) => steady(answer).energy.specific_kWh_per_t as number),
-        fromZero: true,
-      },
-      {
-        measure: { name: 'probability of the whole spec', unit: '%' },
-        dots: of((answer) => 100 * probabilityOf(answer)),
-        fromZero: true,
-      },
+      panel(
+        'feed rate',
+        'kg/h',
+        grades.map(({ scenario }) => toShown(scenario.settings.feedRate, 'kg/h')),
+      ),
+      panel(
+        'energy',
+        'kWh/t',
+        outcomes.map(({ energy }) => energy.specific_kWh_per_t as number),
+      ),
+      ...(probable
+        ? [
+            panel(
+              'probability of the whole spec',
+              '%',
+              grades.map(({ probability }) => 100 * probability!),
+            ),
+          ]
+        : []),
     ],
     caption:
       'Each grade at the settings to run first: feed rate, energy, and the probability of meeting its whole spec.',

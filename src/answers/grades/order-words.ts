@@ -1,8 +1,8 @@
 import { toCase } from '../../scenario/operating-point.ts';
 import { formatNumber, formatQuantity, toShown } from '../../scenario/units/display.ts';
 import type { Budget } from '../../search/next/budget.ts';
-import { type AnswerTable, columns } from '../document.ts';
-import type { PlacedRun, RunOrder } from './run-order.ts';
+import { type AnswerTable, columns, type Section } from '../document.ts';
+import { MOST_ORDERED, type PlacedRun, type RunOrder } from './run-order.ts';
 
 const kilograms = (mass: number) => formatQuantity(mass, 'kg', 3);
 
@@ -88,6 +88,16 @@ function thrown({ change }: PlacedRun, place: number): string[] {
   return change
     ? [formatNumber(change.thrownAway, 3), formatNumber(change.time / 60, 3)]
     : ['not known', 'not known'];
+}
+
+/** The order as a part of an answer. */
+export function orderSection(order: RunOrder | undefined, budget: Budget): Section[] {
+  const heading = 'The order to run them';
+  if (!order)
+    return [
+      { id: 'order', heading, sentences: [`Orders of more than ${MOST_ORDERED} grades are not computed.`] },
+    ];
+  return [{ id: 'order', heading, sentences: orderSentences(order, budget), tables: [orderTable(order)] }];
 }
 
 /** The order under the keys of `--json`. */

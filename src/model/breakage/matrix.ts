@@ -1,6 +1,7 @@
 import type { LawChoice } from '../parameters.ts';
 import type { Grid } from '../psd/grid.ts';
 import { FRAGMENT_LAWS } from './fragments/index.ts';
+import type { FragmentLaw } from './fragments/law.ts';
 
 /**
  * Class-to-class fragments b_ij of any law: mass fraction of a broken particle of class j that lands in class i.
@@ -9,10 +10,14 @@ import { FRAGMENT_LAWS } from './fragments/index.ts';
  *
  * @param grid size classes
  * @param choice fragment law and its parameters
+ * @param law the law of that name unless given
  * @returns packed lower triangle, b_ij at [j(j+1)/2 + i], i ≤ j: the fragments of one parent side by side
  */
-export function fragmentMatrix(grid: Grid, choice: LawChoice): Float64Array {
-  const law = FRAGMENT_LAWS[choice.law]!;
+export function fragmentMatrix(
+  grid: Grid,
+  choice: LawChoice,
+  law: FragmentLaw = FRAGMENT_LAWS[choice.law]!,
+): Float64Array {
   const n = grid.classes;
   const packed = new Float64Array((n * (n + 1)) / 2);
   for (let j = 0; j < n; j++) {

@@ -1,5 +1,6 @@
 import { humidityRatio } from '../air.ts';
 import { type HeatSources, outletTemperature } from '../heat.ts';
+import { bracket } from '../numerics/root.ts';
 import type { Fixed } from './fixed.ts';
 
 /** Outlet air: its temperature [K] and the water that evaporated into it [kg/s]. */
@@ -8,9 +9,8 @@ export interface Outlet {
   evaporated: number;
 }
 
-const MOST_STEPS = 80;
-/** Width, as a share of all the water there is, to which the water that evaporates is found. */
-const FOUND = 1e-13;
+/** Halvings after which the water that evaporates is found to 1e-13 of all the water there is. */
+const HALVINGS = 44;
 
 /**
  * Outlet temperature with evaporation that stops at saturation (eq. 25): what evaporates is the lesser of what the product
@@ -38,24 +38,15 @@ export function fillOutlet(
       inlet,
     );
   const dryAir = fixed.inlet.massFlow / (1 + fixed.inlet.humidityRatio);
-  const isOver = (evaporated: number): boolean => {
+  const isUnder = (evaporated: number): boolean => {
     const temperature = at(evaporated);
     // so cold that the balance has left the formulas: certainly past saturation
-    if (!(temperature > COLDEST)) return true;
+    if (!(temperature > COLDEST)) return false;
     const held = fixed.inlet.humidityRatio + evaporated / dryAir;
     // not a number where vapour alone would fill the pressure: air then holds any amount
-    return held > humidityRatio(temperature, pressure, 1);
+    return !(held > humidityRatio(temperature, pressure, 1));
   };
-  let low = 0;
-  let high = water;
-  if (isOver(water)) {
-    for (let step = 0; step < MOST_STEPS && high - low > FOUND * water; step++) {
-      const middle = (low + high) / 2;
-      if (isOver(middle)) high = middle;
-      else low = middle;
-    }
-    outlet.evaporated = low;
-  } else outlet.evaporated = water;
+  outlet.evaporated = isUnder(water) ? water : bracket(isUnder, 0, water, { steps: HALVINGS }).holds;
   outlet.temperature = at(outlet.evaporated);
 }
 

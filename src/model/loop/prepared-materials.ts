@@ -1,4 +1,5 @@
 import { FRAGMENT_LAWS } from '../breakage/fragments/index.ts';
+import type { FragmentLaw } from '../breakage/fragments/law.ts';
 import { fragmentMatrix } from '../breakage/matrix.ts';
 import type { Component } from '../case.ts';
 import { type DragShape, dragShape } from '../drag.ts';
@@ -95,11 +96,14 @@ function isSame(a: GridOptions, b: GridOptions): boolean {
  *
  * b_ij = B(e_{i+1}, x_j) − B(e_i, x_j) for i < j, class 0 takes all finer; b_jj = 1 − B(e_j, x_j) stays in its class.
  */
-export function tabulateFragments(grid: Grid, choice: LawChoice): Fragments {
-  const law = FRAGMENT_LAWS[choice.law]!;
+export function tabulateFragments(
+  grid: Grid,
+  choice: LawChoice,
+  law: FragmentLaw = FRAGMENT_LAWS[choice.law]!,
+): Fragments {
   const terms = law.terms?.(choice);
   if (!terms) {
-    const packed = fragmentMatrix(grid, choice);
+    const packed = fragmentMatrix(grid, choice, law);
     const escaping = Float64Array.from(grid.sizes, (_, j) => 1 - packed[(j * (j + 1)) / 2 + j]!);
     escaping[0] = 0;
     return { kind: 'matrix', packed, escaping };

@@ -1,3 +1,4 @@
+import { newtonWithin } from '../numerics/root.ts';
 /** Cumulative undersize known at class edges; between them a monotone cubic in ln x. */
 export interface SizeCurve {
   /** Edges [m], ascending. */
@@ -96,9 +97,6 @@ function cubic(from: number, to: number, slopeFrom: number, slopeTo: number, t: 
   );
 }
 
-/** Steps of the inversion at most; bisection alone would need about fifty. */
-const MOST_STEPS = 60;
-
 /**
  * Size below which a share of the mass lies: the same cubic inverted, by Newton kept inside its interval.
  *
@@ -121,19 +119,13 @@ export function sizeAt({ edges, undersize, slopes }: SizeCurve, share: number): 
   const rise = undersize[low + 1]! - from;
   const first = slopes[low]! * width;
   const second = slopes[low + 1]! * width;
-  let left = 0;
-  let right = 1;
-  let t = (share - from) / rise;
-  for (let step = 0; step < MOST_STEPS; step++) {
-    const off = cubic(from, from + rise, first, second, t) - share;
-    if (off > 0) right = t;
-    else left = t;
-    const slope = first + t * (2 * (3 * rise - 2 * first - second) + 3 * t * (first + second - 2 * rise));
-    let next = t - off / slope;
-    if (!(next > left && next < right)) next = (left + right) / 2;
-    const change = Math.abs(next - t);
-    t = next;
-    if (change < 1e-14) break;
-  }
+  const t = newtonWithin(
+    (at) => cubic(from, from + rise, first, second, at) - share,
+    (at) => first + at * (2 * (3 * rise - 2 * first - second) + 3 * at * (first + second - 2 * rise)),
+    0,
+    1,
+    (share - from) / rise,
+    1e-14,
+  );
   return edges[low]! * Math.exp(t * width);
 }

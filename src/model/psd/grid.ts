@@ -36,8 +36,10 @@ export function buildGrid({ smallest, top, classesPerOctave, edgeAt, centreAt }:
   const below = Math.ceil(Math.log2(anchor / smallest) / step - 1e-9);
   const above = Math.ceil(Math.log2(top / anchor) / step - 1e-9);
   const classes = Math.max(2, below + above);
-  const edges = Float64Array.from({ length: classes + 1 }, (_, i) => anchor * 2 ** ((i - below) * step));
-  const sizes = Float64Array.from({ length: classes }, (_, i) => anchor * 2 ** ((i - below + 0.5) * step));
+  const edges = new Float64Array(classes + 1);
+  const sizes = new Float64Array(classes);
+  for (let i = 0; i <= classes; i++) edges[i] = anchor * 2 ** ((i - below) * step);
+  for (let i = 0; i < classes; i++) sizes[i] = anchor * 2 ** ((i - below + 0.5) * step);
   return { edges, sizes, classes, ratio: 2 ** step, logRatio: step * Math.LN2 };
 }
 

@@ -54,10 +54,13 @@ export function question(place: string, what: string, option: keyof ReadOptions)
   return { place, message: what, option };
 }
 
-/** How options are stated where the file is named: on a command line, or as keys of a block such as `feed:`. */
-export type StatedAs = 'options' | 'keys';
+/**
+ * How options are stated where the file is named: on a command line, as keys of a block such as `feed:`, or as choices a page
+ * shows beside the question.
+ */
+export type StatedAs = 'options' | 'keys' | 'choices';
 
-const PATTERN: Readonly<Record<StatedAs, (option: string, choices: string) => string>> = {
+const PATTERN: Readonly<Record<Exclude<StatedAs, 'choices'>, (option: string, choices: string) => string>> = {
   options: (option, choices) => `--${option} ${choices}`,
   keys: (option, choices) => `${option}: ${choices}`,
 };
@@ -66,14 +69,15 @@ const PATTERN: Readonly<Record<StatedAs, (option: string, choices: string) => st
  * Faults as they are shown: each question with the option that answers it, and where there are several one line with all
  * of them to copy.
  */
-export function asked(faults: readonly (Fault | Question)[], as: StatedAs): Fault[] {
+export function asked(faults: readonly (Fault | Question)[], as: StatedAs): (Fault | Question)[] {
   const once = [...new Map(faults.map((fault) => [`${fault.place} ${fault.message}`, fault])).values()];
+  if (as === 'choices') return once;
   const options = [...new Set(once.flatMap((fault) => ('option' in fault ? [fault.option] : [])))];
   const shown = once.map((fault) => {
     if (!('option' in fault)) return fault;
-    const { option, ...rest } = fault;
+    const { option } = fault;
     return {
-      ...rest,
+      ...fault,
       message: `${fault.message}; state it with ${PATTERN[as](option, choicesOf(option, ' | '))}`,
     };
   });

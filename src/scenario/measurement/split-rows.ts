@@ -10,7 +10,8 @@ export interface Rows {
   readonly rows: readonly (readonly string[])[];
 }
 
-const SIGN: Readonly<Record<Exclude<Separator, 'spaces'>, string>> = {
+/** The sign of each separator. */
+export const SEPARATOR_SIGN: Readonly<Record<Exclude<Separator, 'spaces'>, string>> = {
   tab: '\t',
   semicolon: ';',
   bar: '|',
@@ -89,7 +90,7 @@ function lineScore(row: readonly string[]): number {
 
 function cut(text: string, separator: Separator): string[][] {
   if (separator === 'spaces') return text.split('\n').map(cutAtSpaces);
-  const delimiter = SIGN[separator];
+  const delimiter = SEPARATOR_SIGN[separator];
   const options = {
     delimiter,
     relax_column_count: true,

@@ -2,6 +2,7 @@ import { saturationPressure } from '../../model/air.ts';
 import { SELECTION_LAWS } from '../../model/breakage/selection/index.ts';
 import type { Case } from '../../model/case.ts';
 import type { State } from '../../model/loop/state.ts';
+import { bracket } from '../../model/numerics/root.ts';
 import type { Warning } from '../../model/parameters.ts';
 import { FEED_LAWS } from '../../model/psd/feed/index.ts';
 import { normalEnergyShare, tipSpeed } from '../../model/rotor.ts';
@@ -74,14 +75,9 @@ function rotorSpeedFor(c: Case, component: number, cut: number): number | undefi
     const energy = (normalEnergyShare(geometry.element) * speed * speed) / 2;
     return SELECTION_LAWS[selection.law]!.grindLimit(selection, { energy, speed }) > cut;
   };
-  let [low, high] = [c.settings.rotorSpeed, MOST_FASTER * c.settings.rotorSpeed];
-  if (tooWeak(high)) return undefined;
-  for (let k = 0; k < 40; k++) {
-    const middle = (low + high) / 2;
-    if (tooWeak(middle)) low = middle;
-    else high = middle;
-  }
-  return high;
+  const { rotorSpeed } = c.settings;
+  const fastest = MOST_FASTER * rotorSpeed;
+  return tooWeak(fastest) ? undefined : bracket(tooWeak, rotorSpeed, fastest, { steps: 40 }).fails;
 }
 
 function heatCautions(c: Case, { conditions: { temperature } }: State): Warning[] {

@@ -38,6 +38,8 @@ export type Outcome = {
       readonly energy: Group;
       /** Present where the scenario has a `plant:`. */
       readonly plant?: Group;
+      /** Present where a module of the user's own gave quantities. */
+      readonly added?: Group;
       /** Present where more than one component is fed. */
       readonly components?: readonly {
         readonly name: string;
@@ -86,6 +88,7 @@ export function outcomeOf(scenario: Scenario, point: Point): Outcome {
     air: group('air', point),
     energy: group('energy', point),
     ...(point.plant ? { plant: group('plant', point) } : {}),
+    ...(quantitiesOf('added').length > 0 ? { added: group('added', point) } : {}),
     ...(point.case.components.length > 1 ? { components: byComponent(point) } : {}),
     spec: judge(scenario.spec, point),
     ...common,

@@ -96,9 +96,23 @@ export const QUANTITIES: readonly Quantity[] = [
   ...PLANT_QUANTITIES,
 ];
 
-const BY_NAME: ReadonlyMap<string, Quantity> = new Map(
-  QUANTITIES.map((quantity) => [quantity.name, quantity]),
-);
+const BY_NAME: Map<string, Quantity> = new Map(QUANTITIES.map((quantity) => [quantity.name, quantity]));
+
+/** Adds a quantity from outside; `outside/register.ts` alone calls it. */
+export function addQuantity(quantity: Quantity): void {
+  (QUANTITIES as Quantity[]).push(quantity);
+  BY_NAME.set(quantity.name, quantity);
+}
+
+/** Takes out what `addQuantity` added. */
+export function removeQuantity(name: string): void {
+  (QUANTITIES as Quantity[]).splice(
+    QUANTITIES.findIndex((quantity) => quantity.name === name),
+    1,
+  );
+  BY_NAME.delete(name);
+}
+
 const PERCENTILE = /^x(\d{1,2}(?:\.\d{1,4})?)$/;
 
 /**

@@ -109,8 +109,11 @@ function surfaceWarnings(curve: SizeCurve): Warning[] {
   return [{ code: 'surface-below-grid', message }];
 }
 
+/** What is said of the file and holds at every point of it. */
+const OF_THE_FILE: readonly string[] = ['unusual-input', 'law-from-outside'];
+
 function inputWarnings(scenario: Scenario): Warning[] {
-  const found: Warning[] = scenario.warnings.filter(({ code }) => code === 'unusual-input');
+  const found: Warning[] = scenario.warnings.filter(({ code }) => OF_THE_FILE.includes(code));
   for (const name of scenario.proposed) {
     found.push({
       code: 'proposed-setting',

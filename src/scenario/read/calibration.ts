@@ -1,3 +1,4 @@
+import { lawFaults } from '../outside/laws-used.ts';
 import { overrideValues } from './apply-set.ts';
 import { type Context, fault, readText } from './context.ts';
 import type { Files } from './files.ts';
@@ -49,6 +50,8 @@ export function takeUpCalibration(
     return { root };
   }
   const calibration = plain(read.node) as Record<string, unknown>;
+  for (const { message } of lawFaults(name, 'fitted', 'fit again', calibration.laws))
+    fault(context, node, 'calibration', `${name} ${message}`);
   const takenUp = sidesOf(calibration, expanded(named));
   const used = [...values.entries].filter(([path]) => takenUp[sideOf(path)]);
   return {

@@ -77,13 +77,14 @@ export function gradesOf(
   around: Surroundings,
 ): Readonly<Record<string, Grade>> {
   return Object.fromEntries(
-    stated.map((grade) => {
+    stated.map((grade, place) => {
       const whole = [...spec, ...grade.own.map(({ requirement }) => requirement)];
       const its = grade.goal ?? goal;
       const open = proposed.includes('wheelSpeed');
       return [
         grade.name,
         {
+          place,
           spec: whole,
           ...(its ? { goal: its } : {}),
           ...(open ? { wheelSpeed: proposedFor(wheel, { ...around, spec: whole }) } : {}),

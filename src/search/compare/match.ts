@@ -1,3 +1,4 @@
+import { bracket } from '../../model/numerics/root.ts';
 import { type Expression, namesIn } from '../../scenario/expression/expression.ts';
 import { toCase, withValues } from '../../scenario/operating-point.ts';
 import { quantityNamed } from '../../scenario/outcome/quantities.ts';
@@ -134,13 +135,8 @@ function between(
   solve: Solve,
 ): Tried {
   const side = Math.sign(before.value - target.value);
-  let [from, to] = [before.speed, here.speed];
-  for (let k = 0; k < HALVINGS && to - from > tolerance * to; k++) {
-    const middle = (from + to) / 2;
-    if (Math.sign(solve(middle).value - target.value) === side) from = middle;
-    else to = middle;
-  }
-  return solve(to);
+  const isBefore = (speed: number) => Math.sign(solve(speed).value - target.value) === side;
+  return solve(bracket(isBefore, before.speed, here.speed, { within: tolerance, steps: HALVINGS }).fails);
 }
 
 /** The crossing whose product is nearest in its median, else the one at the lowest speed. */

@@ -1,4 +1,5 @@
 import type { Case } from '../../model/case.ts';
+import { bracket } from '../../model/numerics/root.ts';
 import type { Solved } from '../../scenario/outcome/quantity.ts';
 import { type Bands, bandsOf } from './bands.ts';
 import { type Limit, type MoreLimits, machineLimits, productLimit, tightest } from './limits.ts';
@@ -106,10 +107,12 @@ function highestRate(
     if (next.within) good = next;
     else bad = next;
   }
-  while (good && bad && bad.rate / good.rate > 1 + RATE_WITHIN) {
-    const next = at(Math.sqrt(good.rate * bad.rate), good.match!.case);
+  const within = (rate: number): boolean => {
+    const next = at(rate, good!.match!.case);
     if (next.within) good = next;
     else bad = next;
-  }
+    return next.within;
+  };
+  if (good && bad) bracket(within, good.rate, bad.rate, { within: RATE_WITHIN, byRatio: true });
   return { most: good?.match, stoppedBy: bad?.limit ?? good!.limit };
 }

@@ -1,13 +1,15 @@
 import { designNamed } from '../../scenario/design/designs.ts';
 import { InputError } from '../../scenario/errors.ts';
+import { requireLaws } from '../../scenario/outside/laws-used.ts';
 import type { Factor } from '../../scenario/scenario.ts';
 import { isShownUnit } from '../../scenario/units/display.ts';
 import type { Range } from '../study/column.ts';
 import { type CompiledStudy, compileStudy } from '../study/compile.ts';
 import { storedQuantity } from '../study/quantities.ts';
 import type { Study } from '../study/study.ts';
+import { lawModulesOf } from '../study/study-of.ts';
 import { studyHash } from './identity.ts';
-import { readPlainData } from './plain-data.ts';
+import { readPlainData, writePlainData } from './plain-data.ts';
 import { MOST_POINTS } from './schema.ts';
 import { isSoundScenario } from './sound-scenario.ts';
 import { programVersion } from './version.ts';
@@ -33,12 +35,16 @@ export function checkedStudy(path: string, entries: ReadonlyMap<string, string>)
   let compiled: CompiledStudy;
   try {
     study = readPlainData(entries.get('study') ?? '') as Study;
+    requireLaws(path, 'swept', 'sweep again into another OUT', study.lawModules);
     refuseOddShape(study);
     compiled = compileStudy(study);
     compiled.evaluate({ first: 0, count: 1 });
-  } catch {
+  } catch (error) {
+    if (error instanceof InputError && error.faults.every(({ place }) => place === path)) throw error;
     throw refuse(`the study in it cannot be evaluated${otherVersion(version)}`);
   }
+  if (writePlainData(lawModulesOf(study)) !== writePlainData(study.lawModules))
+    throw refuse('it does not name the modules its laws come from');
   const hash = studyHash(study, version);
   if (hash !== entries.get('hash')) throw refuse('its study is not the one that was run');
   const { size, columns, curveSizes } = compiled;

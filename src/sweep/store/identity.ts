@@ -5,14 +5,21 @@ import { writePlainData } from './plain-data.ts';
 
 /**
  * What decides the rows of a study: scenario without its text and remarks, design, columns kept, program version. A
- * design that can be extended leaves its number of points out, and a list counts by its points, not by its file.
+ * design that can be extended leaves its number of points out, and a list counts by its points, not by its file. Of a grade
+ * its spec counts.
  */
 function deciding(study: Study, version: string): Readonly<Record<string, unknown>> {
-  const { text, job, provenance, sweep, powder, title, warnings, proposed, goal, ...scenario } =
+  const { text, job, provenance, sweep, powder, title, warnings, proposed, goal, grades, ...rest } =
     study.scenario;
+  const scenario = grades ? { ...rest, grades: specsOf(grades) } : rest;
   const { points, file, ...plan } = study.plan;
   const design = designNamed(plan.design).extends || points === undefined ? plan : { ...plan, points };
-  return { scenario, design, quantities: study.quantities, curves: study.curves, version };
+  const { quantities, curves, lawModules } = study;
+  return { scenario, design, quantities, curves, ...(lawModules ? { lawModules } : {}), version };
+}
+
+function specsOf(grades: NonNullable<Study['scenario']['grades']>): Readonly<Record<string, unknown>> {
+  return Object.fromEntries(Object.entries(grades).map(([name, { spec }]) => [name, spec]));
 }
 
 /** Content hash of scenario, design and program version, hexadecimal SHA-256. */

@@ -1,6 +1,7 @@
 import { fork } from 'node:child_process';
 import { existsSync } from 'node:fs';
 import { type Fault, InputError } from '../../scenario/errors.ts';
+import { registeredModules } from '../../scenario/outside/registered.ts';
 import { packagePath } from '../../scenario/package-folder.ts';
 import type { Answer } from './query.ts';
 
@@ -9,6 +10,8 @@ export interface Question {
   readonly out: string;
   readonly question: string;
   readonly most: number;
+  /** Files of the modules loaded here. */
+  readonly laws: readonly string[];
 }
 
 /** What comes back from it. */
@@ -39,7 +42,8 @@ export async function askApart(
   const reply = await new Promise<Reply | undefined>((done) => {
     child.once('message', (message) => done(message as Reply));
     child.once('exit', () => done(undefined));
-    child.send({ out, question, most } satisfies Question);
+    const laws = registeredModules().flatMap(({ path }) => path ?? []);
+    child.send({ out, question, most, laws } satisfies Question);
   });
   if (reply?.answer) return reply.answer;
   if (reply?.faults) throw new InputError(reply.faults);

@@ -94,7 +94,17 @@ function hasNames({ machine, air, settings }: Scenario): boolean {
   );
 }
 
-function hasExpressions({ spec, goal }: Scenario): boolean {
+function hasExpressions({ spec, goal, grades = {} }: Scenario): boolean {
+  return [{ spec, goal }, ...Object.values(grades)].every(isSoundSpec);
+}
+
+function isSoundSpec({
+  spec,
+  goal,
+}: {
+  readonly spec: Scenario['spec'];
+  readonly goal?: Scenario['goal'] | undefined;
+}): boolean {
   return (
     spec.every(
       ({ text, shownIn, left, right }) =>

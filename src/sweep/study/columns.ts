@@ -1,7 +1,8 @@
 import type { ChokeReason } from '../../model/loop/state.ts';
 import { isNamed } from '../../scenario/design/coordinate.ts';
 import type { Requirement } from '../../scenario/expression/expression.ts';
-import type { Factor } from '../../scenario/scenario.ts';
+import type { Factor, Scenario } from '../../scenario/scenario.ts';
+import { placed } from '../../scenario/scenario-of-grade.ts';
 import { formatNumber, toShown } from '../../scenario/units/display.ts';
 import type { Column } from './column.ts';
 import { columnHead, distinctHeads } from './column-name.ts';
@@ -21,16 +22,28 @@ export interface Layout {
   /** Settings that no factor column shows already. */
   readonly settings: readonly StoredQuantity[];
   readonly quantities: readonly StoredQuantity[];
+  /** Every requirement once: the common ones and those of all grades. */
   readonly spec: readonly Requirement[];
+  /** What is judged as a whole, one column each: the spec, or that of each grade. */
+  readonly verdicts: readonly Verdict[];
+}
+
+/** A spec judged as a whole. */
+interface Verdict {
+  /** Name of the grade; absent where the scenario has none. */
+  readonly grade?: string;
+  /** Places of its requirements in the layout's `spec`. */
+  readonly places: readonly number[];
 }
 
 /**
  * Columns of a study: its factors in the user's units, status and reason, the settings, the quantities, and the margin
- * of every spec line with whether all are met.
+ * of every spec line with whether all are met; where the scenario has grades, whether the spec of each is.
  */
 export function layoutOf(study: Study): Layout {
   const { factors } = study.plan;
-  const { spec } = study.scenario;
+  const spec = specOf(study.scenario);
+  const verdicts = verdictsOf(study.scenario, spec);
   const factorColumns = factors.map(factorColumn);
   const shown = new Set(factorColumns.map(({ name }) => name));
   const settings = SETTINGS.filter(({ column }) => !shown.has(column)).map((quantity) => ({ quantity }));
@@ -43,7 +56,7 @@ export function layoutOf(study: Study): Layout {
     ...settings.map((each) => quantityColumn(each, 'setting')),
     ...quantities.map((each) => quantityColumn(each, 'quantity')),
     ...spec.map(marginColumn),
-    ...(spec.length > 0 ? [MEETS_SPEC] : []),
+    ...verdicts.map(({ grade }) => verdictColumn(grade)),
   ];
   const heads = distinctHeads(['index', ...columns.map(({ name }) => name)]).slice(1);
   return {
@@ -52,20 +65,37 @@ export function layoutOf(study: Study): Layout {
     settings,
     quantities,
     spec,
+    verdicts,
   };
+}
+
+/** Requirements a study stores the margins of: the common ones, then those of each grade, by their text. */
+export function specOf({ spec, grades }: Pick<Scenario, 'spec' | 'grades'>): readonly Requirement[] {
+  const all = [...spec, ...placed(grades).flatMap(([, grade]) => grade.spec)];
+  return [...new Map(all.map((requirement) => [requirement.text, requirement])).values()];
+}
+
+function verdictsOf({ grades }: Scenario, spec: readonly Requirement[]): readonly Verdict[] {
+  if (!grades) return spec.length > 0 ? [{ places: spec.map((_, place) => place) }] : [];
+  return placed(grades).map(([name, grade]) => ({
+    grade: name,
+    places: grade.spec.map(({ text }) => spec.findIndex((each) => each.text === text)),
+  }));
 }
 
 const NAMES = { unit: '', symbol: '' };
 
-const MEETS_SPEC: Column = {
-  name: 'meetsSpec',
-  role: 'meetsSpec',
-  of: 'spec',
-  unit: '1',
-  symbol: '',
-  meaning:
-    'whether every requirement is met, no shaft turns faster than it may, and the motor gives the power',
-};
+function verdictColumn(grade: string | undefined): Column {
+  const whose = grade === undefined ? '' : ` of ${grade}`;
+  return {
+    name: grade === undefined ? 'meetsSpec' : columnHead(`meets ${grade}`, ''),
+    role: 'meetsSpec',
+    of: grade ?? 'spec',
+    unit: '1',
+    symbol: '',
+    meaning: `whether every requirement${whose} is met, no shaft turns faster than it may, and the motor gives the power`,
+  };
+}
 
 function factorColumn(factor: Factor): Column {
   const common = { role: 'factor', of: factor.path, symbol: '', meaning: `factor ${factor.path}` } as const;

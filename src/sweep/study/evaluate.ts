@@ -114,7 +114,7 @@ type RowWriter = (
   c: Solved['case'],
 ) => void;
 
-function rowWriter({ factors, settings, quantities, spec }: Layout): RowWriter {
+function rowWriter({ factors, settings, quantities, spec, verdicts }: Layout): RowWriter {
   const shown = factors.map(shownCoordinate);
   const settingColumns = settings.map(({ quantity }) => ({
     of: quantity.of,
@@ -128,6 +128,7 @@ function rowWriter({ factors, settings, quantities, spec }: Layout): RowWriter {
     requirement,
     show: shownIn(requirement.shownIn, 'difference'),
   }));
+  const met = spec.map(() => false);
   return (values, start, coordinates, point, c) => {
     let at = start;
     const put = (value: number): void => {
@@ -141,13 +142,14 @@ function rowWriter({ factors, settings, quantities, spec }: Layout): RowWriter {
     for (const { of, ofChoked, argument, show } of columns) {
       put(show(steady ? of(point, argument) : ofChoked(point.state.feedAtChoke, c.settings.feedRate)));
     }
-    let all = steady && withinMachine(point);
-    for (const { requirement, show } of lines) {
+    const runs = steady && withinMachine(point);
+    for (let k = 0; k < lines.length; k++) {
+      const { requirement, show } = lines[k]!;
       const margin = steady ? marginOf(requirement, point) : Number.NaN;
-      all &&= isMet(requirement, margin);
+      met[k] = isMet(requirement, margin);
       put(show(margin));
     }
-    if (spec.length > 0) put(all ? 1 : 0);
+    for (const { places } of verdicts) put(runs && places.every((place) => met[place]) ? 1 : 0);
   };
 }
 

@@ -2,6 +2,7 @@ import { DEFAULT_POINTS } from '../../scenario/design/design.ts';
 import { designNamed } from '../../scenario/design/designs.ts';
 import { type Fault, InputError } from '../../scenario/errors.ts';
 import { quantityNamed } from '../../scenario/outcome/quantities.ts';
+import { type LawVersions, usedFromOutside, versionsOf } from '../../scenario/outside/laws-used.ts';
 import type { Scenario, SweepPlan } from '../../scenario/scenario.ts';
 import { DEFAULT_SEED } from './compile.ts';
 import { defaultQuantities, storedQuantity } from './quantities.ts';
@@ -27,7 +28,11 @@ export function studyOf(scenario: Scenario, options: StudyOptions = {}): Study {
     const message = 'is missing: a sweep needs `sweep: { design: grid, factors: … }` in the file';
     throw new InputError([{ place: 'sweep', message }]);
   }
-  const faults = [...countFaults(options), ...nameFaults(options.quantities ?? [])];
+  const faults = [
+    ...countFaults(options),
+    ...nameFaults(options.quantities ?? []),
+    ...openSpeedFaults(scenario),
+  ];
   if (faults.length > 0) throw new InputError(faults);
   const { points: written, seed: writtenSeed, ...rest } = sweep;
   const open = designNamed(sweep.design).counts === 'by points';
@@ -38,7 +43,15 @@ export function studyOf(scenario: Scenario, options: StudyOptions = {}): Study {
     ...(points === undefined ? {} : { points }),
   };
   const quantities = [...new Set(options.quantities ?? defaultQuantities(scenario))];
-  return { scenario, plan, quantities, curves: options.curves ?? false };
+  const study = { scenario, plan, quantities, curves: options.curves ?? false };
+  const lawModules = lawModulesOf(study);
+  return lawModules ? { ...study, lawModules } : study;
+}
+
+/** Versions of the modules a study relies on; undefined where all is the program's own. */
+export function lawModulesOf({ scenario, plan, quantities }: Study): LawVersions | undefined {
+  const names = quantities.map((name) => storedQuantity(name)?.quantity.name ?? name);
+  return versionsOf(usedFromOutside(scenario, { design: plan.design, quantities: names }));
 }
 
 function countFaults({ points, seed }: StudyOptions): Fault[] {
@@ -50,6 +63,15 @@ function countFaults({ points, seed }: StudyOptions): Fault[] {
     faults.push({ place: '--seed', message: `must be a whole number from 0 to 4294967295, is ${seed}` });
   }
   return faults;
+}
+
+/** Grades whose wheel speed is proposed for each of them cannot share the points of one sweep. */
+function openSpeedFaults({ grades = {}, sweep }: Scenario): Fault[] {
+  const open = Object.values(grades).some(({ wheelSpeed }) => wheelSpeed !== undefined);
+  if (!open || sweep?.factors.some(({ path }) => path === 'wheelSpeed')) return [];
+  const message =
+    'is missing, and each grade would be swept at a proposal of its own; give it, make it a factor of the sweep, or name one grade with --grade';
+  return [{ place: 'settings.wheelSpeed', message }];
 }
 
 function nameFaults(names: readonly string[]): Fault[] {

@@ -1,12 +1,15 @@
 import { existsSync } from 'node:fs';
 import { availableParallelism } from 'node:os';
 import { Piscina } from 'piscina';
+import type { LawOrigin } from '../../scenario/outside/law-module.ts';
 import { packagePath } from '../../scenario/package-folder.ts';
 import type { Block, Range } from '../study/column.ts';
 
 /** What a worker is given once, when it starts. */
 export interface WorkerSetup<Job> {
   readonly job: Job;
+  /** Modules of the user's own, loaded before the job is made ready. */
+  readonly laws?: readonly LawOrigin[];
   /** Test hook: a worker that is to evaluate this point ends there instead, as often as the counter says. */
   readonly dieAt?: { readonly point: number; readonly times: Int32Array };
 }

@@ -1,5 +1,7 @@
 import { setImmediate } from 'node:timers/promises';
 import { InputError } from '../../scenario/errors.ts';
+import type { LawOrigin } from '../../scenario/outside/law-module.ts';
+import { registeredModules } from '../../scenario/outside/registered.ts';
 import { ROW_GROUP } from '../store/database.ts';
 import { studyHash } from '../store/identity.ts';
 import { MOST_POINTS } from '../store/schema.ts';
@@ -95,7 +97,9 @@ async function evaluateMissing(
   const threads = Math.min(request.threads, pointsIn(ranges)); // no thread is started for nothing
   const chunk = request.chunk ?? chunkFor(compiled, pointsIn(ranges), Math.max(threads, 1));
   const pool =
-    threads === 0 ? inThisThread(compiled) : startPool({ job: study, ...(dieAt && { dieAt }) }, threads);
+    threads === 0
+      ? inThisThread(compiled)
+      : startPool({ job: study, laws: lawsForThreads(study), ...(dieAt && { dieAt }) }, threads);
   try {
     const lanes = threads === 0 ? 1 : threads + 2;
     const stop = signal === undefined ? {} : { signal };
@@ -103,6 +107,23 @@ async function evaluateMissing(
   } finally {
     await pool.close();
   }
+}
+
+/** @throws InputError where a law has no file that a thread could load */
+function lawsForThreads({ lawModules = {} }: Study): readonly LawOrigin[] {
+  const used = registeredModules().filter(({ name }) => Object.hasOwn(lawModules, name));
+  const faults = used.flatMap(({ name, path }) =>
+    path === undefined
+      ? [
+          {
+            place: 'threads',
+            message: `must be 0: the laws of ${name} were registered in code; put them into a file and load it with loadLaws`,
+          },
+        ]
+      : [],
+  );
+  if (faults.length > 0) throw new InputError(faults);
+  return used;
 }
 
 function inThisThread({ evaluate }: CompiledStudy): Pool {

@@ -1,4 +1,5 @@
 import { Document, isSeq } from 'yaml';
+import type { LawVersions } from '../../scenario/outside/laws-used.ts';
 import { siUnitOf } from '../../scenario/units/display.ts';
 import { numbersAt } from '../fit/coefficient.ts';
 import { standingsOf } from '../fit/coefficient-summary.ts';
@@ -21,6 +22,8 @@ export interface CalibrationHead {
   readonly of?: MadeOf;
   /** Version of the program that fitted it. */
   readonly version?: string;
+  /** Modules of the user's own whose laws were fitted: version by name. */
+  readonly laws?: LawVersions;
   /** What of the materials was not fitted, in words. */
   readonly leftAsGiven?: readonly string[];
 }

@@ -90,6 +90,62 @@ function laserErrors(curve: Chosen, { laser }: MeasurementErrors): SizeErrors {
     LASER_LOCAL ** 2 * Math.exp(-Math.abs(curve.positions[i]! - curve.positions[j]!) / LOCAL_LENGTH);
 }
 
+/** A number read off one measured curve: a share finer at a size, or the size at a share. */
+export interface CurveReading {
+  readonly of: 'share' | 'size';
+  /** [m] */
+  readonly size: number;
+  /** Q, 0…1. */
+  readonly share: number;
+}
+
+/**
+ * Covariance of the measuring errors of numbers read off one curve, by the same errors a fit weighs it with: Q of a share,
+ * relative of a size (eq. K2).
+ *
+ * @param readings each with the size and the share it stands at on the curve
+ */
+export function readingErrors(
+  sample: MeasuredSample,
+  repeats: number,
+  errors: MeasurementErrors,
+  readings: readonly CurveReading[],
+): Matrix {
+  const slopes = readings.map((reading) => slopeAt(sample, reading));
+  const curve: Chosen = {
+    at: readings.map(({ size }) => size),
+    measured: readings.map(({ share }) => share),
+    space: 'share',
+    slopes,
+    positions: readings.map(({ size }) => Math.log(size)),
+  };
+  const size = sample.method === 'sieve' ? sieveErrors(curve, errors) : laserErrors(curve, errors);
+  const counted = sample.method === 'sieve' ? errors.sieve.share : LASER_SHARE;
+  // sizes read too large make the share below a given size too small
+  const ofSize = readings.map(({ of }, i) => (of === 'size' ? 1 : -slopes[i]!));
+  const own = readings.map(({ of }, i) => {
+    if (of === 'share') return counted;
+    return sample.kind === 'percentiles' ? OWN_SIZE : counted / slopes[i]!;
+  });
+  const matrix = Matrix.zeros(readings.length, readings.length);
+  for (let i = 0; i < readings.length; i++)
+    for (let j = 0; j < readings.length; j++)
+      matrix.set(i, j, (ofSize[i]! * ofSize[j]! * size(i, j) + (i === j ? own[i]! ** 2 : 0)) / repeats);
+  return matrix;
+}
+
+/** Least slope of a curve by ln x: where it lies flat, an error of size says nothing of the share. */
+const FLATTEST = 1e-4;
+
+/** dQ/d ln x between the measured points about a size. */
+function slopeAt({ points }: MeasuredSample, { size, share }: CurveReading): number {
+  if (points.length <= 2) return Math.max(LONE_SLOPE * share * (1 - share), FLATTEST);
+  const above = points.findIndex((point) => point.size >= size * (1 - 1e-9));
+  const high = above < 1 ? (above < 0 ? points.length - 1 : 1) : above;
+  const [before, after] = [points[high - 1]!, points[high]!];
+  return Math.max((after.undersize - before.undersize) / Math.log(after.size / before.size), FLATTEST);
+}
+
 /** exp(−(Δ/ℓ)²/2): a model's errors at neighbouring sizes go together. */
 export function correlation(distance: number): number {
   return Math.exp(-0.5 * (distance / CORRELATION_LENGTH) ** 2);
@@ -102,11 +158,11 @@ function chosenPoints(sample: MeasuredSample): Chosen {
   const kept = lone || points.length <= LEVELS.length ? points.filter(inside) : atLevels(points);
   const used = kept.length > 0 ? kept : [points[points.length - 1]!];
   const slopes = used.map((point) => {
-    if (lone) return Math.max(LONE_SLOPE * point.undersize * (1 - point.undersize), 1e-4);
+    if (lone) return Math.max(LONE_SLOPE * point.undersize * (1 - point.undersize), FLATTEST);
     const i = points.indexOf(point);
     const low = points[Math.max(0, i - 1)]!;
     const high = points[Math.min(points.length - 1, i + 1)]!;
-    return Math.max((high.undersize - low.undersize) / Math.log(high.size / low.size), 1e-4);
+    return Math.max((high.undersize - low.undersize) / Math.log(high.size / low.size), FLATTEST);
   });
   return {
     at: used.map(({ size }) => size),

@@ -1,3 +1,4 @@
+import { bracket } from '../../model/numerics/root.ts';
 import { EFFICIENCY_LAWS } from '../../model/wheel/efficiency/index.ts';
 import type { EfficiencyLaw } from '../../model/wheel/efficiency/law.ts';
 import { leastSquares } from '../least-squares.ts';
@@ -183,12 +184,7 @@ export function cutFromSplit(
     }
     return sum;
   };
-  let low = range[0];
-  let high = range[1];
-  while (high / low > 1 + 1e-9) {
-    const middle = Math.sqrt(low * high);
-    if (yieldAt(middle) < finesYield) low = middle;
-    else high = middle;
-  }
-  return Math.sqrt(low * high);
+  const tooFine = (cut: number) => yieldAt(cut) < finesYield;
+  const left = bracket(tooFine, range[0], range[1], { within: 1e-9, byRatio: true });
+  return Math.sqrt(left.holds * left.fails);
 }

@@ -67,6 +67,24 @@ const setting = (name: string, meaning: string, also: readonly string[] = []): C
   also,
 });
 
+/** Columns that state of a row's size files what they leave open, beside method, unit and basis. */
+export const READING_COLUMNS = [
+  { name: 'sizeKind', option: 'kind', meaning: 'what the values of the size file are' },
+  { name: 'sizeValues', option: 'values', meaning: 'whether the size file counts in percent or fractions' },
+  { name: 'sizePlace', option: 'sizes', meaning: 'where in its class a size of the size file lies' },
+  { name: 'sizeDecimal', option: 'decimal', meaning: 'decimal sign of the size file' },
+  { name: 'sizeSeparator', option: 'separator', meaning: 'separator of the size file' },
+  { name: 'sizeEncoding', option: 'encoding', meaning: 'encoding of the size file' },
+  { name: 'sizeSeries', option: 'series', meaning: 'sieve series of the size file' },
+  { name: 'sizeMissing', option: 'missing', meaning: 'where mass lies that the size file does not show' },
+] as const;
+
+/** Column of a log that states an option of reading a size file; undefined where none does. */
+export function columnStating(option: string): string | undefined {
+  if (['method', 'unit', 'basis'].includes(option)) return option;
+  return READING_COLUMNS.find((each) => each.option === option)?.name;
+}
+
 /** Every column a trial log may have; one row a run. */
 export const COLUMNS: readonly Column[] = [
   text('trial', 'name of the run', ['run', 'name', 'no', 'nr', 'versuch', 'versuchsnr', 'lauf']),
@@ -182,6 +200,7 @@ export const COLUMNS: readonly Column[] = [
     'groesseneinheit',
   ]),
   text('basis', 'what the file counts: volume, mass or number', ['sizebasis', 'mengenart']),
+  ...READING_COLUMNS.map(({ name, meaning }) => text(name, meaning)),
   text('remarks', 'anything worth knowing', [
     'remark',
     'note',

@@ -2,7 +2,7 @@ import { toCase } from '../../scenario/operating-point.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
 import { formatNumber, toShown } from '../../scenario/units/display.ts';
 import type { Readings } from '../readings.ts';
-import { COLUMNS, FORETOLD, type ForetoldReading, foretoldColumn } from './columns.ts';
+import { COLUMNS, FORETOLD, type ForetoldReading, foretoldColumn, READING_COLUMNS } from './columns.ts';
 import { foretoldCell } from './foretold-cell.ts';
 
 /** A run that is planned: its name, the scenario at its settings, and the readings foretold. */
@@ -12,9 +12,15 @@ export interface PlannedLine {
   readonly readings: Readings;
 }
 
-/** Columns left out of an empty log: they are for motors read in amps and for files of several samples. */
-const SELDOM = ['current', 'idleCurrent', 'sample'];
-const SETTING_UNITS: Readonly<Record<string, string>> = {
+/** Columns left out of an empty log: for motors read in amps, files of several samples, and files that leave much open. */
+const SELDOM: readonly string[] = [
+  'current',
+  'idleCurrent',
+  'sample',
+  ...READING_COLUMNS.map(({ name }) => name),
+];
+/** Units an empty log has its settings in. */
+export const SETTING_UNITS: Readonly<Record<string, string>> = {
   rotorSpeed: 'rpm',
   wheelSpeed: 'rpm',
   feedRate: 'kg/h',
@@ -36,7 +42,8 @@ export function emptyLog(planned: readonly PlannedLine[]): string {
   return `${[columns.map(({ name }) => name).join(','), units.join(','), ...lines].join('\n')}\n`;
 }
 
-function filledIn({ name, scenario, readings }: PlannedLine): Readonly<Record<string, string>> {
+/** Cells of a planned run by column: its settings and the readings foretold. */
+export function filledIn({ name, scenario, readings }: PlannedLine): Readonly<Record<string, string>> {
   const { settings } = toCase(scenario);
   const shown = (value: number, unit: string): string => formatNumber(toShown(value, unit), 5);
   const bands: Readonly<Record<ForetoldReading, Readings['power']>> = {

@@ -7,11 +7,10 @@ import {
   parseNumber,
 } from '../../scenario/measurement/cell-number.ts';
 import { decode, noText } from '../../scenario/measurement/decode.ts';
-import { splitRows, tooLarge } from '../../scenario/measurement/split-rows.ts';
+import { tooLarge } from '../../scenario/measurement/split-rows.ts';
 import { nearestName } from '../../scenario/read/did-you-mean.ts';
-import { isProblem } from '../../scenario/units/problem.ts';
-import { unitMeaning } from '../../scenario/units/unit.ts';
 import { COLUMNS, type LogHeading, readLogHeading } from './columns.ts';
+import { csvTable, isNote } from './csv-table.ts';
 
 /** A log as text: each row's cells by column name, every number with its unit. */
 export interface LogText {
@@ -34,8 +33,6 @@ const BLOCKS = ['motor', 'reading', 'errors'];
 const MOST_ROWS = 1000;
 const MOST_FAULTS = 20;
 const LEAST_LETTERS = 4;
-const SEPARATORS = ['semicolon', 'tab', 'comma', 'bar', 'spaces'] as const;
-const SETTING_UNITS = /^(?:rpm|1\/min|min-1|Hz|%|m\/s|kg\/h|t\/h|kg\/min|g\/s|kg\/s)$/i;
 
 /**
  * Text of a trial log, CSV or YAML.
@@ -62,24 +59,18 @@ export function readLogText(bytes: Uint8Array, place: string, decimal?: DecimalS
 }
 
 function fromCsv(text: string, place: string, stated?: DecimalSign): LogText {
-  const rows = rowsOf(text);
-  const filled = rows
-    .map((cells, i) => ({ cells, line: i + 1 }))
-    .filter(({ cells }) => cells.some((cell) => cell !== ''));
-  const at = filled.findIndex(({ cells }) => cells.filter((cell) => readLogHeading(cell).column).length >= 2);
-  if (at < 0)
+  const table = csvTable(text);
+  if (!table)
     throw new InputError([
       { place, message: `has no row of headings; known are ${COLUMNS.map(({ name }) => name).join(', ')}` },
     ]);
-  const head = filled[at]!;
+  const { head, units } = table;
   const headings = head.cells.map(readLogHeading);
   const faults: Fault[] = [
     ...head.cells.flatMap((cell, i) => mistyped(cell, headings[i]!, { place, line: head.line })),
     ...namedTwice(headings, { place, line: head.line }),
   ];
-  const under = filled[at + 1];
-  const units = under && isUnitLine(under.cells, headings) ? under.cells : undefined;
-  const body = filled.slice(units ? at + 2 : at + 1).filter(({ cells }) => !isNote(cells));
+  const body = table.body.filter(({ cells }) => !isNote(cells));
   const decimal = stated ?? decimalSign(body.flatMap(({ cells }) => cells.filter(isNumeric)));
   if (!decimal)
     faults.push({
@@ -141,36 +132,6 @@ function namedTwice(headings: readonly LogHeading[], at: Pick<Fault, 'place' | '
     ...at,
     message: `several columns are read as ${name}; keep one, or rename the others`,
   }));
-}
-
-/** A line of units under the headings: every filled cell is one that its column can have, and the run has no name. */
-function isUnitLine(cells: readonly string[], headings: readonly LogHeading[]): boolean {
-  const stated = headings.flatMap(({ column }, i) => (cells[i] ? [{ column, cell: cells[i]! }] : []));
-  return (
-    stated.length > 0 &&
-    stated.every(({ column, cell }) => {
-      if (!column) return !/\d{2}/.test(cell);
-      if (column.kind === 'setting') return SETTING_UNITS.test(cell);
-      return column.unit !== undefined && !isProblem(unitMeaning(cell, column.unit));
-    })
-  );
-}
-
-/** A line that begins with # is a note. */
-function isNote(cells: readonly string[]): boolean {
-  return /^#/.test(cells.find((cell) => cell !== '') ?? '');
-}
-
-/** The separator of a log is the one that shows most of its headings. */
-function rowsOf(text: string): readonly (readonly string[])[] {
-  const tried = SEPARATORS.map((separator) => splitRows(text, separator).rows);
-  const known = tried.map((rows) =>
-    rows.reduce(
-      (most, cells) => Math.max(most, cells.filter((cell) => readLogHeading(cell).column).length),
-      0,
-    ),
-  );
-  return tried[known.indexOf(Math.max(...known))]!;
 }
 
 function fromYaml(text: string, place: string): LogText {

@@ -1,11 +1,13 @@
+import { bracket } from '../../model/numerics/root.ts';
 import { FEED_LAWS } from '../../model/psd/feed/index.ts';
 import { type Fault, InputError } from '../../scenario/errors.ts';
 import { percentileOf } from '../../scenario/measurement/measured-curve.ts';
 import type { MeasuredSample } from '../../scenario/measurement/measured-sample.ts';
 import { readMeasurement } from '../../scenario/measurement/read-measurement.ts';
-import type { ReadOptions } from '../../scenario/measurement/read-options.ts';
+import { CHOICES, type ReadOptions } from '../../scenario/measurement/read-options.ts';
 import { type Averaged, averageRepeats } from '../../scenario/measurement/replicates.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
+import { READING_COLUMNS } from './columns.ts';
 import { bytesAt, type LogFiles } from './log-files.ts';
 import type { LogRow } from './rows.ts';
 
@@ -66,7 +68,7 @@ const WORDS = {
 } as const;
 
 /** What the row's own columns state of its size files. */
-function statedInRow({ cells, place }: PlacedRow, faults: Fault[]): ReadOptions {
+export function statedInRow({ cells, place }: Pick<LogRow, 'cells' | 'place'>, faults: Fault[]): ReadOptions {
   const stated: Record<string, string> = {};
   for (const [name, words] of Object.entries(WORDS)) {
     const cell = cells[name]?.trim();
@@ -77,6 +79,17 @@ function statedInRow({ cells, place }: PlacedRow, faults: Fault[]): ReadOptions 
       const known = [...new Set(words.map(([, word]) => word))].join(' | ');
       faults.push({ place: `${place} ${name}`, message: `must be ${known}, is "${cell.slice(0, 40)}"` });
     }
+  }
+  for (const { name, option } of READING_COLUMNS) {
+    const cell = cells[name]?.trim();
+    if (!cell) continue;
+    const choices: readonly string[] = CHOICES[option];
+    if (choices.includes(cell)) stated[option] = cell;
+    else
+      faults.push({
+        place: `${place} ${name}`,
+        message: `must be ${choices.join(' | ')}, is "${cell.slice(0, 40)}"`,
+      });
   }
   return stated as ReadOptions;
 }
@@ -152,16 +165,10 @@ function micrometres(size: number): string {
   return Number.isFinite(size) ? Number((size * 1e6).toPrecision(3)).toString() : '–';
 }
 
-/** Size of the whole feed [m] that a share of it is finer than, by halving in ln x. */
+/** Size of the whole feed [m] that a share of it is finer than, by halving of ratios. */
 function feedSize({ components }: Scenario, share: number): number {
   const below = (size: number): number =>
     components.reduce((sum, one) => sum + one.share * FEED_LAWS[one.feed.law]!.undersize(one.feed, size), 0);
-  let low = Math.log(1e-8);
-  let high = Math.log(10);
-  while (high - low > 1e-6) {
-    const middle = (low + high) / 2;
-    if (below(Math.exp(middle)) < share) low = middle;
-    else high = middle;
-  }
-  return Math.exp((low + high) / 2);
+  const left = bracket((size) => below(size) < share, 1e-8, 10, { within: 1e-6, byRatio: true });
+  return Math.sqrt(left.holds * left.fails);
 }

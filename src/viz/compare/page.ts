@@ -1,7 +1,6 @@
 import { compareDocument } from '../../answers/compare/compare-document.ts';
 import { heldWords, targetWords } from '../../answers/compare/target-words.ts';
 import type { AnswerDocument, FigureReference } from '../../answers/document.ts';
-import { dustWords } from '../../answers/dust-words.ts';
 import { trustWords } from '../../answers/figure-source.ts';
 import { label } from '../../answers/text.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
@@ -29,7 +28,7 @@ export function comparisonPage(
   });
   return {
     title: document.title,
-    body: answerBody({ ...document, cautions: [...document.cautions, dustWords(scenario)] }, how, {
+    body: answerBody(document, how, {
       html: hand.html,
       links: [['point', 'By hand']],
     }),

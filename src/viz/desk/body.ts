@@ -14,6 +14,12 @@ export function deskBody(): Html {
 <input type="file" id="file-open" multiple hidden aria-label="Campaign, folder, scenario or measured file to open">
 </header>
 <main class="desk">
+<details id="log"><summary>Trial log: <span id="log-count">empty</span></summary>
+<p class="state">One row for each run; hold the pointer on a heading for its meaning. Write a unit into a cell where it is not the column's.</p>
+<p id="log-note" class="state"></p>
+<datalist id="log-wheels"></datalist><datalist id="log-files"></datalist>
+<div id="log-table" class="scroll" tabindex="0" role="group" aria-label="Trial log, a row for each run"></div>
+<div class="buttons"><button type="button" id="log-add">Add a run</button></div></details>
 <section id="case" class="column" aria-labelledby="case-heading">
 <h2 id="case-heading">The case</h2>
 <div id="faults" class="faults" role="alert"></div>
@@ -37,6 +43,12 @@ ${emptyFigure('window')}
 <div class="pair">${(['size-curve', 'grade-efficiency', 'balance', 'choke'] as const).map(emptyFigure)}</div></section>
 <section id="ladder"><h2>How much can it do?</h2>${emptyFigure('ladder')}</section>
 <div id="part-changes"></div>
+<section id="fit-whole" hidden><h2>What the trials say</h2>
+<div class="buttons"><button type="button" id="fit-save">Save the fit as a page</button></div>
+<div id="fit-document"></div></section>
+<section id="sheet-whole" hidden><h2>What to run next</h2>
+<div class="buttons"><button type="button" id="sheet-print">Print the run sheet</button><button type="button" id="sheet-save">Save the run sheet as a page</button><button type="button" id="sheet-log">Write these runs into the log</button></div>
+<div id="sheet-document"></div></section>
 <section id="more"><h2>More answers for this case</h2>
 <div class="choices"><label for="document-name">Compute</label><select id="document-name"></select><span id="document-to"><label for="document-machine">to</label> <select id="document-machine"></select></span>
 <button type="button" id="document-compute">Compute this answer</button> <button type="button" id="document-stop" hidden>Stop this answer</button> <button type="button" id="document-save" hidden>Save this answer as a page</button></div>
@@ -46,12 +58,34 @@ ${emptyFigure('window')}
 </div>
 </section>
 <section id="aside" class="column" aria-labelledby="aside-heading">
-<h2 id="aside-heading">Sources and cautions</h2>
+<h2 id="aside-heading">The trials</h2>
+${trialsHtml()}
+<h2>Cautions</h2>
 <div id="part-cautions"></div>
-<section class="aside-work"><h3>Files of this case</h3><ul id="files" class="requirements"></ul></section>
 <details id="sources"><summary>Where each value comes from</summary><div id="part-sources"></div></details>
 </section>
 </main>`;
+}
+
+/** Measured files, the fit and what to run next; the log itself stands across the page. */
+function trialsHtml(): Html {
+  return html`<section class="trial-part"><h3>Files of this campaign</h3>
+<ul id="files" class="files"></ul>
+<div class="buttons"><button type="button" id="add-files">Add files…</button></div></section>
+<section class="trial-part"><h3>Fit the model to the log</h3>
+<ul id="log-words" class="words"></ul>
+<div class="buttons"><button type="button" id="fit-start" disabled>Fit</button><button type="button" id="fit-stop" hidden>Stop the fit</button></div>
+<progress id="fit-progress" max="1" value="0" hidden aria-label="Fit done"></progress>
+<p id="fit-state" class="state" role="status"></p>
+<label class="choice"><input type="checkbox" id="calibration-on" disabled> Use the calibration in the case</label>
+<div id="fit-answer"></div><div id="shift"></div><div id="foretold"></div></section>
+<section class="trial-part"><h3>What to run next</h3>
+<div class="line"><label for="next-trials">runs wanted</label><select id="next-trials">${[1, 2, 3, 4, 5].map((count) => html`<option${count === 3 && html` selected`}>${count}</option>`)}</select></div>
+<div class="line"><label for="next-hours">hours available</label><input type="text" id="next-hours" inputmode="decimal" value="6"></div>
+<div class="line"><label for="next-method">sizes measured by</label><select id="next-method"><option value="laser">laser</option><option value="sieve">sieve</option></select></div>
+<div class="buttons"><button type="button" id="next-start">Plan the next runs</button><button type="button" id="next-stop" hidden>Stop the planning</button></div>
+<p id="next-state" class="state" role="status"></p>
+<div id="next-answer"></div></section>`;
 }
 
 /** A figure's place, filled by the page's script. */

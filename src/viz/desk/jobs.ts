@@ -1,6 +1,8 @@
 import type { CaseFacts } from '../../answers/desk/case-facts.ts';
 import type { DocumentWish } from '../../answers/desk/desk-documents.ts';
 import type { CaseFiles, Shelf } from '../../answers/desk/desk-files.ts';
+import type { FileFacts } from '../../answers/desk/file-facts.ts';
+import type { LogFacts, Visit } from '../../answers/desk/trials.ts';
 import type { LadderInput } from '../../answers/feed-ladder.ts';
 import type { PlaneAxis } from '../../answers/plane.ts';
 import type { PointView } from '../../answers/point-view.ts';
@@ -14,7 +16,11 @@ export type DeskJob =
   | { readonly kind: 'ladder' }
   | { readonly kind: 'bands'; readonly ladder: LadderInput }
   | { readonly kind: 'changes' }
-  | { readonly kind: 'document'; readonly wish: DocumentWish };
+  | { readonly kind: 'document'; readonly wish: DocumentWish }
+  | { readonly kind: 'trials' }
+  | { readonly kind: 'fit' }
+  | { readonly kind: 'next'; readonly visit: Visit }
+  | { readonly kind: 'shift' };
 
 export type DeskKind = DeskJob['kind'];
 
@@ -40,6 +46,36 @@ export type DocumentReply =
   | { readonly title: string; readonly body: string }
   | { readonly faults: readonly Fault[] };
 
+/** The campaign's files and log as they were understood. */
+export interface TrialsReply {
+  readonly files: readonly FileFacts[];
+  /** Absent without a log, or while the case has faults. */
+  readonly log?: Omit<LogFacts, 'foretold'>;
+  /** Predicted beside measured, as HTML; empty where nothing was predicted. */
+  readonly foretold: string;
+}
+
+/** What a fit found: its document, and the calibration as a file's text; or why there is none. */
+export type FitReply =
+  | {
+      readonly title: string;
+      readonly body: string;
+      readonly answer: readonly string[];
+      readonly calibration: string;
+    }
+  | { readonly noFit: string }
+  | { readonly faults: readonly Fault[] };
+
+/** A run sheet as the body of a page, and cells by column of the runs it plans. */
+export type NextReply =
+  | {
+      readonly title: string;
+      readonly body: string;
+      readonly answer: readonly string[];
+      readonly planned: readonly Readonly<Record<string, string>>[];
+    }
+  | { readonly faults: readonly Fault[] };
+
 /** Result of each kind of job. */
 export interface DeskResults {
   readonly case: CaseReply;
@@ -48,9 +84,15 @@ export interface DeskResults {
   readonly bands: LadderInput;
   readonly changes: string;
   readonly document: DocumentReply;
+  readonly trials: TrialsReply;
+  readonly fit: FitReply;
+  readonly next: NextReply;
+  /** What a calibration changes at the settings of the case, as HTML. */
+  readonly shift: string;
 }
 
 /** First message to a worker. */
 export interface DeskStart {
   readonly shelf: Shelf;
+  readonly version: string;
 }

@@ -1,9 +1,15 @@
+import { isMap, parseDocument } from 'yaml';
+import { beforeAfter } from '../../answers/desk/before-after.ts';
+import { CALIBRATION_FILE } from '../../answers/desk/campaign-log.ts';
 import { caseFacts } from '../../answers/desk/case-facts.ts';
 import { type DocumentWish, deskDocument } from '../../answers/desk/desk-documents.ts';
 import { type CaseFiles, deskFiles, type Shelf } from '../../answers/desk/desk-files.ts';
+import { fileFacts } from '../../answers/desk/file-facts.ts';
+import { deskFit, deskNext, type LogFacts, logFacts, type Visit } from '../../answers/desk/trials.ts';
 import { standsOn } from '../../answers/evidence-sentence.ts';
 import { ladderView } from '../../answers/feed-ladder.ts';
 import { withBands } from '../../answers/feed-ladder-bands.ts';
+import { fitDocument } from '../../answers/fit/fit-document.ts';
 import { planeView } from '../../answers/plane.ts';
 import { pointState, pointView } from '../../answers/point-view.ts';
 import { asInFile } from '../../answers/recommend.ts';
@@ -12,12 +18,23 @@ import { turnsView } from '../../answers/setting-corrections.ts';
 import { InputError } from '../../scenario/errors.ts';
 import { parseScenario } from '../../scenario/parse.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
-import { answerBody } from '../html/answer-body.ts';
+import { answerBody, answerTable } from '../html/answer-body.ts';
 import { answerSection } from '../report/sections/answer.ts';
 import { sourcesHtml } from '../report/sections/assumptions.ts';
 import { numbersHtml, turnsHtml } from '../report/sections/bench.ts';
 import { cautionsSection } from '../report/sections/cautions.ts';
-import type { CaseReply, DeskJob, DeskRequest, DeskResults, DocumentReply } from './jobs.ts';
+import { runSheetBody } from '../run-sheet/page.ts';
+import type {
+  CaseReply,
+  DeskJob,
+  DeskRequest,
+  DeskResults,
+  DeskStart,
+  DocumentReply,
+  FitReply,
+  NextReply,
+  TrialsReply,
+} from './jobs.ts';
 
 /** The name a case has on the desk, for faults about it as a whole. */
 export const CASE_NAME = 'case.yaml';
@@ -25,15 +42,25 @@ export const CASE_NAME = 'case.yaml';
 /** Does the jobs of a desk; keeps the case last read. */
 export class DeskWork {
   private readonly shelf: Shelf;
+  private readonly version: string;
   private last: { readonly about: CaseFiles; readonly scenario: Scenario } | undefined;
 
-  constructor(shelf: Shelf) {
+  constructor({ shelf, version }: DeskStart) {
     this.shelf = shelf;
+    this.version = version;
   }
 
-  /** @throws InputError where a job other than `case` is about a case with faults */
-  do({ about, job }: Pick<DeskRequest, 'about' | 'job'>): DeskResults[DeskJob['kind']] {
+  /**
+   * @param progress told the share done of a job that takes long
+   * @throws InputError where a job about the answer is about a case with faults
+   */
+  do(
+    { about, job }: Pick<DeskRequest, 'about' | 'job'>,
+    progress: (share: number) => void = () => undefined,
+  ): DeskResults[DeskJob['kind']] {
     if (job.kind === 'case') return this.caseReply(about);
+    if (job.kind === 'trials') return this.trialsReply(about);
+    if (job.kind === 'fit') return this.fitReply(about, progress);
     const scenario = this.read(about);
     switch (job.kind) {
       case 'plane':
@@ -46,7 +73,57 @@ export class DeskWork {
         return turnsHtml(turnsView(scenario)).text;
       case 'document':
         return this.documentReply(scenario, job.wish);
+      case 'next':
+        return nextReply(scenario, job.visit);
+      case 'shift':
+        return answerTable(beforeAfter(this.plain(about), scenario), 'Before and after the calibration').text;
     }
+  }
+
+  private trialsReply(about: CaseFiles): TrialsReply {
+    const files = fileFacts(about);
+    const log = this.logOf(about);
+    if (!log) return { files, foretold: '' };
+    const { foretold, ...rest } = log;
+    const table = foretold ? answerTable(foretold, 'Predicted and measured').text : '';
+    return { files, log: rest, foretold: table };
+  }
+
+  /** The log, read with the case; none while the case has faults. */
+  private logOf(about: CaseFiles): LogFacts | undefined {
+    try {
+      return logFacts(this.read(about), about);
+    } catch (error) {
+      if (error instanceof InputError) return undefined;
+      throw error;
+    }
+  }
+
+  private fitReply(about: CaseFiles, progress: (share: number) => void): FitReply {
+    try {
+      const scenario = this.plain(about);
+      const found = deskFit(scenario, about, this.version, progress);
+      if ('noFit' in found) return found;
+      const { title, job } = scenario;
+      const document = fitDocument(found.report, { title, job, calibration: CALIBRATION_FILE });
+      return {
+        title: `${document.title}: fit`,
+        body: answerBody(document).text,
+        answer: document.answer,
+        calibration: found.calibration,
+      };
+    } catch (error) {
+      if (error instanceof InputError) return { faults: error.faults };
+      throw error;
+    }
+  }
+
+  /** The case without its calibration. */
+  private plain(about: CaseFiles): Scenario {
+    return parseScenario(withoutCalibration(about.text), {
+      ...deskFiles(this.shelf, about.files),
+      name: CASE_NAME,
+    });
   }
 
   private caseReply(about: CaseFiles): CaseReply {
@@ -74,6 +151,25 @@ export class DeskWork {
     this.last = { about, scenario };
     return scenario;
   }
+}
+
+function nextReply(scenario: Scenario, visit: Visit): NextReply {
+  try {
+    const { sheet, planned } = deskNext(scenario, visit);
+    const body = runSheetBody(sheet).text;
+    return { title: `${sheet.title}: run sheet`, body, answer: sheet.headline, planned };
+  } catch (error) {
+    if (error instanceof InputError) return { faults: error.faults };
+    throw error;
+  }
+}
+
+/** A case's text without its line `calibration:`. */
+function withoutCalibration(text: string): string {
+  const document = parseDocument(text, { schema: 'failsafe', uniqueKeys: false, logLevel: 'silent' });
+  if (document.errors.length > 0 || !isMap(document.contents) || !document.has('calibration')) return text;
+  document.delete('calibration');
+  return document.toString({ lineWidth: 0, flowCollectionPadding: true });
 }
 
 function replyOf(scenario: Scenario): CaseReply {

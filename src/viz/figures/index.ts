@@ -6,10 +6,12 @@ import { courseFigure } from './course.ts';
 import { dotsFigure } from './dots.ts';
 import { effectsFigure } from './effects.ts';
 import { gradeFigure } from './grade.ts';
+import { gradePlanesFigure } from './grade-planes.ts';
 import { indicesFigure } from './indices.ts';
 import { ladderFigure } from './ladder.ts';
 import { linesFigure } from './lines.ts';
 import { ridgeFigure } from './ridge.ts';
+import { runsFigure } from './runs.ts';
 import { sizeCurveFigure } from './size-curve.ts';
 import { surfacesFigure } from './surfaces.ts';
 import { spansFigure } from './tornado.ts';
@@ -19,6 +21,7 @@ import { windowFigure } from './window.ts';
 export const FIGURES = {
   window: windowFigure,
   'size-curve': sizeCurveFigure,
+  runs: runsFigure,
   'grade-efficiency': gradeFigure,
   balance: balanceFigure,
   choke: chokeFigure,
@@ -32,6 +35,7 @@ export const FIGURES = {
   lines: linesFigure,
   dots: dotsFigure,
   course: courseFigure,
+  'grade-planes': gradePlanesFigure,
 } as const;
 
 export type FigureName = keyof typeof FIGURES;

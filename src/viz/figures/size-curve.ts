@@ -10,6 +10,8 @@ import { spread } from './panels.ts';
 
 export interface SizeCurveInput {
   readonly product: SizeLine;
+  /** Others of equal standing, such as the runs of a log after the first: all are then named along themselves. */
+  readonly runs?: readonly SizeLine[];
   /** Drawn behind: feed, what the rotor throws up to the wheel. */
   readonly behind: readonly SizeLine[];
   readonly gates: readonly Gate[];
@@ -64,23 +66,23 @@ function draw(input: SizeCurveInput, frame: Frame): Drawing {
     data: [...gates.data, ...curves.map(traceOf), ...measuredOf(input.measured, frame.theme)],
     layout: { ...bare, notes: [...gates.notes, ...notes] },
     caption: captionOf(input),
-    table: {
-      heads: ['size, µm', 'product finer, %', ...input.behind.map(({ name }) => `${name} finer, %`)],
-      rows: tableOf(input),
-    },
+    table: input.runs ? runsTable([input.product, ...input.runs]) : tableOf(input),
   };
 }
 
-function rangeOf({ product, behind }: SizeCurveInput): [number, number] {
-  const low = sizeWhere(product, 0.01);
-  const high = Math.max(sizeWhere(product, 0.9999), ...behind.map((line) => sizeWhere(line, 0.985)));
+function rangeOf({ product, runs = [], behind }: SizeCurveInput): [number, number] {
+  const lines = [product, ...runs];
+  const low = Math.min(...lines.map((line) => sizeWhere(line, 0.01)));
+  const ends = lines.map((line) => sizeWhere(line, 0.9999));
+  const high = Math.max(...ends, ...behind.map((line) => sizeWhere(line, 0.985)));
   return [low / 1.3, high * 1.15];
 }
 
-function tailOf({ product, gates }: SizeCurveInput): [number, number] {
+function tailOf({ product, runs = [], gates }: SizeCurveInput): [number, number] {
+  const lines = [product, ...runs];
   const sizes = gates.filter(({ share }) => share > 0.5).map(({ size }) => size);
-  const low = Math.min(sizeWhere(product, 0.6), ...sizes.map((size) => size / 1.6));
-  const high = Math.max(sizeWhere(product, 0.9998), ...sizes.map((size) => size * 1.8));
+  const low = Math.min(...lines.map((line) => sizeWhere(line, 0.6)), ...sizes.map((size) => size / 1.6));
+  const high = Math.max(...lines.map((line) => sizeWhere(line, 0.9998)), ...sizes.map((size) => size * 1.8));
   return [low, high];
 }
 
@@ -95,23 +97,40 @@ function sizeWhere({ sizes, undersize }: SizeLine, share: number): number {
   return sizes[sizes.length - 1]!;
 }
 
-function curvesOf({ product, behind }: SizeCurveInput, theme: Theme): Curve[] {
+function curvesOf({ product, runs, behind }: SizeCurveInput, theme: Theme): Curve[] {
   const dashes = ['5,4', '1.5,3'];
   const back = behind.map((line, index): Curve => {
     const stroke = { color: theme.soft, width: 1.4, dash: dashes[index % 2]! };
     return { name: line.name, x: line.sizes, y: line.undersize, stroke, axes: 1, readout: 'none' };
   });
-  const readout = Array.from(
-    product.sizes,
-    (size, i) => `${shown(product.undersize[i]! * 100)} % below ${shown(size)} µm`,
-  );
+  if (runs) return [...back, ...[product, ...runs].flatMap((line, k) => runCurves(line, k, theme))];
+  const readout = readoutOf(product);
   const stroke = { color: theme.accent, width: 2.6 };
-  const residue = Array.from(product.undersize, (share) => (share < 1 - 1e-7 ? 1 - share : Number.NaN));
   return [
     ...back,
     { name: product.name, x: product.sizes, y: product.undersize, stroke, axes: 1, readout },
-    { name: 'coarse tail', words: '', x: product.sizes, y: residue, stroke, axes: 2, readout },
+    { name: 'coarse tail', words: '', x: product.sizes, y: residueOf(product), stroke, axes: 2, readout },
   ];
+}
+
+/** A run among others, told apart by colour, dash and name in both panels. */
+function runCurves(line: SizeLine, k: number, theme: Theme): Curve[] {
+  const dashes = [undefined, '9,4', '2,3'];
+  const dash = dashes[Math.floor(k / theme.series.length) % dashes.length];
+  const color = theme.series[k % theme.series.length]!;
+  const stroke = { color, width: 2, ...(dash ? { dash } : {}) };
+  const readout = readoutOf(line).map((text) => `${line.name}: ${text}`);
+  return [line.undersize, residueOf(line)].map((y, panel): Curve => {
+    return { name: line.name, x: line.sizes, y, stroke, axes: panel + 1, readout };
+  });
+}
+
+function residueOf({ undersize }: SizeLine): number[] {
+  return Array.from(undersize, (share) => (share < 1 - 1e-7 ? 1 - share : Number.NaN));
+}
+
+function readoutOf({ sizes, undersize }: SizeLine): string[] {
+  return Array.from(sizes, (size, i) => `${shown(undersize[i]! * 100)} % below ${shown(size)} µm`);
 }
 
 function shown(value: number): string {
@@ -206,7 +225,9 @@ function measuredOf(lines: readonly MeasuredLine[], theme: Theme): LineTrace[] {
   );
 }
 
-function captionOf({ gates, measured }: SizeCurveInput): string {
+function captionOf({ runs, gates, measured }: SizeCurveInput): string {
+  if (runs)
+    return `Measured curves of ${runs.length + 1} runs on one scale${gates.length > 0 ? '; no curve may cross a bar, which stands for a requirement' : ''}. The second panel enlarges the coarse tail, where specs fail.`;
   const missed = gates.filter(({ met }) => !met);
   const verdict =
     gates.length === 0
@@ -221,7 +242,22 @@ function captionOf({ gates, measured }: SizeCurveInput): string {
   return `${verdict} The second panel enlarges the coarse tail, where specs fail.${points}`;
 }
 
-function tableOf({ product, behind }: SizeCurveInput): string[][] {
+/** Shares at which the runs of a log are compared. */
+const SHARES = [0.1, 0.25, 0.5, 0.75, 0.9, 0.95, 0.97, 0.99] as const;
+
+/** Sizes at the same shares, run by run. */
+function runsTable(lines: readonly SizeLine[]): Drawing['table'] {
+  const sizeText = (line: SizeLine, share: number) =>
+    Math.max(...Array.from(line.undersize)) < share || line.undersize[0]! > share
+      ? '–'
+      : shown(sizeWhere(line, share));
+  return {
+    heads: ['finer, %', ...lines.map(({ name }) => `${name}, µm`)],
+    rows: SHARES.map((share) => [shown(share * 100), ...lines.map((line) => sizeText(line, share))]),
+  };
+}
+
+function tableOf({ product, behind }: SizeCurveInput): Drawing['table'] {
   const from = sizeWhere(product, 0.005);
   const rows: string[][] = [];
   for (let i = 0; i < product.sizes.length; i += 4) {
@@ -229,5 +265,5 @@ function tableOf({ product, behind }: SizeCurveInput): string[][] {
     const own = shown(product.undersize[i]! * 100);
     rows.push([shown(product.sizes[i]!), own, ...behind.map(({ undersize }) => shown(undersize[i]! * 100))]);
   }
-  return rows;
+  return { heads: ['size, µm', 'product finer, %', ...behind.map(({ name }) => `${name} finer, %`)], rows };
 }

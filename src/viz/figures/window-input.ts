@@ -3,7 +3,8 @@ import type { OperatingWindow } from '../../search/window/window.ts';
 
 /** A mark on the plane. */
 export interface Mark {
-  readonly kind: 'best' | 'file' | 'pinned' | 'trial' | 'sample';
+  /** `away`: a run measured at settings off the plane; its name says what differs. */
+  readonly kind: 'best' | 'file' | 'pinned' | 'trial' | 'away' | 'sample';
   readonly x: number;
   readonly y: number;
   readonly name: string;

@@ -83,7 +83,7 @@ export function veilOf(window: OperatingWindow, theme: Theme): LineTrace[] {
 }
 
 /** What chokes, under hatching. */
-export function hatchOf(window: OperatingWindow, theme: Theme, edge?: Stroke): LineTrace[] {
+export function hatchOf(window: Pick<OperatingWindow, 'choked'>, theme: Theme, edge?: Stroke): LineTrace[] {
   if (window.choked.length === 0) return [];
   return [
     {
@@ -179,7 +179,8 @@ export function outlineOf(window: OperatingWindow, theme: Theme, width: number):
 export function marksOf(marks: readonly Mark[], theme: Theme): LineTrace[] {
   const looks = {
     sample: { symbol: 'circle', size: 3, color: theme.soft },
-    trial: { symbol: 'square', size: 9, color: theme.paper, line: { color: theme.ink, width: 1.8 } },
+    away: { symbol: 'square', size: 8, color: theme.paper, line: { color: theme.ink, width: 1.4 } },
+    trial: { symbol: 'square', size: 9, color: theme.ink, line: { color: theme.paper, width: 1.4 } },
     file: { symbol: 'diamond', size: 11, color: theme.paper, line: { color: theme.ink, width: 1.8 } },
     best: { symbol: 'circle', size: 12, color: theme.accent, line: { color: theme.paper, width: 2 } },
     pinned: { symbol: 'cross', size: 14, color: theme.accent, line: { color: theme.paper, width: 1.4 } },

@@ -41,12 +41,17 @@ export function notesOf(input: WindowInput, place: Place, theme: Theme, narrow: 
     if (kind !== 'sample') seating.keepFree(place.x(x), place.y(y), 8);
   for (const mark of input.marks) {
     if (mark.kind === 'sample') continue;
+    if (mark.kind === 'away') continue;
     const color = mark.kind === 'best' || mark.kind === 'pinned' ? theme.accent : theme.ink;
     put(mark.name, besideMark(seating, place, mark, size), {
       color,
       weight: 'bold',
       halo: theme.paper,
     });
+  }
+  for (const mark of input.marks) {
+    if (mark.kind !== 'away') continue;
+    put(mark.name, besideMark(seating, place, mark, 11), { color: theme.soft, size: 11, halo: theme.paper });
   }
   for (const { lines } of window.limits) seating.avoid(pixels(lines, place));
   seating.avoid(pixels(window.choked, place));

@@ -59,8 +59,11 @@ function panelOf({ window: { lattice }, x, y }: WindowInput, narrow: boolean): P
   );
 }
 
-function captionOf({ window, x, y, words, quantity }: WindowInput): string {
-  const colours = `Colour: ${measureText(quantity)}.`;
+function captionOf({ window, x, y, words, quantity, marks }: WindowInput): string {
+  const off = marks.some(({ kind }) => kind === 'away')
+    ? ' Hollow marks: runs at other settings than those of this plane; what differs is written next to them.'
+    : '';
+  const colours = `Colour: ${measureText(quantity)}.${off}`;
   const never = window.limits
     .filter(({ reach }) => reach === 'nowhere')
     .map(({ name }) => words[name] ?? name);

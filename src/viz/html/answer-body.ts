@@ -38,7 +38,7 @@ export function answerBody(
 <main class="document">${answerHtml(document)}
 ${sections.map(sectionHtml)}
 ${more.html}
-<section id="cautions"><h2>Cautions</h2>${cautions.map((line) => html`<p class="danger">${line}</p>`)}
+<section id="cautions"><h2>Cautions</h2>${cautions.map((line) => html`<p class="danger">${lowered(line)}</p>`)}
 ${notes.length > 0 ? html`<h3>Notes</h3><ul>${notes.map((line) => html`<li>${lowered(together(line))}</li>`)}</ul>` : undefined}</section>
 ${made}</main>`;
 }

@@ -46,22 +46,23 @@ const SYMBOLS: ReadonlySet<string> = new Set(['symbol', 'meaning']);
 /**
  * A table that scrolls by itself where it is wider than its place; numbers stand right.
  *
- * @param missed whether a row tells of a limit that is not met
+ * @param fails whether a cell tells of something that does not hold; it alone is coloured
  */
 export function tableHtml(
   { heads, rows }: Table,
   caption?: string,
-  missed: (row: readonly string[]) => boolean = () => false,
+  fails: (row: readonly string[], column: number) => boolean = () => false,
 ): Html {
   const numeric = heads.map((_, c) => rows.length > 0 && rows.every((row) => isNumber(row[c] ?? '')));
-  const cell = (text: string, c: number) =>
-    numeric[c]
-      ? html`<td class="number">${text}</td>`
-      : html`<td><bdi>${SYMBOLS.has(heads[c]!) ? lowered(text) : together(text)}</bdi></td>`;
+  const cell = (text: string, c: number, row: readonly string[]) => {
+    if (numeric[c]) return html`<td class="number">${text}</td>`;
+    const marked = fails(row, c) ? html` class="fails"` : undefined;
+    return html`<td${marked}><bdi>${SYMBOLS.has(heads[c]!) ? lowered(text) : together(text)}</bdi></td>`;
+  };
   return html`<div class="scroll" tabindex="0" role="group" aria-label="${caption ?? 'Table'}"><table>
 ${caption ? html`<caption><span>${together(caption)}</span></caption>` : undefined}
 <thead><tr>${heads.map((head, c) => html`<th scope="col"${numeric[c] ? html` class="number"` : undefined}>${together(head)}</th>`)}</tr></thead>
-<tbody>${rows.map((row) => html`<tr${missed(row) ? html` class="missed"` : undefined}>${row.map(cell)}</tr>`)}</tbody>
+<tbody>${rows.map((row) => html`<tr>${row.map((text, c) => cell(text, c, row))}</tr>`)}</tbody>
 </table></div>`;
 }
 

@@ -1,3 +1,4 @@
+import { bracket } from '../../model/numerics/root.ts';
 import { undersizeAt } from '../../model/psd/curve.ts';
 import { shaftSpeed, toCase, withValue } from '../../scenario/operating-point.ts';
 import { quantityNamed } from '../../scenario/outcome/quantities.ts';
@@ -129,12 +130,6 @@ export function hitsFor(scenario: Scenario, size: number, share: number): number
     const solved = run(set(scenario, { hits }));
     return solved ? undersizeAt(solved.curve, size) : 0;
   };
-  let [low, high] = [FEWEST, MOST];
-  if (at(high) < share) return undefined;
-  for (let k = 0; k < 40; k++) {
-    const middle = Math.sqrt(low * high);
-    if (at(middle) < share) low = middle;
-    else high = middle;
-  }
-  return high;
+  const tooFew = (hits: number) => at(hits) < share;
+  return tooFew(MOST) ? undefined : bracket(tooFew, FEWEST, MOST, { steps: 40, byRatio: true }).fails;
 }

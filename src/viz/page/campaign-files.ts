@@ -1,6 +1,6 @@
 import { type Campaign, campaignFrom, campaignJson, campaignZip, isCampaign } from '../desk/campaign.ts';
 import type { CaseText } from './case-text.ts';
-import { byId, element } from './dom.ts';
+import { byId } from './dom.ts';
 import { download, fileName } from './download.ts';
 
 /** Largest file taken in [bytes]. */
@@ -22,7 +22,7 @@ export class CampaignFiles {
   constructor(actions: FileActions) {
     this.actions = actions;
     const input = byId<HTMLInputElement>('file-open')!;
-    byId('open-campaign')!.addEventListener('click', () => input.click());
+    for (const id of ['open-campaign', 'add-files']) byId(id)!.addEventListener('click', () => input.click());
     input.addEventListener('change', () => {
       void this.open([...(input.files ?? [])]).then(() => {
         input.value = '';
@@ -48,7 +48,6 @@ export class CampaignFiles {
       download(`${name()}.yaml`, actions.campaign().text, 'text/yaml'),
     );
     byId('print-sheet')!.addEventListener('click', () => print());
-    this.show();
   }
 
   /** A campaign or case replaces what is on the desk; any other file is laid beside the case. */
@@ -65,39 +64,6 @@ export class CampaignFiles {
         said.push(`${file.name} was not opened: ${(error as Error).message}.`);
       }
     }
-    this.show();
     byId('kept')!.textContent = said.join(' ');
-  }
-
-  show(): void {
-    const { text, campaign, setFiles } = this.actions;
-    const { files } = campaign();
-    const line = ([name, bytes]: [string, Uint8Array]) => {
-      const asFeed = element(
-        'button',
-        { type: 'button', 'aria-label': `Use ${name} as the feed` },
-        'Use as feed',
-      );
-      asFeed.addEventListener('click', () => text.putWhole(['feed'], { file: name }));
-      const remove = element('button', { type: 'button', 'aria-label': `Remove file ${name}` }, 'Remove');
-      remove.addEventListener('click', () => {
-        const { [name]: _, ...rest } = campaign().files;
-        setFiles(rest);
-        this.show();
-      });
-      const size = element('span', { class: 'from' }, ` ${Math.max(1, Math.round(bytes.length / 1000))} kB`);
-      return element(
-        'li',
-        {},
-        element('span', {}, name, size),
-        element('span', { class: 'buttons' }, asFeed, remove),
-      );
-    };
-    const entries = Object.entries(files);
-    byId('files')!.replaceChildren(
-      ...(entries.length > 0
-        ? entries.map(line)
-        : [element('li', { class: 'from' }, 'None. Open or drop a measured feed or a calibration here.')]),
-    );
   }
 }

@@ -2,10 +2,12 @@ import type { CaseFacts } from '../../answers/desk/case-facts.ts';
 import type { CaseFiles } from '../../answers/desk/desk-files.ts';
 import { joinPlanes, readPlane } from '../../answers/desk/join-planes.ts';
 import { type AxisChoice, axisLevels, type WindowOffer } from '../../answers/desk/window-axes.ts';
+import type { MeasuredTrial } from '../../answers/measured-trials.ts';
 import { levelsOf, operatingWindow } from '../../answers/sweep-window.ts';
 import type { PlaneFields } from '../../search/window/window.ts';
 import { windowFigure } from '../figures/window.ts';
 import type { Mark } from '../figures/window-input.ts';
+import { trialMarks } from '../report/marks-on-plane.ts';
 import { tickText } from '../ticks.ts';
 import type { StatePart } from './address.ts';
 import type { Crew } from './crew.ts';
@@ -31,6 +33,7 @@ export class CaseWindow implements StatePart {
   private about: CaseFiles | undefined;
   private facts: CaseFacts | undefined;
   private plane: PlaneFields | undefined;
+  private measured: readonly MeasuredTrial[] = [];
   private wish: Partial<Chosen> = {};
   private shownChoices = '';
   /** Counts computations, so that what comes late is dropped. */
@@ -68,6 +71,12 @@ export class CaseWindow implements StatePart {
     this.about = about;
     this.facts = facts;
     void this.compute();
+  }
+
+  /** Measured runs, marked where they lie on the plane. */
+  setMeasured(measured: readonly MeasuredTrial[]): void {
+    this.measured = measured;
+    this.redraw();
   }
 
   /** Nothing is computed while the case has faults. */
@@ -134,6 +143,11 @@ export class CaseWindow implements StatePart {
     this.progress(`${done} points computed`, 1, false);
   }
 
+  private redraw(): void {
+    const chosen = this.facts && this.chosen(this.facts.window);
+    if (this.plane && chosen) this.draw(this.plane, chosen);
+  }
+
   private draw(plane: PlaneFields, chosen: Chosen): void {
     const facts = this.facts!;
     const [x, y] = [this.axis('x')!, this.axis('y')!];
@@ -145,7 +159,7 @@ export class CaseWindow implements StatePart {
       logarithmic: plane.logarithmic,
       values: plane.quantity,
     });
-    const marks: Mark[] = [{ kind: 'pinned', x: x.at, y: y.at, name: 'this case' }];
+    const marks: Mark[] = [...this.trialMarks(x, y), { kind: 'pinned', x: x.at, y: y.at, name: 'this case' }];
     const input = {
       window: operatingWindow(plane, levels),
       x: x.measure,
@@ -156,6 +170,15 @@ export class CaseWindow implements StatePart {
       marks: marks.filter((mark) => within(mark.x, x) && within(mark.y, y)),
     };
     this.stage.show('window', (frame) => windowFigure.draw(input, frame));
+  }
+
+  private trialMarks({ path: x }: AxisChoice, { path: y }: AxisChoice): Mark[] {
+    const { window, wheel } = this.facts!;
+    const at = { ...Object.fromEntries(window.axes.map((axis) => [axis.path, axis.at])), wheel };
+    return trialMarks(this.measured, [x, y], at, (path, value) => {
+      const unit = window.axes.find((axis) => axis.path === path)?.measure.unit ?? '';
+      return typeof value === 'number' ? `${shown(value)} ${unit}`.trim() : value.split('-').join(' ');
+    });
   }
 
   private readOut(spot: Spot | undefined): string {

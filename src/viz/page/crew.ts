@@ -1,9 +1,9 @@
-import type { CaseFiles, Shelf } from '../../answers/desk/desk-files.ts';
-import type { DeskJob, DeskKind, DeskRequest, DeskResults } from '../desk/jobs.ts';
+import type { CaseFiles } from '../../answers/desk/desk-files.ts';
+import type { DeskJob, DeskKind, DeskRequest, DeskResults, DeskStart } from '../desk/jobs.ts';
 import { Lane } from './lane.ts';
 
 /** Which of the desk's workers does what: the point never waits behind a plane or a fit. */
-export type LaneName = 'point' | 'plane 1' | 'plane 2' | 'rest' | 'long';
+export type LaneName = 'point' | 'plane 1' | 'plane 2' | 'rest' | 'long' | 'trials';
 
 /** The desk's workers; each is started when its first job comes. */
 export class Crew {
@@ -13,14 +13,14 @@ export class Crew {
 
   /**
    * @param script text of a worker
-   * @param shelf catalogue handed to each
+   * @param start catalogue and version handed to each
    */
-  constructor(script: string, shelf: Shelf) {
+  constructor(script: string, start: DeskStart) {
     this.start = () => {
       const url = URL.createObjectURL(new Blob([script], { type: 'text/javascript' }));
       const worker = new Worker(url);
       URL.revokeObjectURL(url);
-      worker.postMessage({ shelf });
+      worker.postMessage(start);
       return worker;
     };
   }
@@ -31,9 +31,10 @@ export class Crew {
     about: CaseFiles,
     job: J,
     slot: string = job.kind,
+    progress?: (share: number) => void,
   ): Promise<DeskResults[J['kind']]> {
     const request: DeskRequest = { id: ++this.count, about, job };
-    return this.laneOf(lane).ask(slot, request) as Promise<DeskResults[J['kind']]>;
+    return this.laneOf(lane).ask(slot, request, progress) as Promise<DeskResults[J['kind']]>;
   }
 
   /** Gives up jobs, waiting or begun. */

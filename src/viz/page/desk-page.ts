@@ -1,5 +1,7 @@
+import type { CaseFacts } from '../../answers/desk/case-facts.ts';
 import type { CaseFiles, Shelf } from '../../answers/desk/desk-files.ts';
-import type { SizeLine } from '../../answers/point-view.ts';
+import { type MeasuredTrial, measuredNear } from '../../answers/measured-trials.ts';
+import type { PointView, SizeLine } from '../../answers/point-view.ts';
 import { together } from '../../answers/text.ts';
 import { describeFault, type Fault } from '../../scenario/errors.ts';
 import type { CaseReply } from '../desk/jobs.ts';
@@ -28,6 +30,10 @@ export class DeskPage {
   private readonly textView: TextView;
   private files: CaseFiles['files'] = {};
   private feed: SizeLine | undefined;
+  private measured: readonly MeasuredTrial[] = [];
+  private view: PointView | undefined;
+  private facts: CaseFacts | undefined;
+  private readonly listeners: ((facts: CaseFacts) => void)[] = [];
   private turn = 0;
   /** What a figure says of where it comes from, when it leaves the page. */
   source = '';
@@ -55,6 +61,17 @@ export class DeskPage {
   setFiles(files: CaseFiles['files']): void {
     this.files = files;
     this.changed();
+  }
+
+  /** Runs measured: marks of the window, and curves beside the point's own. */
+  setMeasured(measured: readonly MeasuredTrial[]): void {
+    this.measured = measured;
+    this.window.setMeasured(measured);
+    this.drawSizes();
+  }
+
+  onSolved(listener: (facts: CaseFacts) => void): void {
+    this.listeners.push(listener);
   }
 
   /** Another case with its files in place of this one. */
@@ -107,6 +124,8 @@ export class DeskPage {
     document.body.classList.toggle('chokes', !view.curves);
     byId('pending')!.hidden = true;
     byId('faults')!.replaceChildren();
+    this.view = view;
+    this.facts = facts;
     this.source = facts.source;
     byId('desk-title')!.textContent = facts.title;
     document.title = `${facts.title}: grindloop desk`;
@@ -114,17 +133,28 @@ export class DeskPage {
     byId('pinned-state')!.textContent = together(state);
     stage.show('choke', (frame) => chokeFigure.draw(view.choke, frame));
     if (view.curves) {
-      const { product, behind, gates, grade, balance } = view.curves;
+      const { behind, grade, balance } = view.curves;
       this.feed = behind[0];
-      stage.show('size-curve', (frame) =>
-        sizeCurveFigure.draw({ product, behind, gates, measured: [] }, frame),
-      );
+      this.drawSizes();
       stage.show('grade-efficiency', (frame) => gradeFigure.draw({ lines: grade }, frame));
       stage.show('balance', (frame) => balanceFigure.draw(balance, frame));
     }
     this.form.update({ text: this.text, facts, faults: [] });
     this.window.take(about, facts);
+    for (const listener of this.listeners) listener(facts);
     this.restSoon();
+  }
+
+  /** The point's size curve, with what was measured at its settings. */
+  private drawSizes(): void {
+    const { curves } = this.view ?? {};
+    if (!curves || !this.facts) return;
+    const at = Object.fromEntries(this.facts.window.axes.map((axis) => [axis.path, axis.at]));
+    const { product, behind, gates } = curves;
+    const measured = measuredNear(this.measured, { ...at, wheel: this.facts.wheel });
+    this.stage.show('size-curve', (frame) =>
+      sizeCurveFigure.draw({ product, behind, gates, measured }, frame),
+    );
   }
 
   /** What takes longer: the ladder, its bands, and which setting to change. */

@@ -8,6 +8,7 @@ import { byId } from './dom.ts';
 import { Keep } from './keep.ts';
 import { MoreAnswers } from './more-answers.ts';
 import { offerFigures } from './take-figures.ts';
+import { TrialsPanel } from './trials-panel.ts';
 
 /** What came with the page. */
 export interface DeskData {
@@ -18,7 +19,7 @@ export interface DeskData {
 
 function start(): void {
   const data = JSON.parse(byId('data')!.textContent!) as DeskData;
-  const crew = new Crew(byId('model')!.textContent!, data.shelf);
+  const crew = new Crew(byId('model')!.textContent!, { shelf: data.shelf, version: data.version });
   const text = new CaseText(data.text);
   const page = new DeskPage(crew, text, data.shelf);
   const keep = new Keep(() => page.about(), data.version);
@@ -32,15 +33,25 @@ function start(): void {
   bindUndo(address, byId<HTMLButtonElement>('undo'), byId<HTMLButtonElement>('redo'));
   const setFiles = (files: CaseFiles['files']) => {
     page.setFiles(files);
+    trials.filesChanged();
     keep.soon();
   };
-  const files = new CampaignFiles({
+  const trials = new TrialsPanel({
+    crew,
+    text,
+    about: () => page.about(),
+    setFiles,
+    measured: (measured) => page.setMeasured(measured),
+  });
+  page.onSolved(({ wheels }) => trials.wheels(wheels));
+  new CampaignFiles({
     text,
     setFiles,
     version: data.version,
     campaign: () => page.about(),
     take: (campaign) => {
       page.take(campaign);
+      trials.filesChanged();
       keep.soon();
     },
   });
@@ -48,9 +59,9 @@ function start(): void {
   text.onChange(() => {
     keep.soon();
     more.caseChanged();
+    trials.caseChanged();
   });
   offerFigures(page.stage, () => page.source);
-  files.show();
   window.grindloopDesk = {
     text,
     run: (about) => crew.ask('long', about ?? page.about(), { kind: 'case' }, 'script'),

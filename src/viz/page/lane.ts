@@ -13,6 +13,7 @@ interface Answer {
 interface Asked {
   readonly slot: string;
   readonly request: Request;
+  readonly progress: ((share: number) => void) | undefined;
   readonly done: (result: unknown) => void;
   readonly failed: (error: Error) => void;
 }
@@ -29,10 +30,11 @@ export class Lane {
     this.start = start;
   }
 
-  ask(slot: string, request: Request): Promise<unknown> {
+  /** @param progress told the share done, where the job tells it */
+  ask(slot: string, request: Request, progress?: (share: number) => void): Promise<unknown> {
     return new Promise((done, failed) => {
       this.waiting.delete(slot);
-      this.waiting.set(slot, { slot, request, done, failed });
+      this.waiting.set(slot, { slot, request, progress, done, failed });
       this.next();
     });
   }
@@ -64,6 +66,10 @@ export class Lane {
   private answered(answer: Answer): void {
     const { running } = this;
     if (!running || running.request.id !== answer.id) return;
+    if (answer.kind === 'progress') {
+      running.progress?.(Number(answer.result));
+      return;
+    }
     this.running = undefined;
     if (answer.kind === 'fault') running.failed(new Error(String(answer.result)));
     else running.done(answer.result);

@@ -1,11 +1,9 @@
 import { DOCUMENTS, type DocumentName } from '../../answers/desk/desk-documents.ts';
 import type { CaseFiles } from '../../answers/desk/desk-files.ts';
 import { describeFault } from '../../scenario/errors.ts';
-import { htmlDocument } from '../html/document-text.ts';
-import { trusted } from '../html/template.ts';
 import type { Crew } from './crew.ts';
+import { DocumentView, type ShownDocument } from './document-view.ts';
 import { byId, element } from './dom.ts';
-import { download, fileName } from './download.ts';
 
 const WORDS: Readonly<Record<DocumentName, string>> = {
   find: 'settings that meet the spec best (find)',
@@ -19,8 +17,7 @@ const WORDS: Readonly<Record<DocumentName, string>> = {
 export class MoreAnswers {
   private readonly crew: Crew;
   private readonly about: () => CaseFiles;
-  private readonly root = byId('document')!;
-  private shown: { readonly title: string; readonly body: string } | undefined;
+  private readonly view = new DocumentView(byId('document')!);
   private began = 0;
   private clock: number | undefined;
 
@@ -45,12 +42,13 @@ export class MoreAnswers {
       this.crew.giveUp('long', 'document');
       this.busy(false, 'stopped');
     });
-    byId('document-save')!.addEventListener('click', () => this.save());
+    byId('document-save')!.addEventListener('click', () => this.view.save());
   }
 
   /** The case has changed: what is shown is of the one before. */
   caseChanged(): void {
-    if (this.shown) byId('document-state')!.textContent = 'The case has changed since this was computed.';
+    if (this.view.document)
+      byId('document-state')!.textContent = 'The case has changed since this was computed.';
   }
 
   private async compute(name: DocumentName, to: string): Promise<void> {
@@ -66,29 +64,10 @@ export class MoreAnswers {
     }
   }
 
-  private show(reply: { readonly title: string; readonly body: string }): void {
-    this.shown = reply;
-    // a tree of its own: its anchors may have the names of this page's
-    const tree = this.root.shadowRoot ?? this.root.attachShadow({ mode: 'open' });
-    const style = element('style', {});
-    style.textContent = pageStyle();
-    const body = element('div', { class: 'shown' });
-    body.innerHTML = reply.body
-      .replace(/<(\/?)main\b/g, '<$1div')
-      .replace(/<a class="skip"[\s\S]*?<\/header>/, '');
-    tree.replaceChildren(style, body);
+  private show(reply: ShownDocument): void {
+    this.view.show(reply);
     byId('document-save')!.hidden = false;
     this.busy(false, `computed in ${seconds(performance.now() - this.began)}`);
-  }
-
-  private save(): void {
-    if (!this.shown) return;
-    const { title, body } = this.shown;
-    const parts = { title, body: trusted(body), style: pageStyle(), data: {}, texts: {}, scripts: [] };
-    const none = () => {
-      throw new Error('a document without scripts needs no hash');
-    };
-    download(`${fileName(title)}.html`, htmlDocument(parts, { hash: none, deflate: none }), 'text/html');
   }
 
   private busy(busy: boolean, words: string): void {
@@ -106,9 +85,4 @@ export class MoreAnswers {
   }
 }
 
-const seconds = (milliseconds: number): string => `${(milliseconds / 1000).toFixed(1)} s`;
-
-/** Style of the pages, as this one carries it. */
-function pageStyle(): string {
-  return document.querySelector('style')!.textContent!;
-}
+export const seconds = (milliseconds: number): string => `${(milliseconds / 1000).toFixed(1)} s`;

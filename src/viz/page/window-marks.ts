@@ -1,19 +1,22 @@
 import type { SweepTable } from '../../answers/sweep-table.ts';
 import type { Position } from '../../search/window/levels.ts';
 import type { Mark } from '../figures/window-input.ts';
+import { marksOnPlane, sameValue } from '../report/marks-on-plane.ts';
 import type { ReportData } from '../report/report-data.ts';
 
 /** Scattered points drawn at most. */
 const MOST_SAMPLES = 600;
 
-/** Marks that lie on a plane; those of another wheel or feed are left out. The pinned point is always on it. */
-export function marksOn(data: Pick<ReportData, 'marks'>, x: string, y: string, at: Position): Mark[] {
-  const fixed = data.marks.filter((mark) =>
-    Object.entries(mark.at).every(([path, value]) => path === x || path === y || sameValue(at[path], value)),
-  );
-  const marks = fixed.map(
-    ({ at: place, ...mark }): Mark => ({ ...mark, x: place[x] as number, y: place[y] as number }),
-  );
+/** Marks of a plane through the pinned point, which is always on it; runs at other settings are hollow. */
+export function marksOn(
+  data: Pick<ReportData, 'marks'>,
+  table: SweepTable,
+  x: string,
+  y: string,
+  at: Position,
+): Mark[] {
+  const measures = new Map(table.factors.map(({ path, measure }) => [path, measure]));
+  const marks = marksOnPlane(data.marks, [x, y], at, measures);
   const here = { x: at[x] as number, y: at[y] as number };
   const onBest = marks.some(
     ({ kind, ...mark }) => kind === 'best' && sameValue(mark.x, here.x) && sameValue(mark.y, here.y),
@@ -29,9 +32,4 @@ export function samplesOn(table: SweepTable, x: string, y: string): Mark[] {
   return Array.from({ length: Math.floor(table.points / step) }, (_, i): Mark => {
     return { kind: 'sample', name: '', x: xs[i * step]!, y: ys[i * step]! };
   });
-}
-
-function sameValue(a: number | string | undefined, b: number | string | undefined): boolean {
-  if (typeof a !== 'number' || typeof b !== 'number') return a === b;
-  return Math.abs(a - b) <= 1e-6 * Math.max(Math.abs(a), Math.abs(b));
 }

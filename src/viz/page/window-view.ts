@@ -214,7 +214,7 @@ export class WindowView {
       ? sweepWindow(table, grid!, [x, y], this.position, quantity, levels, bands)
       : this.solved && operatingWindow(banded(this.solved, bands), levels);
     if (!window) return undefined;
-    const marks = marksOn(data, x, y, this.position);
+    const marks = marksOn(data, table, x, y, this.position);
     return {
       window,
       x: this.measureOf(x),

@@ -1,14 +1,11 @@
 import type { Audience } from '../../answers/evidence-sentence.ts';
 import type { MeasuredTrial } from '../../answers/measured-trials.ts';
-import type { PlaneAxis } from '../../answers/plane.ts';
 import type { Recommendation } from '../../answers/recommend.ts';
-import { endsOf, type SweepTable } from '../../answers/sweep-table.ts';
-import { axesAmong, firstAxes } from '../../answers/sweep-window.ts';
-import { label, tidy } from '../../answers/text.ts';
+import { positionOf } from '../../answers/sweep-position.ts';
+import type { SweepTable } from '../../answers/sweep-table.ts';
+import { label } from '../../answers/text.ts';
 import type { IndexedRows } from '../../answers/what-matters.ts';
-import { valueAs } from '../../scenario/operating-point.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
-import { toShown } from '../../scenario/units/display.ts';
 import type { LevelGrid } from '../../search/window/levels.ts';
 import type { StoredStudy } from '../../sweep/store/stored-study.ts';
 import type { LoggedTrial } from '../../trials/log/logged.ts';
@@ -16,6 +13,8 @@ import type { OfferedFigure } from '../figures/figure-offer.ts';
 import type { Html } from '../html/template.ts';
 import type { Still } from './point-figures.ts';
 import type { ReportData } from './report-data.ts';
+
+export { axesOf, planeAxis, positionOf } from '../../answers/sweep-position.ts';
 
 /** What a sweep's report is made from. */
 export interface SweepSource {
@@ -38,6 +37,8 @@ export interface Context {
   readonly trials: readonly MeasuredTrial[];
   /** Whether the reader may see the inside. */
   readonly whole: boolean;
+  /** Whether the page carries the model; it cannot carry laws of the user's own. */
+  readonly live: boolean;
   /** Quantity coloured at first; absent where the sweep stored none. */
   readonly quantity: string | undefined;
   /** Axes of the window; absent where fewer than two numbers were swept. */
@@ -58,16 +59,6 @@ export function take(context: Context, still: Still): Html {
 export function offer({ offered }: Context, still: Still): Html {
   offered.push(still.offered);
   return still.html;
-}
-
-/** Where the factors stand in a scenario, in the units shown. */
-export function positionOf(table: SweepTable, scenario: Scenario): Record<string, number | string> {
-  return Object.fromEntries(
-    table.factors.map(({ path, shownIn, names, as }) => {
-      const value = valueAs(scenario, path, as);
-      return [path, names || typeof value !== 'number' ? String(value) : tidy(toShown(value, shownIn))];
-    }),
-  );
 }
 
 /** The recommended settings, the file's own, and the trials, as marks. */
@@ -91,21 +82,4 @@ function bestMark({ kind, scenario }: Recommendation, table: SweepTable): Report
 /** Words for limits by their names. */
 export function wordsOf(table: SweepTable): Record<string, string> {
   return Object.fromEntries(table.limits.map(({ name, words }) => [name, words]));
-}
-
-/** Axes of the window: wheel speed against rotor speed, else the first two numbers of the sweep. */
-export function axesOf(
-  table: SweepTable,
-  grid: LevelGrid | undefined,
-): readonly [string, string] | undefined {
-  if (grid) return firstAxes(table, grid);
-  return axesAmong(table.factors.filter(({ names }) => !names).map(({ path }) => path));
-}
-
-/** An axis over the range a factor was swept. */
-export function planeAxis(table: SweepTable, path: string, nodes: number): PlaneAxis {
-  const { values, shownIn, as } = table.factors.find((factor) => factor.path === path)!;
-  const [low, high] = endsOf(values);
-  const levels = Float64Array.from({ length: nodes }, (_, i) => low + ((high - low) * i) / (nodes - 1));
-  return { path, shownIn, levels, ...(as ? { as } : {}) };
 }

@@ -1,6 +1,7 @@
 import type { Audience } from '../../answers/evidence-sentence.ts';
 import { standsOn } from '../../answers/evidence-sentence.ts';
 import { sourceWords } from '../../answers/figure-source.ts';
+import { measuredRuns, measuredSentences } from '../../answers/measured-runs.ts';
 import { measuredNear, measuredTrials } from '../../answers/measured-trials.ts';
 import { swayView } from '../../answers/one-at-a-time.ts';
 import { pointState, pointView } from '../../answers/point-view.ts';
@@ -10,6 +11,7 @@ import { reportJson } from '../../answers/report-json.ts';
 import { ladderWith } from '../../answers/second-machine.ts';
 import { turnsView } from '../../answers/setting-corrections.ts';
 import { watchWords } from '../../answers/watch-words.ts';
+import { usedFromOutside } from '../../scenario/outside/laws-used.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
 import type { LoggedTrial } from '../../trials/log/logged.ts';
 import { html } from '../html/template.ts';
@@ -20,7 +22,7 @@ import { pointFigures, type Still, stillOf } from './point-figures.ts';
 import type { ReportData } from './report-data.ts';
 import { answerSection } from './sections/answer.ts';
 import { assumptionsSection } from './sections/assumptions.ts';
-import { controlsHtml, pointSection, turnsHtml } from './sections/bench.ts';
+import { controlsHtml, notLiveHtml, pointSection, turnsHtml } from './sections/bench.ts';
 import { cautionsSection } from './sections/cautions.ts';
 import { headSection } from './sections/head.ts';
 import { madeSection } from './sections/made.ts';
@@ -46,6 +48,8 @@ export function runReport(
   { version, date, audience, trials = [], beside }: RunMade,
 ): ReportParts {
   const whole = audience === 'engineer';
+  const used = usedFromOutside(scenario);
+  const live = whole && used.length === 0;
   const view = pointView(scenario);
   const own = asInFile(scenario);
   const answer = answerOf(own, scenario);
@@ -68,7 +72,8 @@ export function runReport(
         }),
       )
     : undefined;
-  const tried = trialPart(scenario, trials, answer, 'run', whole, take);
+  const runs = measuredRuns(scenario, trials);
+  const tried = trialPart(scenario, trials, runs, whole, take);
   const links = [
     ['answer', 'Answer'],
     ...(tried ? [['trials', 'Trials']] : []),
@@ -93,25 +98,26 @@ export function runReport(
   });
   const made = { program: `grindloop ${version}`, date, design: 'one operating point' };
   const data: ReportData = {
-    controls: whole ? controls : [],
-    file: whole ? settings : {},
+    controls: live ? controls : [],
+    file: live ? settings : {},
     position: {},
     marks: [],
     words: {},
     chokedBecause: '',
     trials: measured,
     stills: taken.map(({ still }) => still),
-    ...(whole ? { live: { scenario: plainJson({ ...scenario, text: '' }) } } : {}),
+    ...(live ? { live: { scenario: plainJson({ ...scenario, text: '' }) } } : {}),
   };
   const { title, job, text } = scenario;
   return {
     title,
     body: html`<a class="skip" href="#answer">To the answer</a>${headSection(title, job, links)}
-<main class="report">${answerSection(answer, standsOn(scenario, audience), watchWords(scenario))}
+<main class="report">${answerSection(answer, standsOn(scenario, audience), watchWords(scenario), measuredSentences(scenario, runs))}
 ${tried}
-<div class="${whole ? 'bench' : 'alone'}"><div class="work">${point}
+${whole ? notLiveHtml(used) : undefined}
+<div class="${live ? 'bench' : 'alone'}"><div class="work">${point}
 <section id="ladder"><h2>How much can it do?</h2>${ladder}</section>
-${whole ? turnsHtml(turnsView(scenario)) : undefined}</div>${whole ? controlsHtml(true, 'run') : undefined}</div>
+${whole ? turnsHtml(turnsView(scenario)) : undefined}</div>${live ? controlsHtml(true, 'run') : undefined}</div>
 ${sway ? assumptionsSection(scenario, sway) : undefined}
 ${cautionsSection(view.outcome.warnings, scenario)}
 ${madeSection({ ...made, ...(whole ? { scenarioText: text } : {}) })}</main>`,

@@ -1,5 +1,6 @@
 import { standsOn } from '../../answers/evidence-sentence.ts';
 import { sourceWords } from '../../answers/figure-source.ts';
+import { measuredRuns, measuredSentences } from '../../answers/measured-runs.ts';
 import { measuredNear, measuredTrials } from '../../answers/measured-trials.ts';
 import { pointView } from '../../answers/point-view.ts';
 import { recommend } from '../../answers/recommend.ts';
@@ -10,6 +11,7 @@ import { type SweepTable, tableGrid } from '../../answers/sweep-table.ts';
 import { commonReason } from '../../answers/sweep-window.ts';
 import { tableFromStore } from '../../answers/table-from-store.ts';
 import { watchWords } from '../../answers/watch-words.ts';
+import { type UsedFromOutside, usedFromOutside } from '../../scenario/outside/laws-used.ts';
 import { type Html, html } from '../html/template.ts';
 import { axesOf, type Context, marksOf, positionOf, type SweepSource, take, wordsOf } from './context.ts';
 import { controlsOf } from './controls.ts';
@@ -28,7 +30,7 @@ import { plainJson } from './plain.ts';
 import { pointFigures } from './point-figures.ts';
 import type { ReportData } from './report-data.ts';
 import { answerSection } from './sections/answer.ts';
-import { controlsHtml, turnsHtml } from './sections/bench.ts';
+import { controlsHtml, notLiveHtml, turnsHtml } from './sections/bench.ts';
 import { cautionsSection } from './sections/cautions.ts';
 import { headSection } from './sections/head.ts';
 import { trialPart } from './trial-part.ts';
@@ -43,7 +45,8 @@ export function sweepReport(source: SweepSource, deflate: Deflate): ReportParts 
   const { study } = source.stored;
   const all = tableFromStore(study.scenario, study.plan.factors, source.stored.columns, source.rows);
   const context = contextOf(source, all);
-  const { whole, best } = context;
+  const { whole, live, best } = context;
+  const used = usedOf(source);
   const view = pointView(best.scenario);
   const answer = answerOf(best, study.scenario);
   const window = windowPart(context);
@@ -66,9 +69,8 @@ export function sweepReport(source: SweepSource, deflate: Deflate): ReportParts 
   ];
   const surfaces = surfacesPart(context);
   const matters = whole ? mattersPart(context) : undefined;
-  const tried = trialPart(best.scenario, source.trials, answer, 'sweep', whole, (still) =>
-    take(context, still),
-  );
+  const runs = measuredRuns(study.scenario, source.trials);
+  const tried = trialPart(best.scenario, source.trials, runs, whole, (still) => take(context, still));
   const rest: Part[] = [
     ...(tried ? [['trials', 'Trials', tried] as const] : []),
     ...(surfaces ? [['surfaces', 'Response surfaces', surfaces] as const] : []),
@@ -85,8 +87,9 @@ export function sweepReport(source: SweepSource, deflate: Deflate): ReportParts 
   return {
     title,
     body: html`<a class="skip" href="#answer">To the answer</a>${headSection(title, job, links)}
-<main class="report">${answerSection(answer, standsOn(best.scenario, source.audience), watchWords(best.scenario))}
-<div class="bench"><div class="work">${bench.map(([, , section]) => section)}</div>${controlsHtml(whole)}</div>
+<main class="report${tried && ' tried'}">${answerSection(answer, standsOn(best.scenario, source.audience), watchWords(best.scenario), measuredSentences(study.scenario, runs))}
+${whole ? notLiveHtml(used) : undefined}
+<div class="bench"><div class="work">${bench.map(([, , section]) => section)}</div>${controlsHtml(live)}</div>
 ${rest.map(([, , section]) => section)}</main>`,
     json: reportJson(best, answer),
     data: { ...dataOf(context, window, deflate), ...(whole && surfaces ? { solid: true } : {}) },
@@ -98,6 +101,11 @@ ${rest.map(([, , section]) => section)}</main>`,
 }
 
 type Part = readonly [id: string, name: string, section: Html];
+
+/** What the sweep took from modules of the user's own. */
+function usedOf({ stored: { study } }: SweepSource): UsedFromOutside[] {
+  return usedFromOutside(study.scenario, { design: study.plan.design, quantities: study.quantities });
+}
 
 function contextOf(source: SweepSource, all: SweepTable): Context {
   const { study } = source.stored;
@@ -116,6 +124,7 @@ function contextOf(source: SweepSource, all: SweepTable): Context {
     table,
     grid,
     whole,
+    live: whole && usedOf(source).length === 0,
     quantity: first?.of,
     axes: axesOf(table, grid),
     trials: measuredTrials(source.trials, table.factors),
@@ -125,7 +134,7 @@ function contextOf(source: SweepSource, all: SweepTable): Context {
 }
 
 function dataOf(context: Context, window: WindowPart | undefined, deflate: Deflate): ReportData {
-  const { table, best, whole, source, axes, quantity } = context;
+  const { table, best, live, source, axes, quantity } = context;
   const paths = new Set(table.factors.map(({ path }) => path));
   const controls = controlsOf(best.scenario, table.factors);
   const file = controlsOf(source.stored.study.scenario, table.factors);
@@ -133,9 +142,9 @@ function dataOf(context: Context, window: WindowPart | undefined, deflate: Defla
     ...(quantity === undefined
       ? {}
       : { sweep: packSweep(table, { ...(axes ? { axes } : {}), quantity }, deflate) }),
-    controls: whole ? controls : controls.filter(({ path }) => paths.has(path)),
+    controls: live ? controls : controls.filter(({ path }) => paths.has(path)),
     file: Object.fromEntries(
-      file.filter(({ path }) => whole || paths.has(path)).map(({ path, value }) => [path, value]),
+      file.filter(({ path }) => live || paths.has(path)).map(({ path, value }) => [path, value]),
     ),
     position: positionOf(table, best.scenario),
     marks: marksOf(context),
@@ -146,6 +155,6 @@ function dataOf(context: Context, window: WindowPart | undefined, deflate: Defla
     showBands: best.scenario.calibration !== undefined,
     trials: context.trials,
     stills: context.stills,
-    ...(whole ? { live: { scenario: plainJson({ ...best.scenario, text: '' }) } } : {}),
+    ...(live ? { live: { scenario: plainJson({ ...best.scenario, text: '' }) } } : {}),
   };
 }

@@ -1,5 +1,5 @@
-import type { Answer } from '../../answers/report-answer.ts';
-import { balanceTable, energyTable, flagsOf, runTable, targetTable } from '../../answers/trial-tables.ts';
+import { type MeasuredRun, targetTable } from '../../answers/measured-runs.ts';
+import { balanceTable, energyTable, flagsOf, remarksOf, runTable } from '../../answers/trial-tables.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
 import type { LoggedTrial } from '../../trials/log/logged.ts';
 import type { Html } from '../html/template.ts';
@@ -10,14 +10,12 @@ import { trialCurves } from './trial-curves.ts';
 /**
  * The trials of a log as a section of a report; nothing where there are none.
  *
- * @param what whether the answer recommends settings or takes those of the file
  * @param take takes a figure along for the page's script
  */
 export function trialPart(
   scenario: Scenario,
   trials: readonly LoggedTrial[],
-  answer: Answer,
-  what: 'sweep' | 'run',
+  measured: readonly MeasuredRun[],
   whole: boolean,
   take: (still: Still) => Html,
 ): Html | undefined {
@@ -25,13 +23,11 @@ export function trialPart(
   return trialsSection({
     scenario,
     runs: runTable(trials),
-    target: targetTable(scenario, trials),
+    target: targetTable(scenario, measured),
     balance: balanceTable(trials),
     energy: energyTable(trials),
-    flags: flagsOf(trials),
+    flags: [...flagsOf(trials), ...remarksOf(trials)],
     curves: trialCurves(scenario, trials, whole).map(take),
-    answer,
-    what,
     count: trials.length,
     whole,
   });

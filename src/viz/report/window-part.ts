@@ -12,6 +12,7 @@ import {
 import type { PlaneFields } from '../../search/window/window.ts';
 import { type Html, html } from '../html/template.ts';
 import { type Context, marksOf, offer, planeAxis, positionOf, wordsOf } from './context.ts';
+import { marksOnPlane } from './marks-on-plane.ts';
 import { stillOf } from './point-figures.ts';
 import { windowSection } from './sections/bench.ts';
 
@@ -35,11 +36,8 @@ export function windowPart(context: Context): WindowPart | undefined {
   const plane = grid ? planeOf(table, grid, axes, at, quantity) : planeView(best.scenario, x!, y!, quantity);
   const shown = quantityOf(table, quantity);
   const [xFactor, yFactor] = axes.map((path) => table.factors.find((factor) => factor.path === path)!);
-  const marks = marksOf(context)
-    .filter((mark) =>
-      Object.entries(mark.at).every(([path, value]) => axes.includes(path) || at[path] === value),
-    )
-    .map(({ at: place, ...mark }) => ({ ...mark, x: place[axes[0]] as number, y: place[axes[1]] as number }));
+  const measures = new Map(table.factors.map(({ path, measure }) => [path, measure]));
+  const marks = marksOnPlane(marksOf(context), axes, at, measures);
   const input = {
     window: operatingWindow(best.scenario.calibration ? banded(plane, bands) : plane, levelsOf(shown)),
     x: xFactor!.measure,

@@ -10,14 +10,21 @@ export interface MadeBy {
   readonly date: string;
   /** The scenario as read; none where measured files are all that was read. */
   readonly scenarioText?: string;
+  /** Of a stored sweep: its content hash, and what was swept. */
+  readonly hash?: string;
+  readonly design?: string;
 }
 
 /** An answer as one HTML file without any script. */
-export function answerPage(document: AnswerDocument, { version, date, scenarioText }: MadeBy): string {
+export function answerPage(
+  document: AnswerDocument,
+  { version, date, scenarioText, hash, design }: MadeBy,
+): string {
   const made = madeSection({
     program: `grindloop ${version}`,
     date,
-    design: `grindloop ${document.command}`,
+    design: design ?? `grindloop ${document.command}`,
+    ...(hash === undefined ? {} : { hash }),
     ...(scenarioText === undefined ? {} : { scenarioText }),
   });
   return documentText({

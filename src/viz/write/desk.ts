@@ -18,7 +18,7 @@ export function deskText({ version, text, shelf }: DeskStartUp): string {
     body: deskBody(),
     style: `${bundleText('page.css')}${bundleText('desk.css')}`,
     data: { data: JSON.stringify({ version, text, shelf }) },
-    texts: { model: bundleText('desk-worker.js') },
+    texts: { model: bundleText('desk-worker.js'), 'sheet-style': bundleText('run-sheet.css') },
     scripts: [bundleText('desk.js')],
   });
 }

@@ -2,15 +2,12 @@ import { spawn } from 'node:child_process';
 import { rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { runCommandLine } from '../../../src/cli/command-line.ts';
+import { type Finished, runHere } from '../../program.ts';
 import type { Trial } from './change.ts';
 import { changesIn, EMPTY, type Workshop } from './workshop.ts';
 
 /** What a command line came to. */
-export interface Ran {
-  readonly code: number;
-  readonly out: string;
-  readonly err: string;
+export interface Ran extends Finished {
   /** Processor time [ms]: the clock of a busy machine says little. */
   readonly took: number;
 }
@@ -18,35 +15,15 @@ export interface Ran {
 /** A fuzzed sweep that is still running then is told to stop, as by Ctrl-C [ms]. */
 const STOP_AFTER = 2500;
 
-/** `runHere` that lets no sweep run long. */
-export function runHereBriefly(words: readonly string[]): Promise<Ran> {
-  return runHere(words, STOP_AFTER);
-}
-
-/**
- * Runs a command line in this process, whose folder is the workshop, and takes what it prints.
- *
- * @param stopAfter tells it to stop then, as by Ctrl-C [ms]; never where absent
- */
-export async function runHere(words: readonly string[], stopAfter?: number): Promise<Ran> {
-  const { stdout, stderr } = process;
-  const writers = [stdout.write, stderr.write] as const;
-  const printed = { out: '', err: '' };
-  const into = (which: 'out' | 'err') =>
-    ((chunk: unknown) => {
-      printed[which] += String(chunk);
-      return true;
-    }) as typeof stdout.write;
-  stdout.write = into('out');
-  stderr.write = into('err');
-  const stop = stopAfter === undefined ? undefined : setTimeout(() => process.emit('SIGINT'), stopAfter);
+/** Runs a command line in this process, whose folder is the workshop, and lets no sweep run long. */
+export async function runHereBriefly(words: readonly string[]): Promise<Ran> {
+  const stop = setTimeout(() => process.emit('SIGINT'), STOP_AFTER);
   const start = process.cpuUsage();
   try {
-    const code = await runCommandLine(words);
-    return { code, ...printed, took: sum(process.cpuUsage(start)) };
+    const ended = await runHere(words);
+    return { ...ended, took: sum(process.cpuUsage(start)) };
   } finally {
     clearTimeout(stop);
-    [stdout.write, stderr.write] = writers;
   }
 }
 

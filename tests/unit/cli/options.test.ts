@@ -1,4 +1,3 @@
-import { execFile } from 'node:child_process';
 import { existsSync, mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join, resolve } from 'node:path';
@@ -6,18 +5,12 @@ import { afterAll, describe, expect, test } from 'vitest';
 import { type Loaded, loaded, nameOf } from '../../../src/cli/command.ts';
 import { COMMANDS } from '../../../src/cli/commands.ts';
 import { contradictedSwitches, misstatedOptions, unknownOptions } from '../../../src/cli/option-faults.ts';
+import { grindloopIn } from '../../program.ts';
 
-const PROGRAM = resolve('dist/src/cli/main.js');
 const folder = mkdtempSync(join(tmpdir(), 'grindloop-options-'));
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
-function grindloop(...words: string[]): Promise<{ code: number; out: string; err: string }> {
-  return new Promise((done) => {
-    execFile(process.execPath, [PROGRAM, ...words], { cwd: folder }, (error, out, err) => {
-      done({ code: typeof error?.code === 'number' ? error.code : 0, out, err });
-    });
-  });
-}
+const grindloop = (...words: string[]) => grindloopIn(folder, ...words);
 
 const ALL = await Promise.all(COMMANDS.map(loaded));
 const named = (name: string): Loaded => ALL.find((command) => nameOf(command) === name)!;

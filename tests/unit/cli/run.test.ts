@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { QUANTITIES } from '../../../src/scenario/outcome/quantities.ts';
-import { grindloop } from '../../program.ts';
+import { grindloopApart as grindloop } from '../../program.ts';
 
 const DEMO = 'scenarios/erythritol.yaml';
 /** Keys of `run --json`, exactly. */

@@ -21,10 +21,14 @@ export const FEED_LAWS: Readonly<Record<string, FeedLaw>> = {
  *
  * @param grid size classes
  * @param choice law and its parameters
+ * @param law the law of that name unless given
  * @returns f, length grid.classes
  */
-export function componentFeed(grid: Grid, choice: LawChoice): Float64Array {
-  const law = FEED_LAWS[choice.law]!;
+export function componentFeed(
+  grid: Grid,
+  choice: LawChoice,
+  law: FeedLaw = FEED_LAWS[choice.law]!,
+): Float64Array {
   const n = grid.classes;
   const feed = new Float64Array(n);
   let below = 0;

@@ -1,4 +1,5 @@
 import { normalCumulative } from '../../normal.ts';
+import { newtonWithin } from '../../numerics/root.ts';
 import type { Table } from '../../parameters.ts';
 import { SIZE_COLUMN } from '../size-column.ts';
 import type { FeedLaw } from './law.ts';
@@ -55,16 +56,12 @@ function deviateAt(points: Table, logSize: number): number {
 
 /** z with Φ(z) = share, by bisection and Newton on the cumulative itself. */
 export function normalDeviate(share: number): number {
-  let [low, high] = [-9, 9];
-  let z = 0;
-  for (let step = 0; step < 100; step++) {
-    const off = normalCumulative(z) - share;
-    if (off > 0) high = z;
-    else low = z;
-    const next = z - off / (Math.exp(-(z * z) / 2) / Math.sqrt(2 * Math.PI));
-    const kept = next > low && next < high ? next : (low + high) / 2;
-    if (Math.abs(kept - z) < 1e-14) return kept;
-    z = kept;
-  }
-  return z;
+  return newtonWithin(
+    (z) => normalCumulative(z) - share,
+    (z) => Math.exp(-(z * z) / 2) / Math.sqrt(2 * Math.PI),
+    -9,
+    9,
+    0,
+    1e-14,
+  );
 }

@@ -1,3 +1,4 @@
+import { bracket, middleOf } from '../../numerics/root.ts';
 import { SOURCES } from '../../sources.ts';
 import type { EfficiencyLaw } from './law.ts';
 
@@ -9,16 +10,7 @@ export const exponential: EfficiencyLaw = {
   source: SOURCES.lynchRao1975,
   parameters: [],
   sharpnessRange: [0.12, 0.98],
-  shape: (sharpness) => {
-    let [low, high] = [1e-6, 600];
-    for (let step = 0; step < 100; step++) {
-      const a = (low + high) / 2;
-      if (a === low || a === high) break;
-      if (sharpnessOf(a) > sharpness) high = a;
-      else low = a;
-    }
-    return (low + high) / 2;
-  },
+  shape: (sharpness) => middleOf(bracket((a) => sharpnessOf(a) <= sharpness, 1e-6, 600)),
   // (e^a − 1)/(e^{az} + e^a − 2), divided through by e^{a·max(1, z)} so that nothing overflows
   passing: (z, a) => {
     if (z <= 1) return -Math.expm1(-a) / (Math.exp(a * (z - 1)) + 1 - 2 * Math.exp(-a));

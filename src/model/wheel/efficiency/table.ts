@@ -1,6 +1,6 @@
 import { interpolate } from '../../interpolate.ts';
+import { crossing } from '../../numerics/root.ts';
 import type { Table } from '../../parameters.ts';
-import { crossing } from './crossing.ts';
 import type { EfficiencyLaw } from './law.ts';
 
 /**

@@ -3,6 +3,7 @@ import type { Case } from '../../../model/case.ts';
 import { classesPerOctave } from '../../../model/loop/grid-needed.ts';
 import { buildChamber } from '../../../model/loop/prepared-materials.ts';
 import { circulationCurve } from '../../../model/loop/solve.ts';
+import { bracket } from '../../../model/numerics/root.ts';
 import { runInTime, type TimeSeries } from '../../../model/time/run.ts';
 import { toCase } from '../../../scenario/operating-point.ts';
 import { solvePoint } from '../../../scenario/outcome/solved.ts';
@@ -42,14 +43,10 @@ export function around({ fold }: Lesson, feed: number) {
 function crossingAbove(c: Case, runsAt: number, flows: number[], returned: number[]): number | undefined {
   const k = flows.findIndex((flow, i) => flow > runsAt && returned[i]! > flow);
   if (k < 0) return undefined;
-  let [low, high] = [Math.max(runsAt, flows[k - 1] ?? runsAt), flows[k]!];
+  const high = flows[k]!;
+  let low = Math.max(runsAt, flows[k - 1] ?? runsAt);
   if (low === runsAt) low += 1e-6 * (high - low);
-  for (let step = 0; step < 30; step++) {
-    const middle = (low + high) / 2;
-    if (circulationCurve(c, [middle])[0]! > middle) high = middle;
-    else low = middle;
-  }
-  return high;
+  return bracket((flow) => circulationCurve(c, [flow])[0]! <= flow, low, high, { steps: 30 }).fails;
 }
 
 /** A flow in three digits. */

@@ -1,6 +1,7 @@
-import type { Answer } from '../../../answers/report-answer.ts';
+import type { AnswerTable } from '../../../answers/document.ts';
+import type { Answer, SpecRow } from '../../../answers/report-answer.ts';
 import { together } from '../../../answers/text.ts';
-import { tableHtml } from '../../html/figure.ts';
+import { answerTable } from '../../html/answer-body.ts';
 import { type Html, html } from '../../html/template.ts';
 
 /**
@@ -8,12 +9,34 @@ import { type Html, html } from '../../html/template.ts';
  *
  * @param stands what the answer relies on
  * @param watch numeric limits to watch at the mill
+ * @param measured what the runs of a log say of the spec, before what the model says
  */
 export function answerSection(
   { opening, sentence, second, spec }: Answer,
   stands: string,
   watch?: string,
+  measured: readonly string[] = [],
 ): Html {
+  const [runs, ...more] = measured;
+  return html`<section id="answer" class="answer">
+<h2>The answer</h2>
+${runs === undefined ? undefined : html`<p class="sentence">${together(runs)}</p>`}
+${listOf(more)}
+<p class="sentence${runs !== undefined && ' model'}"><span class="opening">${opening}</span> ${together(sentence)}</p>
+<p class="stands">${together(stands)}</p>
+${listOf(second)}
+${spec.length > 0 ? answerTable(specTable(spec), 'The spec, requirement by requirement') : undefined}
+${watch === undefined ? undefined : html`<p class="watch">${together(watch)}</p>`}
+</section>`;
+}
+
+function listOf(lines: readonly string[]): Html | undefined {
+  if (lines.length === 0) return undefined;
+  return html`<ul class="second">${lines.map((line) => html`<li>${together(line)}</li>`)}</ul>`;
+}
+
+/** The spec, requirement by requirement; only the value that fails is coloured. */
+export function specTable(spec: readonly SpecRow[]): AnswerTable {
   const ranged = spec.some(({ range }) => range !== '');
   const heads = [
     'required',
@@ -24,21 +47,17 @@ export function answerSection(
     'unit',
     ...(ranged ? ['plausible range, 10 to 90 %', 'sets that meet it, %'] : []),
   ];
-  const rows = spec.map((row) => [
-    row.required,
-    row.met ? 'yes' : 'no',
-    row.got,
-    row.margin,
-    row.limit,
-    row.unit,
-    ...(ranged ? [row.range, row.probability] : []),
-  ]);
-  return html`<section id="answer" class="answer">
-<h2>The answer</h2>
-<p class="sentence"><span class="opening">${opening}</span> ${together(sentence)}</p>
-<p class="stands">${together(stands)}</p>
-${second.length > 0 ? html`<ul class="second">${second.map((line) => html`<li>${together(line)}</li>`)}</ul>` : undefined}
-${spec.length > 0 ? tableHtml({ heads, rows }, 'The spec, requirement by requirement', (row) => row[1] === 'no') : undefined}
-${watch === undefined ? undefined : html`<p class="watch">${together(watch)}</p>`}
-</section>`;
+  return {
+    caption: 'The spec, requirement by requirement',
+    columns: heads.map((name) => ({ name })),
+    rows: spec.map((row) => [
+      row.required,
+      row.met ? 'yes' : 'no',
+      { text: row.got, fails: !row.met },
+      row.margin,
+      row.limit,
+      row.unit,
+      ...(ranged ? [row.range, row.probability] : []),
+    ]),
+  };
 }

@@ -2,6 +2,7 @@ import { SETTINGS_SHOWN, type TurnsView } from '../../../answers/setting-correct
 import { together } from '../../../answers/text.ts';
 import { quantitiesInGroup } from '../../../answers/words.ts';
 import type { Outcome } from '../../../scenario/outcome/outcome.ts';
+import { originWords, type UsedFromOutside } from '../../../scenario/outside/laws-used.ts';
 import { tableHtml } from '../../html/figure.ts';
 import { type Html, html } from '../../html/template.ts';
 
@@ -97,6 +98,15 @@ function pad(texts: readonly string[], length: number): string[] {
 }
 
 const TO_FILE = html`<button type="button" id="to-file">As in the file</button>`;
+
+/** Why a page whose scenario uses laws of the user's own recomputes nothing; nothing where it uses none. */
+export function notLiveHtml(used: readonly UsedFromOutside[]): Html | undefined {
+  const modules = [...new Map(used.map(({ origin }) => [origin.name, origin])).values()];
+  if (modules.length === 0) return undefined;
+  const from = modules.map(originWords).join(' and ');
+  const remedy = modules.map(({ name }) => `--with ${name}`).join(' ');
+  return html`<p class="note" id="not-live">This page computes nothing new, because it cannot carry the laws from ${from}: it shows the results as they were computed. For other settings use grindloop run FILE ${remedy}.</p>`;
+}
 
 /** Everything one can turn, and what to do with it. */
 export function controlsHtml(live: boolean, what: 'sweep' | 'run' = 'sweep'): Html {

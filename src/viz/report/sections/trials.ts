@@ -1,8 +1,9 @@
-import type { Answer } from '../../../answers/report-answer.ts';
+import type { AnswerTable } from '../../../answers/document.ts';
 import { together, words } from '../../../answers/text.ts';
 import { nameInWords, requirementWords } from '../../../answers/words.ts';
 import type { Scenario } from '../../../scenario/scenario.ts';
 import { formatNumber, formatQuantity } from '../../../scenario/units/display.ts';
+import { answerTable } from '../../html/answer-body.ts';
 import { tableHtml } from '../../html/figure.ts';
 import { type Html, html } from '../../html/template.ts';
 
@@ -10,14 +11,11 @@ import { type Html, html } from '../../html/template.ts';
 export interface TrialParts {
   readonly scenario: Scenario;
   readonly runs: Parameters<typeof tableHtml>[0];
-  readonly target: Parameters<typeof tableHtml>[0];
+  readonly target: AnswerTable;
   readonly balance: Parameters<typeof tableHtml>[0];
   readonly energy: Parameters<typeof tableHtml>[0];
   readonly flags: readonly string[];
   readonly curves: readonly Html[];
-  readonly answer: Answer;
-  /** A sweep recommends settings; a run has those of its file. */
-  readonly what: 'sweep' | 'run';
   readonly count: number;
   /** Whether the reader may see the inside. */
   readonly whole: boolean;
@@ -25,9 +23,9 @@ export interface TrialParts {
 
 const LONGEST = 200;
 
-/** What a test centre hands over: aim, material, set-up, runs, curves, balance, energy, limits, settings, cautions. */
+/** What a test centre hands over: aim, material, set-up, runs, curves, balance, energy, cautions; the answer stands above. */
 export function trialsSection(parts: TrialParts): Html {
-  const { scenario, runs, target, balance, energy, flags, curves, answer, what, count, whole } = parts;
+  const { scenario, runs, target, balance, energy, flags, curves, count, whole } = parts;
   return html`<section id="trials">
 <h2>The trials</h2>
 <h3>Aim</h3>
@@ -38,15 +36,12 @@ export function trialsSection(parts: TrialParts): Html {
 ${tableHtml(runs, `${count} ${count === 1 ? 'run' : 'runs'}: settings as set, readings as taken; – was not measured`)}
 ${flags.length > 0 ? html`<ul>${flags.map((flag) => html`<li><bdi>${flag}</bdi></li>`)}</ul>` : undefined}
 <h3>Against the target</h3>
-${scenario.spec.length > 0 ? tableHtml(target, 'The spec by measurement alone, run by run', (row) => row.at(-1) === 'no') : html`<p>The file names no spec.</p>`}
+${scenario.spec.length > 0 ? answerTable(target, 'Against the target') : html`<p>The file names no spec.</p>`}
 ${curves.length > 0 ? curves : html`<p>No run has a size curve.</p>`}
 <h3>Mass balance</h3>
-${balance.rows.length > 0 ? tableHtml(balance, 'Feed against product and filter; reconciled by least adjustment within the errors of weighing', (row) => row.at(-1)!.startsWith('no')) : html`<p>No run has all of feed, product and filter weighed, so no balance can be drawn.</p>`}
+${balance.rows.length > 0 ? tableHtml(balance, 'Feed against product and filter; reconciled by least adjustment within the errors of weighing', (row, c) => c === row.length - 1 && row[c]!.startsWith('no')) : html`<p>No run has all of feed, product and filter weighed, so no balance can be drawn.</p>`}
 <h3>Energy</h3>
 ${energy.rows.length > 0 ? tableHtml(energy, 'Measured power over feed rate') : html`<p>No run has its power measured.</p>`}
-<h3>What limits, and ${what === 'sweep' ? 'recommended settings' : 'the settings of the file'}</h3>
-<p>${answer.opening} ${together(answer.sentence)}</p>
-${answer.second.length > 0 ? html`<ul>${answer.second.map((line) => html`<li>${together(line)}</li>`)}</ul>` : undefined}
 <h3>Assumptions and cautions of the trials</h3>
 <ul>
 <li>${scenario.calibration ? 'The model was fitted to trials; the settings recommended include the uncertainty that is left.' : 'The model was not fitted to these runs: fit FILE --trials LOG determines its coefficients, and the settings recommended then change.'}</li>
