@@ -1,28 +1,11 @@
 import { normal, type Random } from '../random.ts';
-import type { Evaluated, JointDensity } from './density.ts';
+import type { JointDensity } from './density.ts';
 import { effectiveDraws } from './effective-draws.ts';
-import { ERROR_LEVELS, LEVEL_NAMES, type LevelIndex, levelsWeight } from './error-levels.ts';
+import { ERROR_LEVELS, LEVEL_NAMES } from './error-levels.ts';
 import { flatCholesky, forwardSolve, lowerTimes } from './flat-cholesky.ts';
 import { glide } from './glide.ts';
+import { type Place, placeAt } from './place.ts';
 import { surrogateOf } from './surrogate.ts';
-
-/** Where a walker of the ensemble stands. */
-export interface Place {
-  readonly point: Evaluated;
-  readonly index: LevelIndex;
-  /** ln of the likelihood of the curves and of the powers. */
-  readonly sizes: number;
-  readonly powers: number;
-  /** ln π. */
-  readonly density: number;
-}
-
-/** A walker at a point with given levels. */
-export function placeAt({ errors }: JointDensity, point: Evaluated, index: LevelIndex): Place {
-  const sizes = errors.ofSizes(point.residuals, index);
-  const powers = errors.ofPowers(point.residuals, index);
-  return { point, index, sizes, powers, density: point.prior + levelsWeight(index) + sizes + powers };
-}
 
 export interface ChainEffort {
   /** Sweeps of the whole ensemble that only find the way. */

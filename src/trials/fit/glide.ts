@@ -1,6 +1,6 @@
 import { normal, type Random } from '../random.ts';
-import { type Place, placeAt } from './chain.ts';
 import type { JointDensity } from './density.ts';
+import { type Place, placeAt } from './place.ts';
 import type { Surrogate } from './surrogate.ts';
 
 /** Steps of one glide, and their length in standard coordinates with how much it varies (`assumed`). */

@@ -1,6 +1,6 @@
 import { inverse, Matrix } from 'ml-matrix';
 import { normal, type Random } from '../random.ts';
-import { type ChainEffort, type Place, placeAt, runChain } from './chain.ts';
+import { type ChainEffort, runChain } from './chain.ts';
 import { boundsOf } from './coefficient.ts';
 import type { Prior } from './coefficients.ts';
 import type { Comparison } from './compare.ts';
@@ -8,6 +8,7 @@ import { cholesky } from './covariance.ts';
 import { type JointDensity, jointDensity } from './density.ts';
 import { ERROR_LEVELS, MIDDLE_LEVELS } from './error-levels.ts';
 import { flattened, type SamplingEffort, sampleDensity, systematic } from './importance.ts';
+import { type Place, placeAt } from './place.ts';
 import { logSum } from './proposal.ts';
 import { type SharedError, sharedErrors } from './shared-error.ts';
 import { straightCoordinates, straightened } from './straight-coordinates.ts';
