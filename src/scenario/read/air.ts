@@ -1,6 +1,6 @@
 import { pressureAtAltitude, saturationPressure } from '../../model/air.ts';
 import type { Air } from '../../model/case.ts';
-import { AIR, ALTITUDE, FLOW_STATES } from '../../model/parameters/air.ts';
+import { AIR, ALTITUDE, FLOW_STATES } from '../../model/parameters/air-parameters.ts';
 import { MOST_VAPOUR } from '../outcome/operating-cautions.ts';
 import { formatNumber, formatQuantity } from '../units/display.ts';
 import { namesOf, readNumbers } from './block.ts';

@@ -1,4 +1,4 @@
-import { interpolate } from '../../model/interpolate.ts';
+import { interpolate } from '../../model/numerics/interpolate.ts';
 import type { LawChoice, Table } from '../../model/parameters.ts';
 import { formatNumber } from '../units/display.ts';
 import { type Context, fault } from './context.ts';

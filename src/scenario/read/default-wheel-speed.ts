@@ -1,6 +1,6 @@
 import { airViscosity, inletAir, meanFreePath } from '../../model/air.ts';
 import { dragCoefficient, dragShape, slipCorrection } from '../../model/drag.ts';
-import { rimFlow, swirlFactor } from '../../model/wheel/flow.ts';
+import { rimFlow, swirlFactor } from '../../model/wheel/wheel-flow.ts';
 import type { Expression, Requirement } from '../expression/expression.ts';
 import type { Scenario, Speed } from '../scenario.ts';
 import { formatQuantity } from '../units/display.ts';

@@ -1,4 +1,4 @@
-import { ELEMENT_KINDS } from '../../model/parameters/rotor.ts';
+import { ELEMENT_KINDS } from '../../model/parameters/rotor-parameters.ts';
 import type { Parameter } from '../../model/parameters.ts';
 import { pathInFile } from '../path.ts';
 import type { Scenario } from '../scenario.ts';

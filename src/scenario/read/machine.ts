@@ -6,7 +6,7 @@ import {
   ROTOR_COEFFICIENTS,
   ROTOR_GEOMETRY,
   ROTOR_MAX_SPEED,
-} from '../../model/parameters/rotor.ts';
+} from '../../model/parameters/rotor-parameters.ts';
 import type { Drive, Scenario } from '../scenario.ts';
 import { formatNumber, formatQuantity } from '../units/display.ts';
 import { isProblem } from '../units/problem.ts';

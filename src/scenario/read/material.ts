@@ -1,6 +1,6 @@
 import type { Component, Material } from '../../model/case.ts';
 import { EVAPORATION } from '../../model/parameters/loop.ts';
-import { MATERIAL, SHARE } from '../../model/parameters/material.ts';
+import { MATERIAL, SHARE } from '../../model/parameters/material-parameters.ts';
 import { formatNumber } from '../units/display.ts';
 import { checkFragments } from './ascending.ts';
 import { namesOf, readNumbers } from './block.ts';

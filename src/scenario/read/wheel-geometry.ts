@@ -1,6 +1,6 @@
 import type { Wheel } from '../../model/case.ts';
-import { WHEEL_GEOMETRY } from '../../model/parameters/wheel.ts';
-import { freeArea } from '../../model/wheel/flow.ts';
+import { WHEEL_GEOMETRY } from '../../model/parameters/wheel-parameters.ts';
+import { freeArea } from '../../model/wheel/wheel-flow.ts';
 import { namesOf, readNumbers } from './block.ts';
 import { asBlock, type Context, checkKeys, fault, join } from './context.ts';
 import { enter } from './evidence.ts';

@@ -1,8 +1,8 @@
 import type { Wheel } from '../../model/case.ts';
-import { WHEEL_COEFFICIENTS, WHEEL_MAX_SPEED, WHEEL_MOTOR } from '../../model/parameters/wheel.ts';
+import { WHEEL_COEFFICIENTS, WHEEL_MAX_SPEED, WHEEL_MOTOR } from '../../model/parameters/wheel-parameters.ts';
 import type { LawChoice } from '../../model/parameters.ts';
 import { SOURCES } from '../../model/sources.ts';
-import { swirlFactor } from '../../model/wheel/flow.ts';
+import { swirlFactor } from '../../model/wheel/wheel-flow.ts';
 import type { Drive } from '../scenario.ts';
 import { checkEfficiency } from './ascending.ts';
 import { namesOf, readNumbers } from './block.ts';

@@ -1,6 +1,6 @@
-import { FLOW_STATES } from '../../model/parameters/air.ts';
+import { FLOW_STATES } from '../../model/parameters/air-parameters.ts';
 import { CIRCUITS } from '../../model/parameters/loop.ts';
-import { ELEMENT_KINDS } from '../../model/parameters/rotor.ts';
+import { ELEMENT_KINDS } from '../../model/parameters/rotor-parameters.ts';
 import type { LawChoice } from '../../model/parameters.ts';
 import { type Expression, namesIn } from '../../scenario/expression/expression.ts';
 import { valueAt } from '../../scenario/operating-point.ts';

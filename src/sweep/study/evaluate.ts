@@ -1,4 +1,4 @@
-import { fillUndersize, wholeProduct } from '../../model/loop/balance.ts';
+import { fillUndersize, wholeProduct } from '../../model/loop/mass-balance.ts';
 import { solve } from '../../model/loop/solve.ts';
 import type { State, SteadyState } from '../../model/loop/state.ts';
 import type { Kept } from '../../model/loop/workspace.ts';
