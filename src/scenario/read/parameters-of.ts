@@ -18,8 +18,8 @@ import type { BlockValues, Scenario } from '../scenario.ts';
 import type { BlockShape } from './block-shape.ts';
 import { BLOCKS } from './blocks.ts';
 import { FEED_RATE } from './feed-rate.ts';
-import type { Laws } from './law.ts';
 import { EFFICIENCY_LAWS, FEED_LAWS, FRAGMENT_LAWS, SELECTION_LAWS } from './laws.ts';
+import type { Laws } from './read-law.ts';
 
 type Found = readonly [path: string, parameter: Parameter];
 

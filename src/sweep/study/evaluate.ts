@@ -13,8 +13,8 @@ import { asksFeedAtChoke, isMet, marginOf } from '../../scenario/outcome/spec.ts
 import type { Factor, Scenario } from '../../scenario/scenario.ts';
 import { shownIn } from '../../scenario/units/display.ts';
 import type { Block, Evaluate } from './column.ts';
-import { type Layout, REASONS } from './columns.ts';
 import { caseMaker } from './point-case.ts';
+import { type Layout, REASONS } from './study-columns.ts';
 
 /** What one evaluator works on. */
 export interface EvaluationSetup {

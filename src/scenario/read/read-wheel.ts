@@ -6,12 +6,12 @@ import { swirlFactor } from '../../model/wheel/wheel-flow.ts';
 import type { Drive } from '../scenario.ts';
 import { checkEfficiency } from './ascending.ts';
 import { namesOf, readNumbers } from './block.ts';
-import { asBlock, type Context, checkKeys, fault, join, missing, readText } from './context.ts';
-import { enter } from './evidence.ts';
-import { readLaw } from './law.ts';
 import { EFFICIENCY_LAWS } from './laws.ts';
 import { type Block, childOf, type Node } from './node.ts';
 import { readNumber } from './number.ts';
+import { readLaw } from './read-law.ts';
+import { asBlock, type Context, checkKeys, fault, join, missing, readText } from './reading-context.ts';
+import { enter } from './record-evidence.ts';
 import { parseTopSpeed } from './speed.ts';
 import { readWheelGeometry } from './wheel-geometry.ts';
 

@@ -1,9 +1,9 @@
-import { parseGoal, parseRequirement } from '../expression/parse.ts';
+import { parseGoal, parseRequirement } from '../expression/parse-expression.ts';
 import type { Named } from '../expression/typed.ts';
 import type { Scenario } from '../scenario.ts';
-import { isProblem } from '../units/problem.ts';
-import { type Context, fault, readText } from './context.ts';
+import { isProblem } from '../units/unit-problem.ts';
 import type { Node } from './node.ts';
+import { type Context, fault, readText } from './reading-context.ts';
 import { checkSpecSense, type PlacedRequirement } from './spec-sense.ts';
 
 const MOST_LINES = 50;
