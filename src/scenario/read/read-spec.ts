@@ -8,17 +8,8 @@ import { checkSpecSense, type PlacedRequirement } from './spec-sense.ts';
 
 const MOST_LINES = 50;
 
-/** `spec:` — a list of requirements, each a text. */
-export function readSpec(
-  context: Context,
-  node: Node | undefined,
-  quantities: readonly Named[],
-): Scenario['spec'] {
-  return readPlacedSpec(context, node, quantities).map(({ requirement }) => requirement);
-}
-
 /**
- * A spec with the place of each requirement.
+ * `spec:` — a list of requirements, each a text, with the place of each.
  *
  * @param path of the list in the file
  * @param common requirements that hold beside it
