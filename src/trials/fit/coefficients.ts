@@ -1,6 +1,6 @@
 import { Matrix } from 'ml-matrix';
-import { ROTOR_COEFFICIENTS } from '../../model/parameters/rotor.ts';
-import { WHEEL_COEFFICIENTS } from '../../model/parameters/wheel.ts';
+import { ROTOR_COEFFICIENTS } from '../../model/parameters/rotor-parameters.ts';
+import { WHEEL_COEFFICIENTS } from '../../model/parameters/wheel-parameters.ts';
 import type { Parameter } from '../../model/parameters.ts';
 import { EFFICIENCY_LAWS } from '../../model/wheel/efficiency/index.ts';
 import type { Scenario } from '../../scenario/scenario.ts';

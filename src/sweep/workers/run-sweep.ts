@@ -9,15 +9,15 @@ import { SweepStore } from '../store/store.ts';
 import { placeOf } from '../store/store-path.ts';
 import type { StoredStudy } from '../store/stored-study.ts';
 import type { Block, Range } from '../study/column.ts';
-import { REASONS } from '../study/columns.ts';
 import { type CompiledStudy, compileStudy } from '../study/compile.ts';
 import type { Progress } from '../study/progress.ts';
 import { pointsIn } from '../study/range.ts';
 import { type Shard, shardRange } from '../study/shard.ts';
 import type { Study } from '../study/study.ts';
-import { timePerPoint } from './estimate.ts';
+import { REASONS } from '../study/study-columns.ts';
 import { type Pool, startPool, type WorkerSetup } from './pool.ts';
-import { type FailedPoint, runChunks } from './run.ts';
+import { type FailedPoint, runChunks } from './run-chunks.ts';
+import { timePerPoint } from './time-estimate.ts';
 
 /** A sweep to run, or to go on with. */
 export interface SweepRequest {

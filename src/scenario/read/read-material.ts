@@ -1,15 +1,15 @@
 import type { Component, Material } from '../../model/case.ts';
 import { EVAPORATION } from '../../model/parameters/loop.ts';
-import { MATERIAL, SHARE } from '../../model/parameters/material.ts';
+import { MATERIAL, SHARE } from '../../model/parameters/material-parameters.ts';
 import { formatNumber } from '../units/display.ts';
 import { checkFragments } from './ascending.ts';
 import { namesOf, readNumbers } from './block.ts';
-import { asBlock, type Context, checkKeys, fault, join, missing, readText } from './context.ts';
 import { readFeed } from './feed.ts';
-import { readLaw } from './law.ts';
 import { FRAGMENT_LAWS, SELECTION_LAWS } from './laws.ts';
 import { type Block, childOf, type Node } from './node.ts';
 import { readNumber } from './number.ts';
+import { readLaw } from './read-law.ts';
+import { asBlock, type Context, checkKeys, fault, join, missing, readText } from './reading-context.ts';
 
 const MOST_COMPONENTS = 8;
 /** Rounding allowed in shares that should add up to one. */

@@ -1,10 +1,10 @@
 import type { Parameter } from '../../model/parameters.ts';
 import { DESIGNS } from '../design/designs.ts';
 import type { Factor, Scenario, SweepPlan } from '../scenario.ts';
-import { asBlock, type Context, checkKeys, fault, join, readChoice, readText } from './context.ts';
 import { readFactor } from './factor.ts';
 import { type Block, childOf, type Node } from './node.ts';
 import { readNumber } from './number.ts';
+import { asBlock, type Context, checkKeys, fault, join, readChoice, readText } from './reading-context.ts';
 
 /** Design of a sweep that names none. */
 const DEFAULT_DESIGN = 'grid';

@@ -1,11 +1,11 @@
 import type { Case } from '../case.ts';
-import { fillUndersize } from '../loop/balance.ts';
+import { fillUndersize } from '../loop/mass-balance.ts';
 import { fillSlopes, type SizeCurve, sizeAt } from '../psd/curve.ts';
 import type { Grid } from '../psd/grid.ts';
 import { type Casing, casingAfter } from './casing.ts';
 import { lagged } from './noise.ts';
-import { advance, circulatingOf, emptyState } from './step.ts';
 import { type FeedInTime, millInTime } from './system.ts';
+import { advance, circulatingOf, emptyState } from './time-step.ts';
 
 /** Product rate below which there is nothing to read a size off [kg/s]. */
 const LEAST_RATE = 1e-9;

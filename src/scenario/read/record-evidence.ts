@@ -1,10 +1,10 @@
 import type { Parameter } from '../../model/parameters.ts';
 import type { Evidence, Label } from '../../model/sources.ts';
 import { isShownUnit, toShown } from '../units/display.ts';
-import { parseValue, type Value } from '../units/parse.ts';
-import { isProblem } from '../units/problem.ts';
-import { asBlock, type Context, checkKeys, fault, join, readChoice, readText } from './context.ts';
+import { parseValue, type Value } from '../units/parse-quantity.ts';
+import { isProblem } from '../units/unit-problem.ts';
 import { childOf, type Node } from './node.ts';
+import { asBlock, type Context, checkKeys, fault, join, readChoice, readText } from './reading-context.ts';
 
 const LABELS: readonly Label[] = [
   'published',

@@ -1,8 +1,8 @@
-import { AIR, FLOW_STATES } from '../model/parameters/air.ts';
+import { AIR, FLOW_STATES } from '../model/parameters/air-parameters.ts';
 import { CIRCUITS, LOOP } from '../model/parameters/loop.ts';
-import { MATERIAL } from '../model/parameters/material.ts';
-import { ELEMENT_KINDS, ROTOR_COEFFICIENTS, ROTOR_GEOMETRY } from '../model/parameters/rotor.ts';
-import { WHEEL_COEFFICIENTS, WHEEL_GEOMETRY } from '../model/parameters/wheel.ts';
+import { MATERIAL } from '../model/parameters/material-parameters.ts';
+import { ELEMENT_KINDS, ROTOR_COEFFICIENTS, ROTOR_GEOMETRY } from '../model/parameters/rotor-parameters.ts';
+import { WHEEL_COEFFICIENTS, WHEEL_GEOMETRY } from '../model/parameters/wheel-parameters.ts';
 import type { LawHeader, Parameter } from '../model/parameters.ts';
 import { CYCLONES } from '../plant/cyclone/index.ts';
 import { FAN_CURVES } from '../plant/fan.ts';

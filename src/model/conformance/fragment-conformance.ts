@@ -1,4 +1,4 @@
-import type { FragmentLaw } from '../breakage/fragments/law.ts';
+import type { FragmentLaw } from '../breakage/fragments/fragment-law.ts';
 import { fragmentMatrix } from '../breakage/matrix.ts';
 import { tabulateFragments } from '../loop/prepared-materials.ts';
 import { solveTriangular } from '../loop/triangular.ts';

@@ -1,4 +1,4 @@
-import type { Table } from './parameters.ts';
+import type { Table } from '../parameters.ts';
 
 /**
  * Monotone interpolation of a user's points in ln of the first column: cubic Hermite with Fritsch–Butland slopes

@@ -1,24 +1,15 @@
-import { parseGoal, parseRequirement } from '../expression/parse.ts';
+import { parseGoal, parseRequirement } from '../expression/parse-expression.ts';
 import type { Named } from '../expression/typed.ts';
 import type { Scenario } from '../scenario.ts';
-import { isProblem } from '../units/problem.ts';
-import { type Context, fault, readText } from './context.ts';
+import { isProblem } from '../units/unit-problem.ts';
 import type { Node } from './node.ts';
+import { type Context, fault, readText } from './reading-context.ts';
 import { checkSpecSense, type PlacedRequirement } from './spec-sense.ts';
 
 const MOST_LINES = 50;
 
-/** `spec:` — a list of requirements, each a text. */
-export function readSpec(
-  context: Context,
-  node: Node | undefined,
-  quantities: readonly Named[],
-): Scenario['spec'] {
-  return readPlacedSpec(context, node, quantities).map(({ requirement }) => requirement);
-}
-
 /**
- * A spec with the place of each requirement.
+ * `spec:` — a list of requirements, each a text, with the place of each.
  *
  * @param path of the list in the file
  * @param common requirements that hold beside it

@@ -1,7 +1,7 @@
 import { isNumeric } from './cell-number.ts';
 import { readHeading } from './heading.ts';
-import { percentileShare } from './percentiles.ts';
 import { isSizeLike } from './size-cell.ts';
+import { percentileShare } from './stated-percentiles.ts';
 
 /** A block of numbers in a file with the words above it. */
 export interface FoundTable {

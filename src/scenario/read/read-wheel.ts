@@ -1,17 +1,17 @@
 import type { Wheel } from '../../model/case.ts';
-import { WHEEL_COEFFICIENTS, WHEEL_MAX_SPEED, WHEEL_MOTOR } from '../../model/parameters/wheel.ts';
+import { WHEEL_COEFFICIENTS, WHEEL_MAX_SPEED, WHEEL_MOTOR } from '../../model/parameters/wheel-parameters.ts';
 import type { LawChoice } from '../../model/parameters.ts';
 import { SOURCES } from '../../model/sources.ts';
-import { swirlFactor } from '../../model/wheel/flow.ts';
+import { swirlFactor } from '../../model/wheel/wheel-flow.ts';
 import type { Drive } from '../scenario.ts';
 import { checkEfficiency } from './ascending.ts';
 import { namesOf, readNumbers } from './block.ts';
-import { asBlock, type Context, checkKeys, fault, join, missing, readText } from './context.ts';
-import { enter } from './evidence.ts';
-import { readLaw } from './law.ts';
 import { EFFICIENCY_LAWS } from './laws.ts';
 import { type Block, childOf, type Node } from './node.ts';
 import { readNumber } from './number.ts';
+import { readLaw } from './read-law.ts';
+import { asBlock, type Context, checkKeys, fault, join, missing, readText } from './reading-context.ts';
+import { enter } from './record-evidence.ts';
 import { parseTopSpeed } from './speed.ts';
 import { readWheelGeometry } from './wheel-geometry.ts';
 

@@ -3,8 +3,8 @@ import { fromShown, isShownUnit } from './display.ts';
 import { kindOf } from './kinds.ts';
 import { sieveOpening } from './mesh.ts';
 import { plainSymbols } from './normalise.ts';
-import { isProblem, type Problem, problem } from './problem.ts';
 import { unitMeaning } from './unit.ts';
+import { isProblem, type Problem, problem } from './unit-problem.ts';
 
 /** Which kind of value is wanted: SI unit, and the unit people write by habit. */
 export type Wanted = Pick<Parameter, 'unit' | 'shownIn'>;

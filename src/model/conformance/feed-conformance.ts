@@ -1,5 +1,5 @@
+import type { FeedLaw } from '../psd/feed/feed-law.ts';
 import { componentFeed } from '../psd/feed/index.ts';
-import type { FeedLaw } from '../psd/feed/law.ts';
 import { buildGrid } from '../psd/grid.ts';
 import { exampleOf, extremesOf } from './example.ts';
 import { headerFaults } from './law-header.ts';

@@ -1,4 +1,4 @@
-import type { Hit, SelectionLaw } from '../breakage/selection/law.ts';
+import type { Hit, SelectionLaw } from '../breakage/selection/selection-law.ts';
 import { exampleOf, extremesOf } from './example.ts';
 import { headerFaults } from './law-header.ts';
 import { brokenRules, firstOf, geometric, type Rule, told } from './rule.ts';

@@ -1,4 +1,4 @@
-import type { EfficiencyLaw } from '../wheel/efficiency/law.ts';
+import type { EfficiencyLaw } from '../wheel/efficiency/efficiency-law.ts';
 import { exampleOf } from './example.ts';
 import { headerFaults } from './law-header.ts';
 import { brokenRules, firstOf, geometric, isNear, type Rule, told } from './rule.ts';

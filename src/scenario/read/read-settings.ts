@@ -1,6 +1,5 @@
 import type { Scenario, Speed } from '../scenario.ts';
-import { isProblem } from '../units/problem.ts';
-import { asBlock, type Context, checkKeys, fault, join, question, readText } from './context.ts';
+import { isProblem } from '../units/unit-problem.ts';
 import { proposeSpeed, type Surroundings } from './default-wheel-speed.ts';
 import { suggestion } from './did-you-mean.ts';
 import { FEED_RATE } from './feed-rate.ts';
@@ -8,6 +7,7 @@ import { meantValue } from './likely-slip.ts';
 import { checkFeedPerPower } from './machine-fits.ts';
 import { childOf, type Node } from './node.ts';
 import { readNumber } from './number.ts';
+import { asBlock, type Context, checkKeys, fault, join, question, readText } from './reading-context.ts';
 import { parseSpeed } from './speed.ts';
 import { speedQuestion, speedSlip } from './speed-question.ts';
 import { enterSpeed, speedFault } from './speed-setting.ts';

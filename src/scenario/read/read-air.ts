@@ -1,13 +1,13 @@
 import { pressureAtAltitude, saturationPressure } from '../../model/air.ts';
 import type { Air } from '../../model/case.ts';
-import { AIR, ALTITUDE, FLOW_STATES } from '../../model/parameters/air.ts';
+import { AIR, ALTITUDE, FLOW_STATES } from '../../model/parameters/air-parameters.ts';
 import { MOST_VAPOUR } from '../outcome/operating-cautions.ts';
 import { formatNumber, formatQuantity } from '../units/display.ts';
 import { namesOf, readNumbers } from './block.ts';
-import { asBlock, type Context, checkKeys, fault, join, readChoice } from './context.ts';
-import { enter } from './evidence.ts';
 import { type Block, childOf, type Node } from './node.ts';
 import { readNumber } from './number.ts';
+import { asBlock, type Context, checkKeys, fault, join, readChoice } from './reading-context.ts';
+import { enter } from './record-evidence.ts';
 
 const [PRESSURE] = AIR.filter((parameter) => parameter.name === 'pressure');
 

@@ -1,9 +1,9 @@
 import type { Expression, Requirement } from '../../scenario/expression/expression.ts';
-import { parseGoal } from '../../scenario/expression/parse.ts';
+import { parseGoal } from '../../scenario/expression/parse-expression.ts';
 import { QUANTITIES, quantityNamed } from '../../scenario/outcome/quantities.ts';
 import type { Quantity } from '../../scenario/outcome/quantity.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
-import { isProblem } from '../../scenario/units/problem.ts';
+import { isProblem } from '../../scenario/units/unit-problem.ts';
 
 /** A quantity to store, with the argument of those that take one, SI. */
 export interface StoredQuantity {

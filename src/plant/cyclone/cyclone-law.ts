@@ -1,5 +1,5 @@
 import type { LawChoice, LawHeader, Parameter, Warning } from '../../model/parameters.ts';
-import { assumed, practice } from '../evidence.ts';
+import { assumed, practice } from '../plant-evidence.ts';
 
 /** One solid arriving at a cyclone: rate by class [kg/s], particle density [kg/m³]. */
 export interface DustStream {

@@ -3,7 +3,7 @@ import type { DecimalSign } from './cell-number.ts';
 import type { Encoding } from './decode.ts';
 import type { Place } from './heading.ts';
 import type { Basis, Method, SizeUnit } from './measured-sample.ts';
-import type { SieveSeries } from './sieves.ts';
+import type { SieveSeries } from './mesh-openings.ts';
 import type { Separator } from './split-rows.ts';
 
 /** What the values are, where the file does not say; a density is one per size, a log-density one per logarithm of it. */

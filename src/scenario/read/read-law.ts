@@ -1,11 +1,20 @@
 import type { LawChoice, LawHeader, Parameter, Table, TableShape } from '../../model/parameters.ts';
-import { parseValue } from '../units/parse.ts';
-import { isProblem } from '../units/problem.ts';
+import { parseValue } from '../units/parse-quantity.ts';
+import { isProblem } from '../units/unit-problem.ts';
 import { namesOf, readNumbers } from './block.ts';
-import { asBlock, type Context, checkKeys, fault, join, missing, question, readChoice } from './context.ts';
 import { likelySlip, meantValue, questionOf } from './likely-slip.ts';
-import { outOfRange } from './limits.ts';
 import { type Block, blockOf, childOf, type Node } from './node.ts';
+import { outOfRange } from './out-of-range.ts';
+import {
+  asBlock,
+  type Context,
+  checkKeys,
+  fault,
+  join,
+  missing,
+  question,
+  readChoice,
+} from './reading-context.ts';
 
 /** A registry of laws: everything the reading of a law needs follows from its entries. */
 export type Laws = Readonly<Record<string, LawHeader>>;

@@ -6,7 +6,13 @@ import { placed } from '../../scenario/scenario-of-grade.ts';
 import { formatNumber, toShown } from '../../scenario/units/display.ts';
 import type { Column } from './column.ts';
 import { columnHead, distinctHeads } from './column-name.ts';
-import { eachOnce, quantitiesOfSpec, SETTINGS, type StoredQuantity, storedQuantity } from './quantities.ts';
+import {
+  eachOnce,
+  quantitiesOfSpec,
+  SETTINGS,
+  type StoredQuantity,
+  storedQuantity,
+} from './stored-quantities.ts';
 import type { Study } from './study.ts';
 
 /** Names of the status column, by code. */

@@ -1,6 +1,6 @@
 import { type InletAir, inletAir } from '../../model/air.ts';
 import type { Case } from '../../model/case.ts';
-import { fillUndersize } from '../../model/loop/balance.ts';
+import { fillUndersize } from '../../model/loop/mass-balance.ts';
 import type { SteadyState } from '../../model/loop/state.ts';
 import { buildCurve, sizeAt } from '../../model/psd/curve.ts';
 import { type AirlockState, airlock } from '../airlock.ts';
