@@ -1,6 +1,6 @@
-import { MATERIAL } from '../model/parameters/material.ts';
-import { ROTOR_COEFFICIENTS } from '../model/parameters/rotor.ts';
-import { WHEEL_COEFFICIENTS } from '../model/parameters/wheel.ts';
+import { MATERIAL } from '../model/parameters/material-parameters.ts';
+import { ROTOR_COEFFICIENTS } from '../model/parameters/rotor-parameters.ts';
+import { WHEEL_COEFFICIENTS } from '../model/parameters/wheel-parameters.ts';
 import { toCase, valueAt, withValue } from '../scenario/operating-point.ts';
 import { quantityNamed } from '../scenario/outcome/quantities.ts';
 import { solvePoint } from '../scenario/outcome/solved.ts';

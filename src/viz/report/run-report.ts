@@ -1,3 +1,5 @@
+import { blendAnswer } from '../../answers/blend/blend-answer.ts';
+import { blendSection } from '../../answers/blend/blend-section.ts';
 import type { Audience } from '../../answers/evidence-sentence.ts';
 import { standsOn } from '../../answers/evidence-sentence.ts';
 import { sourceWords } from '../../answers/figure-source.ts';
@@ -14,6 +16,7 @@ import { watchWords } from '../../answers/watch-words.ts';
 import { usedFromOutside } from '../../scenario/outside/laws-used.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
 import type { LoggedTrial } from '../../trials/log/logged.ts';
+import { sectionHtml } from '../html/answer-body.ts';
 import { html } from '../html/template.ts';
 import { controlsOf } from './controls.ts';
 import type { ReportParts } from './parts.ts';
@@ -72,12 +75,14 @@ export function runReport(
         }),
       )
     : undefined;
+  const blend = whole ? blendAnswer(scenario) : undefined;
   const runs = measuredRuns(scenario, trials);
   const tried = trialPart(scenario, trials, runs, whole, take);
   const links = [
     ['answer', 'Answer'],
     ...(tried ? [['trials', 'Trials']] : []),
     ['point', 'The point'],
+    ...(blend ? [['blend', 'The blend']] : []),
     ['ladder', 'Feed rate'],
     ...(whole
       ? [
@@ -116,6 +121,7 @@ export function runReport(
 ${tried}
 ${whole ? notLiveHtml(used) : undefined}
 <div class="${live ? 'bench' : 'alone'}"><div class="work">${point}
+${blend ? sectionHtml(blendSection(blend)) : undefined}
 <section id="ladder"><h2>How much can it do?</h2>${ladder}</section>
 ${whole ? turnsHtml(turnsView(scenario)) : undefined}</div>${live ? controlsHtml(true, 'run') : undefined}</div>
 ${sway ? assumptionsSection(scenario, sway) : undefined}
