@@ -1,5 +1,5 @@
+import type { FragmentLaw } from '../breakage/fragments/fragment-law.ts';
 import { FRAGMENT_LAWS } from '../breakage/fragments/index.ts';
-import type { FragmentLaw } from '../breakage/fragments/law.ts';
 import { fragmentMatrix } from '../breakage/matrix.ts';
 import type { Component } from '../case.ts';
 import { type DragShape, dragShape } from '../drag.ts';
