@@ -90,7 +90,7 @@ export const report: Command = {
     };
     const beside =
       typeof options.compareWith === 'string'
-        ? machineNamed(options.compareWith, out, '--compare-with')
+        ? machineNamed(options.compareWith, '--compare-with')
         : undefined;
     const readers = { audience, ...(beside ? { beside } : {}) };
     const made = isScenario(out)

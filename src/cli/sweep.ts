@@ -10,7 +10,7 @@ import { parseShard, type Shard } from '../sweep/study/shard.ts';
 import type { Study } from '../sweep/study/study.ts';
 import { type StudyOptions, studyOf } from '../sweep/study/study-of.ts';
 import { defaultThreads } from '../sweep/workers/pool.ts';
-import type { SweepResult } from '../sweep/workers/sweep.ts';
+import type { SweepResult } from '../sweep/workers/run-sweep.ts';
 import { checkedTogether } from './collect-faults.ts';
 import { type Command, EXIT } from './command.ts';
 import { GRADED, gradeOf } from './grade-option.ts';
@@ -74,7 +74,7 @@ export const sweep: Command = {
 
 async function runSweepCommand(options: Options): Promise<number> {
   // the database is loaded only by commands that open a store
-  const { runSweep } = await import('../sweep/workers/sweep.ts');
+  const { runSweep } = await import('../sweep/workers/run-sweep.ts');
   const file = String(options.file);
   const [, shard, study] = await checkedTogether<[unknown, Shard | undefined, Study]>([
     () => refuseOutside(options, { threads: THREADS }),
@@ -117,12 +117,13 @@ async function runSweepCommand(options: Options): Promise<number> {
   }
 }
 
-/** The scenario, a list's points taken up from its file. */
+/** The scenario, a list's points taken up from its file: relative to the scenario that names it, or to the current folder. */
 async function loadWithList(file: string, set: readonly string[]): Promise<Scenario> {
   const scenario = await loadScenario(file, { set });
   const list = scenario.sweep?.file;
   if (scenario.sweep?.design !== 'list' || list === undefined) return scenario;
-  const path = resolve(dirname(file), list);
+  const typed = set.some((each) => /^\s*sweep(\.file)?\s*=/.test(each) && each.includes(list));
+  const path = typed ? resolve(list) : resolve(dirname(file), list);
   return loadScenario(file, { set: [...set, listAsSetting(path)] });
 }
 

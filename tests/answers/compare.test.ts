@@ -9,7 +9,7 @@ import { toCase, valueAt, withValue } from '../../src/scenario/operating-point.t
 import { quantityNamed } from '../../src/scenario/outcome/quantities.ts';
 import { solvePoint } from '../../src/scenario/outcome/solved.ts';
 import type { Scenario } from '../../src/scenario/scenario.ts';
-import { isProblem } from '../../src/scenario/units/problem.ts';
+import { isProblem } from '../../src/scenario/units/unit-problem.ts';
 import { comparedAt, furthestApart } from '../../src/search/compare/compared.ts';
 import { type Comparison, compareWheels } from '../../src/search/compare/comparison.ts';
 import { targetValue } from '../../src/search/compare/match.ts';

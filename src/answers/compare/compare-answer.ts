@@ -1,7 +1,7 @@
 import { InputError } from '../../scenario/errors.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
-import { parseValue } from '../../scenario/units/parse.ts';
-import { isProblem } from '../../scenario/units/problem.ts';
+import { parseValue } from '../../scenario/units/parse-quantity.ts';
+import { isProblem } from '../../scenario/units/unit-problem.ts';
 import { type Comparison, compareWheels } from '../../search/compare/comparison.ts';
 import { type Matching, matchingOf, matchingProblem } from '../../search/compare/target.ts';
 

@@ -9,7 +9,7 @@ import {
   spreadAfter,
   type TimePlan,
   type TimeSeries,
-} from '../../model/time/run.ts';
+} from '../../model/time/run-in-time.ts';
 import { fanDecides, solveWithFan } from '../../plant/fan-operating-point.ts';
 import { type FeedEvent, type FeederInTime, feedersInTime } from '../../plant/feed-in-time.ts';
 import { type FeedWander, feeder } from '../../plant/feeder.ts';
