@@ -1,12 +1,12 @@
-export type { FragmentLaw } from './model/breakage/fragments/law.ts';
-export type { SelectionLaw } from './model/breakage/selection/law.ts';
+export type { FragmentLaw } from './model/breakage/fragments/fragment-law.ts';
+export type { SelectionLaw } from './model/breakage/selection/selection-law.ts';
 export type { Case } from './model/case.ts';
 export { kickEnergy, rittingerEnergy } from './model/energy.ts';
 export { solve } from './model/loop/solve.ts';
 export type { State } from './model/loop/state.ts';
 export type { Belief, LawHeader, Parameter } from './model/parameters.ts';
-export type { FeedLaw } from './model/psd/feed/law.ts';
-export type { EfficiencyLaw } from './model/wheel/efficiency/law.ts';
+export type { FeedLaw } from './model/psd/feed/feed-law.ts';
+export type { EfficiencyLaw } from './model/wheel/efficiency/efficiency-law.ts';
 export { resultOf, withCheckedValue as withValue } from './scenario/checked-value.ts';
 export type { Design } from './scenario/design/design.ts';
 export { type Fault, InputError } from './scenario/errors.ts';

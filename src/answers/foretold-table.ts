@@ -10,7 +10,7 @@ const short = (value: number): string => formatNumber(value, 3);
  *
  * @param coverage of the trials of a log, as `coverageOf` gives it
  * @returns undefined where no run carries predictions that were measured
- * @example foretoldTable(coverageOf(log.trials))?.notes // ['Of 12 readings predicted with a 95 % band 11 lay inside.']
+ * @example foretoldTable({ readings: [], inside: 11, of: 12 })?.notes // ['Of 12 readings predicted with a 95 % band 11 lay inside.']
  */
 export function foretoldTable({ readings, inside, of }: Coverage): AnswerTable | undefined {
   if (of === 0) return undefined;

@@ -1,14 +1,34 @@
 import type { Scenario } from '../scenario/scenario.ts';
 import { formatNumber, formatQuantity } from '../scenario/units/display.ts';
+import { listed } from './join-words.ts';
 import { KEPT, type KeptFeed } from './kept-feed.ts';
 import { endWords } from './limit-words.ts';
 import { BY_RANGE, type End, reachOf } from './reach.ts';
-import type { Recommendation } from './recommend.ts';
+import type { Recommendation, SweptEdge } from './recommend.ts';
 import { sentence } from './text.ts';
+import { pathInWords } from './words.ts';
 
 /** Of a point that meets the spec: how far the speeds may go, and what margin is kept below the highest feed. */
-export function marginLines({ scenario, kept }: Pick<Recommendation, 'scenario' | 'kept'>): string[] {
-  return [toleranceText(scenario), ...(kept ? [keptText(scenario, kept)] : [])];
+export function marginLines({
+  scenario,
+  kept,
+  edges = [],
+}: Pick<Recommendation, 'scenario' | 'kept' | 'edges'>): string[] {
+  return [
+    toleranceText(scenario),
+    ...(kept ? [keptText(scenario, kept)] : []),
+    ...(edges.length > 0 ? [edgesText(edges)] : []),
+  ];
+}
+
+/** `Wheel speed 3600 rpm is the highest in the sweep: nothing beyond it was computed, so no margin is known on that side.` */
+export function edgesText(edges: readonly SweptEdge[]): string {
+  const each = edges.map(({ path, value, unit, end }) => {
+    const number = `${formatNumber(value, 4)} ${unit}`.trim();
+    return `${pathInWords(path)} ${number} is the ${end} in the sweep`;
+  });
+  const [beyond, side] = edges.length > 1 ? ['them', 'those sides'] : ['it', 'that side'];
+  return `${sentence(listed(each))}: nothing beyond ${beyond} was computed, so no margin is known on ${side}.`;
 }
 
 /** How far a speed may go before the spec is lost. */

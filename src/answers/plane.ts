@@ -1,5 +1,6 @@
 import type { Kept } from '../model/loop/workspace.ts';
-import { toCase, withValues } from '../scenario/operating-point.ts';
+import { type SitedCase, toCase, withValues } from '../scenario/operating-point.ts';
+import { machineMargins } from '../scenario/outcome/machine-limits.ts';
 import { quantityNamed } from '../scenario/outcome/quantities.ts';
 import { type Point, solvePoint } from '../scenario/outcome/solved.ts';
 import { marginOf } from '../scenario/outcome/spec.ts';
@@ -18,7 +19,8 @@ export interface PlaneAxis {
 }
 
 /**
- * One plane of two factors, solved node by node: the same fields a slice of a grid sweep gives.
+ * One plane of two factors, solved node by node: the same fields a slice of a grid sweep gives. Where something is required the
+ * limits of the machine count too: no settings beyond them meet a spec.
  *
  * @param quantity name of the quantity to colour
  */
@@ -31,14 +33,25 @@ export function planeView(scenario: Scenario, x: PlaneAxis, y: PlaneAxis, quanti
   const { name, argument } = quantityParts(quantity);
   const of = quantityNamed(name)!;
   const unit = pageUnit(name);
-  solveNodes(scenario, x, y, (point, node, feedRate) => {
-    steady[node] = point.state.feedAtChoke / feedRate - 1;
+  const machine = new Map<string, Float64Array>();
+  solveNodes(scenario, x, y, (point, node, c) => {
+    steady[node] = point.state.feedAtChoke / c.settings.feedRate - 1;
     field[node] = point.status === 'steady' ? toShown(of.of(point, argument), unit) : Number.NaN;
     scenario.spec.forEach((requirement, k) => {
       margins[k]![node] = point.status === 'steady' ? marginOf(requirement, point) : Number.NaN;
     });
+    const state = point.status === 'steady' ? point.state : undefined;
+    for (const { name: limit, margin } of machineMargins(c, state)) {
+      if (!machine.has(limit)) machine.set(limit, new Float64Array(size));
+      machine.get(limit)![node] = margin;
+    }
   });
-  const limits = scenario.spec.map(({ text }, k): LimitField => ({ name: text, margin: margins[k]! }));
+  const limits = [
+    ...scenario.spec.map(({ text }, k): LimitField => ({ name: text, margin: margins[k]! })),
+    ...(scenario.spec.length > 0
+      ? [...machine].map(([limit, margin]): LimitField => ({ name: limit, margin }))
+      : []),
+  ];
   return { lattice, quantity: field, logarithmic: sizeLike(of), limits, steady };
 }
 
@@ -47,7 +60,7 @@ function solveNodes(
   scenario: Scenario,
   x: PlaneAxis,
   y: PlaneAxis,
-  each: (point: Point, node: number, feedRate: number) => void,
+  each: (point: Point, node: number, c: SitedCase) => void,
 ): void {
   const kept: Kept = {};
   let node = 0;
@@ -55,7 +68,7 @@ function solveNodes(
     for (const xLevel of x.levels) {
       const at = withValues(scenario, [x, y], [fromShown(xLevel, x.shownIn), fromShown(yLevel, y.shownIn)]);
       const c = toCase(at);
-      each(solvePoint(c, { kept }), node++, c.settings.feedRate);
+      each(solvePoint(c, { kept }), node++, c);
     }
   }
 }

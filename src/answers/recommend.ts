@@ -1,7 +1,7 @@
 import { toCase } from '../scenario/operating-point.ts';
 import { solvePoint } from '../scenario/outcome/solved.ts';
 import type { Factor, Scenario } from '../scenario/scenario.ts';
-import { bestGoal, firstToRun, isEven } from '../search/find/best-point.ts';
+import { bestGoal, firstToRun, isTie } from '../search/find/best-point.ts';
 import { meritOf } from '../search/find/objective.ts';
 import { type Change, changedScenario } from './change.ts';
 import { factorKind } from './factor-kind.ts';
@@ -10,7 +10,7 @@ import { type Odds, oddsOf } from './odds.ts';
 import { type Standing, standingAt } from './standing.ts';
 import { candidatesOf, choicesOf, LOOKED_AT, type SweepCandidate, wheelOf } from './sweep-candidates.ts';
 import { distinct, ranked, rowsMeeting, scoresOf } from './sweep-ranking.ts';
-import type { SweepTable } from './sweep-table.ts';
+import { endsOf, factorSi, type SweepTable } from './sweep-table.ts';
 
 /** The settings an answer puts forward. */
 export interface Recommendation {
@@ -32,9 +32,20 @@ export interface Recommendation {
   readonly tie?: { readonly wheels: readonly string[]; readonly because: 'trial' | 'order' };
   /** Measured properties that were swept: they are not chosen, the file's values are used. */
   readonly held?: readonly string[];
+  /** Settings and designs that stand at an end of what was swept: on that side nothing was looked at. */
+  readonly edges?: readonly SweptEdge[];
   /** Points of the sweep that meet the whole spec, of how many. */
   readonly meeting?: number;
   readonly points?: number;
+}
+
+/** A factor at the end of its swept range. */
+export interface SweptEdge {
+  readonly path: string;
+  /** In the unit shown. */
+  readonly value: number;
+  readonly unit: string;
+  readonly end: 'lowest' | 'highest';
 }
 
 /** The file's own settings as an answer. */
@@ -74,8 +85,27 @@ export function recommend(
     ...(chosen.kept ? { kept: chosen.kept } : {}),
     ...(other ? { nominal: { scenario: other.scenario, ...(other.kept ? { kept: other.kept } : {}) } } : {}),
     ...(tie ? { tie: { wheels: tie.wheels, because: tie.because } } : {}),
+    edges: edgesOf(table, chosen.changes),
     ...counts,
   };
+}
+
+/** Factors at an end of their swept range; the feed rate has its own sentence on the margin kept. */
+function edgesOf({ factors }: SweepTable, changes: readonly Change[]): SweptEdge[] {
+  return factors.flatMap((factor): SweptEdge[] => {
+    const { path, names, values, measure } = factor;
+    const change = changes.find((each) => each.path === path);
+    if (names || path === 'feedRate' || typeof change?.value !== 'number') return [];
+    const [low, high] = endsOf(values);
+    const end = [low, high].findIndex((each) => isAlike(factorSi(factor, each), change.value as number));
+    if (!(high > low) || end < 0) return [];
+    const value = end === 0 ? low : high;
+    return [{ path, value, unit: measure.unit, end: end === 0 ? 'lowest' : 'highest' }];
+  });
+}
+
+function isAlike(a: number, b: number): boolean {
+  return Math.abs(a - b) <= 1e-9 * Math.max(Math.abs(a), Math.abs(b));
 }
 
 function judged(
@@ -118,8 +148,6 @@ function wheelsOf({ machine }: Scenario, table: SweepTable): readonly string[] {
 
 /** A goal this little better is not worth a word. */
 const NO_BETTER = 1e-3;
-/** Goals this near each other lie within the uncertainty of any coefficient that is not measured (`chosen`). */
-const GOALS_EVEN = 0.05;
 
 /** Wheels whose best point the samples cannot tell from the first; the one that ran in a trial is taken, else the first in the file. */
 function tieOf(
@@ -131,11 +159,7 @@ function tieOf(
 ): { chosen: SweepCandidate; wheels: readonly string[]; because: 'trial' | 'order' } | undefined {
   const pick = scenario.calibration ? bestGoal : firstToRun;
   const bests = wheels.flatMap((name) => pick(candidates.filter((each) => wheelOf(each) === name)) ?? []);
-  const even = bests.filter(
-    (each) =>
-      wheelOf(each) === wheelOf(first) ||
-      (isEven(each, first) && Math.abs(each.goal - first.goal) <= GOALS_EVEN * Math.abs(first.goal)),
-  );
+  const even = bests.filter((each) => wheelOf(each) === wheelOf(first) || isTie(each, first));
   if (even.length < 2) return undefined;
   const tried = even.find((each) => ran.includes(wheelOf(each)));
   const chosen = tried ?? even[0]!;

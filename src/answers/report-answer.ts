@@ -112,13 +112,22 @@ function heldText({ held = [] }: Recommendation): string[] {
 /** Wheels that cannot be told apart, and why this one is named. */
 function tieText({ tie, scenario }: Recommendation): string[] {
   if (!tie) return [];
-  const [first, ...others] = tie.wheels.map((name) => label(name));
+  return [tieWords(scenario, tie.wheels, tie.because)];
+}
+
+/** Which wheels cannot be told apart, the first named, and why it is that one. */
+export function tieWords(
+  { calibration }: Pick<Scenario, 'calibration'>,
+  wheels: readonly string[],
+  because: 'trial' | 'order',
+): string {
+  const [first, ...others] = wheels.map((name) => label(name));
   const why =
-    tie.because === 'trial'
+    because === 'trial'
       ? 'is named because it ran in a trial'
       : 'is named because it is the first in the file';
-  const by = scenario.calibration ? 'the calibration' : 'these coefficients';
-  return [`A tie: ${by} cannot separate ${first} from ${others.join(', ')}; ${first} ${why}.`];
+  const by = calibration ? 'the calibration' : 'these coefficients';
+  return `A tie: ${by} cannot separate ${first} from ${others.join(', ')}; ${first} ${why}.`;
 }
 
 /** The best if the coefficients are as they stand. */

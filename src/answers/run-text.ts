@@ -3,6 +3,8 @@ import { type Outcome, outcomeOf } from '../scenario/outcome/outcome.ts';
 import type { Scenario } from '../scenario/scenario.ts';
 import { formatNumber } from '../scenario/units/display.ts';
 import { withSpread } from '../trials/spread.ts';
+import { type BlendAnswer, blendAnswer } from './blend/blend-answer.ts';
+import { blendKeys, blendSection } from './blend/blend-section.ts';
 import { cellText, columnHead } from './document.ts';
 import { unconfirmedWords } from './evidence-sentence.ts';
 import { type GradeAtPoint, gradesAtPoint, gradesAtPointTable } from './grades/grades-at-point.ts';
@@ -18,24 +20,34 @@ export interface RunAnswer {
   readonly answer: Answer;
   /** Each grade of the file at this point; none where the file has none. */
   readonly grades: readonly GradeAtPoint[];
+  /** Component by component; absent of one component, or where the mill chokes. */
+  readonly blend?: BlendAnswer;
 }
 
 /** The answer of `run`: the scenario's own operating point, with the bands of its calibration where it has one. */
 export function runAnswer(scenario: Scenario): RunAnswer {
   const own = asInFile(scenario);
   const outcome = withSpread(scenario, outcomeOf(scenario, own.standing.point));
-  return { scenario, outcome, answer: answerOf(own, scenario), grades: gradesAtPoint(scenario) };
+  const blend = blendAnswer(scenario);
+  return {
+    scenario,
+    outcome,
+    answer: answerOf(own, scenario),
+    grades: gradesAtPoint(scenario),
+    ...(blend ? { blend } : {}),
+  };
 }
 
 /** `run --json`. */
-export function runJson({ outcome, answer, grades }: RunAnswer): string {
+export function runJson({ outcome, answer, grades, blend }: RunAnswer): string {
   const named = Object.fromEntries(grades.map(({ name, verdict }) => [name, { verdict }]));
   const own = grades.length > 0 ? { grades: named } : {};
-  return `${JSON.stringify({ ...outcome, verdict: answer.verdict, ...own }, null, 2)}\n`;
+  const blended = blend ? { blend: blendKeys(blend) } : {};
+  return `${JSON.stringify({ ...outcome, verdict: answer.verdict, ...own, ...blended }, null, 2)}\n`;
 }
 
 /** One screen about a point: the answer first, then what it is made of. */
-export function runText({ scenario, outcome, answer, grades }: RunAnswer): string {
+export function runText({ scenario, outcome, answer, grades, blend }: RunAnswer): string {
   const lines = [
     scenario.title,
     '',
@@ -46,6 +58,7 @@ export function runText({ scenario, outcome, answer, grades }: RunAnswer): strin
   if (answer.spec.length > 0) lines.push(...specTable(answer), '');
   if (grades.length > 0) lines.push(...gradeLines(grades), '');
   lines.push(...body(outcome));
+  if (blend) lines.push('', ...blendLines(blend));
   if (outcome.warnings.length > 0)
     lines.push('', ...outcome.warnings.map(({ message }) => `note: ${message}`));
   lines.push(
@@ -62,7 +75,7 @@ function specTable({ spec }: Answer): string[] {
   const columns = ['value', 'margin'].map((head) => head.padStart(12)).join('  ');
   const head = `  ${'required'.padEnd(width)}  ${columns}  met  ${'plausible range'.padEnd(18)}  sets that meet it`;
   const rows = spec.map(({ required, got, margin, unit, met, range, probability }) => {
-    const cell = (number: string) => `${number} ${unit}`.trim().padStart(12);
+    const cell = (number: string) => (number === '–' ? number : `${number} ${unit}`.trim()).padStart(12);
     const plausible = range === '' ? '–' : `${range} ${unit}`.trim();
     return `  ${required.padEnd(width)}  ${cell(got)}  ${cell(margin)}  ${met ? 'yes' : 'NO '}  ${plausible.padEnd(18)}  ${probability} %`;
   });
@@ -73,6 +86,17 @@ function gradeLines(grades: readonly GradeAtPoint[]): string[] {
   const { columns, rows } = gradesAtPointTable(grades);
   const table = textTable([columns.map(columnHead), ...rows.map((row) => row.map(cellText))]);
   return ['Grade by grade, at these settings:', ...table.split('\n').map((line) => `  ${line}`)];
+}
+
+function blendLines(blend: BlendAnswer): string[] {
+  const { heading, sentences = [], tables = [] } = blendSection(blend);
+  const text = tables.flatMap(({ caption, columns, rows }) => [
+    ...(caption ? [`  ${caption}:`] : []),
+    ...textTable([columns.map(columnHead), ...rows.map((row) => row.map(cellText))])
+      .split('\n')
+      .map((line) => `  ${line}`),
+  ]);
+  return [`${heading}:`, ...text, ...sentences];
 }
 
 function body(outcome: Outcome): string[] {

@@ -1,6 +1,7 @@
 import type { Requirement } from '../scenario/expression/expression.ts';
+import type { Point } from '../scenario/outcome/solved.ts';
 import type { Scenario } from '../scenario/scenario.ts';
-import { formatNumber, formatQuantity } from '../scenario/units/display.ts';
+import { formatNumber, formatQuantity, toShown } from '../scenario/units/display.ts';
 import { type CalibrationStanding, calibrationStanding } from '../trials/calibration/calibration-standing.ts';
 import { listed } from './join-words.ts';
 import { chokingOf, type Odds, probabilityOf } from './odds.ts';
@@ -66,14 +67,23 @@ export function nearestText({ spec }: Pick<Scenario, 'spec'>, standing: Standing
 }
 
 /** What a point that chokes says: why, and up to which feed it would run. */
-export function chokedText({ point }: Standing): string {
+export function chokedText({ point }: Pick<Standing, 'point'>): string {
   if (point.status !== 'choked') return '';
   const { message, feedAtChoke } = point.state;
-  const feed =
-    feedAtChoke > 0
-      ? `at these settings it runs up to about ${formatQuantity(feedAtChoke, 'kg/h', 3)}`
-      : 'at these settings it runs at no feed rate';
-  return `the mill chokes (${message}); ${feed}`;
+  return `the mill chokes (${message}); ${feedThatRuns(feedAtChoke)}`;
+}
+
+/** `at these settings it runs up to about 830 kg/h`; [kg/s]. */
+export function feedThatRuns(feedAtChoke: number): string {
+  return feedAtChoke > 0
+    ? `at these settings it runs up to about ${formatQuantity(feedAtChoke, 'kg/h', 3)}`
+    : 'at these settings it runs at no feed rate';
+}
+
+/** Keys of `--json` where a point chokes. */
+export function chokedKeys({ state }: Extract<Point, { status: 'choked' }>) {
+  const { reason, message, feedAtChoke } = state;
+  return { status: 'choked', reason, message, feedAtChoke_kg_per_h: toShown(feedAtChoke, 'kg/h') };
 }
 
 /** The verdict on a point as a page says it beside the settings; empty where nothing is required of a mill that runs. */

@@ -5,9 +5,9 @@ import { loadScenario } from '../scenario/load.ts';
 import { unconfirmedCoefficients } from '../scenario/outcome/unconfirmed.ts';
 import { LAW_KINDS } from '../scenario/outside/law-module.ts';
 import { originWords, usedFromOutside } from '../scenario/outside/laws-used.ts';
-import type { Provenance, Scenario } from '../scenario/scenario.ts';
+import type { Provenance, Scenario, Speed } from '../scenario/scenario.ts';
 import { placed } from '../scenario/scenario-of-grade.ts';
-import { formatNumber, isShownUnit, labelOf } from '../scenario/units/display.ts';
+import { formatNumber, formatQuantity, isShownUnit, labelOf } from '../scenario/units/display.ts';
 import { columnsOf } from './columns.ts';
 import { type Command, EXIT } from './command.ts';
 import { settable } from './set-option.ts';
@@ -109,9 +109,16 @@ function choicesOf(scenario: Scenario): string[][] {
   for (const [name, grade] of placed(grades)) {
     const own = grade.spec.slice(spec.length).map(({ text }) => text);
     const its = grade.goal && grade.goal.text !== goal?.text ? [grade.goal.text] : [];
-    rows.push([`  grade ${name}`, [...own, ...its].join('; ')]);
+    const { speed } = grade.wheelSpeed ?? {};
+    const open = speed ? [`wheel speed ${speedText(speed)} proposed`] : [];
+    rows.push([`  grade ${name}`, [...own, ...its, ...open].join('; ')]);
   }
   return rows;
+}
+
+/** A speed as it is stated: of the shaft, or of the rim. */
+function speedText({ as, value }: Speed): string {
+  return as === 'shaft' ? formatQuantity(value, 'rpm', 4) : `${formatQuantity(value, 'm/s', 4)} (rim)`;
 }
 
 function countsOf(labels: readonly string[]): string {

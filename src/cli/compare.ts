@@ -1,11 +1,12 @@
+import {
+  compared,
+  type UnderstoodWish,
+  USUAL_COMPARISON,
+  understood,
+} from '../answers/compare/compare-answer.ts';
 import { compareDocument } from '../answers/compare/compare-document.ts';
 import { documentJson } from '../answers/document-json.ts';
-import { InputError } from '../scenario/errors.ts';
 import type { Scenario } from '../scenario/scenario.ts';
-import { parseValue } from '../scenario/units/parse.ts';
-import { isProblem } from '../scenario/units/problem.ts';
-import { compareWheels } from '../search/compare/comparison.ts';
-import { type Matching, matchingOf, matchingProblem } from '../search/compare/target.ts';
 import { programVersion } from '../sweep/store/version.ts';
 import { comparisonPage } from '../viz/compare/page.ts';
 import { reportText } from '../viz/write/report.ts';
@@ -25,14 +26,18 @@ export const compare: Command = {
       .positional('file', { type: 'string', describe: 'scenario with its wheels', demandOption: true })
       .option('by', {
         type: 'string',
-        default: 'x95',
+        default: USUAL_COMPARISON.by,
         describe: 'what wheels are matched in: a size or a share of the product, or an expression of them',
       })
       .option('at', {
         type: 'string',
         describe: 'its value with unit, e.g. "65 um"; the scenario\'s own unless given',
       })
-      .option('fines', { type: 'string', default: '10 um', describe: 'size below which fines are counted' })
+      .option('fines', {
+        type: 'string',
+        default: USUAL_COMPARISON.fines,
+        describe: 'size below which fines are counted',
+      })
       .option('grade', GRADED)
       .option('set', settable('change a value, e.g. --set settings.feedRate="200 kg/h" (repeatable)'))
       .example(
@@ -41,17 +46,19 @@ export const compare: Command = {
       )
       .example('grindloop compare my-case.yaml --by "passing(75 um)" --at "95 %"', 'matched in a share'),
   run: async (options) => {
-    const [wish, matching, fines, scenario] = await checkedTogether<
-      [FigureWish | undefined, Matching, number, Scenario]
+    const [wish, understanding, scenario] = await checkedTogether<
+      [FigureWish | undefined, UnderstoodWish, Scenario]
     >([
       () => figureWish(options),
-      () => statedMatching(String(options.by), options.at as string | undefined),
-      () => sizeFrom('--fines', String(options.fines)),
+      () =>
+        understood({
+          by: String(options.by),
+          at: options.at as string | undefined,
+          fines: String(options.fines),
+        }),
       () => loadGraded(String(options.file), options),
     ]);
-    const unfit = matchingProblem(scenario, matching);
-    if (unfit) throw new InputError([{ place: '--by', message: unfit }]);
-    const comparison = compareWheels(scenario, { ...matching, fines });
+    const comparison = compared(scenario, understanding);
     const document = compareDocument(scenario, comparison);
     const written: string[] = [];
     if (typeof options.output === 'string' || wish) {
@@ -67,18 +74,3 @@ export const compare: Command = {
     return document.found ? EXIT.done : EXIT.noAnswer;
   },
 };
-
-function statedMatching(by: string, at: string | undefined): Matching {
-  const own = matchingOf(by);
-  if (isProblem(own)) throw new InputError([{ place: '--by', message: own.problem }]);
-  if (at === undefined) return own;
-  const matching = matchingOf(by, at);
-  if (isProblem(matching)) throw new InputError([{ place: '--at', message: matching.problem }]);
-  return matching;
-}
-
-function sizeFrom(place: string, text: string): number {
-  const parsed = parseValue(text, { unit: 'm', shownIn: 'um' });
-  if (isProblem(parsed)) throw new InputError([{ place, message: parsed.problem }]);
-  return parsed.value;
-}

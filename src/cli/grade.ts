@@ -1,20 +1,12 @@
 import { basename } from 'node:path';
+import { gradeAnswer } from '../answers/grade/grade-answer.ts';
 import { gradeDocument } from '../answers/grade/grade-document.ts';
-import type { NamedReading } from '../answers/read/read-keys.ts';
 import { humidAirDensity } from '../model/air.ts';
 import { EFFICIENCY_LAWS } from '../model/wheel/efficiency/index.ts';
 import { InputError } from '../scenario/errors.ts';
-import { shareBelow } from '../scenario/measurement/measured-curve.ts';
-import type { MeasuredSample } from '../scenario/measurement/measured-sample.ts';
-import type { ReadOptions } from '../scenario/measurement/read-options.ts';
-import { averageRepeats } from '../scenario/measurement/replicates.ts';
-import { parseValue } from '../scenario/units/parse.ts';
-import { isProblem } from '../scenario/units/problem.ts';
-import { withAnalyserErrors } from '../trials/grade/analyser-errors.ts';
-import { cutFromSplit, fitGrade, gradePoints } from '../trials/grade/efficiency.ts';
-import { splitOf } from '../trials/grade/split.ts';
-import { wheelEntry } from '../trials/grade/wheel-entry.ts';
-import { mixedMethods } from '../trials/method.ts';
+import type { ReadOptions } from '../scenario/measurement/reading-questions.ts';
+import { parseValue } from '../scenario/units/parse-quantity.ts';
+import { isProblem } from '../scenario/units/unit-problem.ts';
 import { checkedTogether } from './collect-faults.ts';
 import { type Command, EXIT } from './command.ts';
 import { documentOptions, giveDocument, givingOf } from './document-output.ts';
@@ -68,24 +60,15 @@ export const grade: Command = {
     ]);
     const files = [options.feed, options.fines, options.coarse].map(String);
     const readings = await readAll(files, stated);
-    const [feed, fines, coarse] = readings.map(meanOf);
-    const mixed = mixedMethods([feed!, fines!, coarse!]);
-    if (mixed) throw new InputError([{ place: 'feed, fines, coarse', message: mixed }]);
-    const weighed = options.yield === undefined ? undefined : Number(options.yield) / 100;
-    const split = splitOf(feed!, fines!, coarse!, weighed);
-    if (typeof split === 'string') return noAnswer(split);
-    const points = gradePoints(split);
-    const bare = fitGrade(points, String(options.law));
-    if (!bare) return noAnswer('too few sizes hold mass in both streams for a grade efficiency');
-    const fit = withAnalyserErrors(bare, { feed: feed!, fines: fines!, coarse: coarse! }, split, weighed);
-    const estimate = cutFromSplit((size) => shareBelow(feed!, size) || 0, rangeOf(feed!), split.finesYield);
-    const title = `Grade efficiency: ${files.map((file) => basename(file)).join(', ')}`;
-    const entry = wheelEntry(fit, {
-      ...(loading === undefined ? {} : { loading }),
-      source: files.map((file) => basename(file)).join(', '),
-      closes: split.closes,
+    const names = files.map((file) => basename(file)).join(', ');
+    const graded = gradeAnswer(readings, {
+      law: String(options.law),
+      weighed: options.yield === undefined ? undefined : Number(options.yield) / 100,
+      loading,
+      source: names,
     });
-    return giveDocument(gradeDocument({ split, points, fit, estimate, entry }, title), givingOf(options));
+    if (typeof graded === 'string') return noAnswer(graded);
+    return giveDocument(gradeDocument(graded, `Grade efficiency: ${names}`), givingOf(options));
   },
 };
 
@@ -122,15 +105,4 @@ function loadingOf(options: Readonly<Record<string, unknown>>): number | undefin
 function noAnswer(reason: string): number {
   process.stderr.write(`${reason}\n`);
   return EXIT.noAnswer;
-}
-
-/** All samples of one file are repeats of one stream. */
-function meanOf({ file, reading }: NamedReading): MeasuredSample {
-  const averaged = averageRepeats(reading.samples);
-  if (typeof averaged === 'string') throw new InputError([{ place: file, message: averaged }]);
-  return averaged.sample;
-}
-
-function rangeOf(sample: MeasuredSample): readonly [number, number] {
-  return [sample.points[0]!.size, sample.points[sample.points.length - 1]!.size];
 }

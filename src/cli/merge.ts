@@ -30,7 +30,7 @@ export const merge: Command = {
     }
     const { store } = placeOf(out);
     // the database is loaded only by commands that open a store
-    const { mergeShards } = await import('../sweep/store/merge.ts');
+    const { mergeShards } = await import('../sweep/store/merge-stores.ts');
     const points = await mergeShards(outs, store);
     process.stdout.write(`${store}: ${spaced(points)} points\n`);
     return EXIT.done;

@@ -2,7 +2,7 @@ import { basename, extname } from 'node:path';
 import { newLog } from '../answers/next/next-answer.ts';
 import { InputError } from '../scenario/errors.ts';
 import { loadScenario, packageCatalogue } from '../scenario/load.ts';
-import { scenarioTemplate } from '../scenario/template.ts';
+import { scenarioTemplate } from '../scenario/scenario-template.ts';
 import { type Command, EXIT } from './command.ts';
 import { writeWhole } from './write-file.ts';
 

@@ -132,6 +132,7 @@ function giveGradeSheet(scenario: Scenario, options: Readonly<Record<string, unk
     scenario,
     budgetFor(scenario, visitFrom(options)),
     Number(options.seed),
+    options.method === 'sieve' ? 'sieve' : 'laser',
   );
   const text = sheetText(sheet);
   process.stdout.write(options.json ? documentJson(nextDocument(sheet, keys, found)) : text);

@@ -1,7 +1,7 @@
 import { plantDocument, safetyDocument } from '../answers/plant/plant-document.ts';
-import { loadScenario } from '../scenario/load.ts';
 import type { Command } from './command.ts';
 import { documentOptions, giveDocument, givingOf } from './document-output.ts';
+import { GRADED, loadGraded } from './grade-option.ts';
 import { settable } from './set-option.ts';
 
 /** `plant FILE`: what stands around the mill at an operating point. */
@@ -15,11 +15,12 @@ export const plant: Command = {
         describe:
           'every line of the dust and run-down screening with its caution, and the questions to answer first',
       })
+      .option('grade', GRADED)
       .option('set', settable('change a value, e.g. --set plant.filter.bags=24 (repeatable)'))
       .example('grindloop plant my-case.yaml -o plant.html', 'the answer on the terminal and as a page')
       .example('grindloop plant my-case.yaml --safety', 'the screening of dust and rotating parts in full'),
   run: async (options) => {
-    const scenario = await loadScenario(String(options.file), { set: options.set as string[] });
+    const scenario = await loadGraded(String(options.file), options);
     const document = options.safety ? safetyDocument(scenario) : plantDocument(scenario);
     return giveDocument(document, givingOf(options, scenario.text));
   },

@@ -1,7 +1,7 @@
 import type { NamedReading } from '../answers/read/read-keys.ts';
 import { InputError } from '../scenario/errors.ts';
 import type { Reading } from '../scenario/measurement/read-measurement.ts';
-import type { ReadOptions } from '../scenario/measurement/read-options.ts';
+import type { ReadOptions } from '../scenario/measurement/reading-questions.ts';
 import { readMeasurementFile } from '../trials/measurement-file.ts';
 
 /** Reads every file; questions of all files come at once. */

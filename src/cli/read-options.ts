@@ -1,5 +1,5 @@
 import type { Argv } from 'yargs';
-import { CHOICES, type ReadOptions } from '../scenario/measurement/read-options.ts';
+import { CHOICES, type ReadOptions } from '../scenario/measurement/reading-questions.ts';
 import { refuseOutside } from './number-option.ts';
 
 const MEANING = {

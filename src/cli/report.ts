@@ -98,7 +98,7 @@ export const report: Command = {
     };
     const beside =
       typeof options.compareWith === 'string'
-        ? machineNamed(options.compareWith, out, '--compare-with')
+        ? machineNamed(options.compareWith, '--compare-with')
         : undefined;
     const operator = options.operator === true;
     if (operator && audience !== 'customer') {

@@ -1,8 +1,8 @@
 import { scaleDocument } from '../answers/scale/scale-document.ts';
 import { InputError } from '../scenario/errors.ts';
 import type { Scenario } from '../scenario/scenario.ts';
-import { parseValue } from '../scenario/units/parse.ts';
-import { isProblem } from '../scenario/units/problem.ts';
+import { parseValue } from '../scenario/units/parse-quantity.ts';
+import { isProblem } from '../scenario/units/unit-problem.ts';
 import { checkedTogether } from './collect-faults.ts';
 import type { Command } from './command.ts';
 import { documentOptions, giveDocument, givingOf } from './document-output.ts';
@@ -32,7 +32,7 @@ export const scale: Command = {
     >([
       () => (options.air === undefined ? undefined : flowOf(String(options.air))),
       () => {
-        const other = machineNamed(String(options.to), file, '--to');
+        const other = machineNamed(String(options.to), '--to');
         return { other, wheel: wheelOf(options.wheel as string | undefined, other) };
       },
       () => loadGraded(file, options),

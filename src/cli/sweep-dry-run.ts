@@ -6,7 +6,7 @@ import { compileStudy } from '../sweep/study/compile.ts';
 import { duration, spaced } from '../sweep/study/progress.ts';
 import { type Shard, shardRange } from '../sweep/study/shard.ts';
 import type { Study } from '../sweep/study/study.ts';
-import { estimate } from '../sweep/workers/estimate.ts';
+import { estimate } from '../sweep/workers/time-estimate.ts';
 
 /** What a sweep would do: its points, what they are made of, how large and how long. Nothing is written. */
 export function dryRun(study: Study, threads: number, shard: Shard | undefined): string {

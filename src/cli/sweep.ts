@@ -10,7 +10,7 @@ import { parseShard, type Shard } from '../sweep/study/shard.ts';
 import type { Study } from '../sweep/study/study.ts';
 import { type StudyOptions, studyOf } from '../sweep/study/study-of.ts';
 import { defaultThreads } from '../sweep/workers/pool.ts';
-import type { SweepResult } from '../sweep/workers/sweep.ts';
+import type { SweepResult } from '../sweep/workers/run-sweep.ts';
 import { checkedTogether } from './collect-faults.ts';
 import { type Command, EXIT } from './command.ts';
 import { GRADED, gradeOf } from './grade-option.ts';
@@ -56,6 +56,12 @@ export const sweep: Command = {
         choices: ['csv', 'parquet'] as const,
         describe: 'also write the rows to a file next to the store',
       })
+      .option('json', {
+        type: 'boolean',
+        default: false,
+        describe:
+          'print the summary as JSON: points, verdict and settings named, as report --json gives them',
+      })
       .option('dry-run', {
         type: 'boolean',
         default: false,
@@ -68,7 +74,7 @@ export const sweep: Command = {
 
 async function runSweepCommand(options: Options): Promise<number> {
   // the database is loaded only by commands that open a store
-  const { runSweep } = await import('../sweep/workers/sweep.ts');
+  const { runSweep } = await import('../sweep/workers/run-sweep.ts');
   const file = String(options.file);
   const [, shard, study] = await checkedTogether<[unknown, Shard | undefined, Study]>([
     () => refuseOutside(options, { threads: THREADS }),
@@ -104,19 +110,20 @@ async function runSweepCommand(options: Options): Promise<number> {
       ...(shard && { shard }),
     });
     line.end();
-    return await close(result, options.export as ExportFormat | undefined);
+    return await close(result, options.export as ExportFormat | undefined, options.json === true);
   } finally {
     line.end();
     stop.release();
   }
 }
 
-/** The scenario, a list's points taken up from its file. */
+/** The scenario, a list's points taken up from its file: relative to the scenario that names it, or to the current folder. */
 async function loadWithList(file: string, set: readonly string[]): Promise<Scenario> {
   const scenario = await loadScenario(file, { set });
   const list = scenario.sweep?.file;
   if (scenario.sweep?.design !== 'list' || list === undefined) return scenario;
-  const path = resolve(dirname(file), list);
+  const typed = set.some((each) => /^\s*sweep(\.file)?\s*=/.test(each) && each.includes(list));
+  const path = typed ? resolve(list) : resolve(dirname(file), list);
   return loadScenario(file, { set: [...set, listAsSetting(path)] });
 }
 
@@ -146,7 +153,7 @@ function stopOnSignal(): { readonly signal: AbortSignal; readonly release: () =>
   };
 }
 
-async function close(result: SweepResult, format: ExportFormat | undefined): Promise<number> {
+async function close(result: SweepResult, format: ExportFormat | undefined, json: boolean): Promise<number> {
   const { progress, store, complete, failed } = result;
   for (const { index, message } of failed)
     process.stderr.write(`point ${index}: this is a bug in grindloop: ${message}\n`);
@@ -157,12 +164,28 @@ async function close(result: SweepResult, format: ExportFormat | undefined): Pro
     );
     return failed.length > 0 ? EXIT.bug : INTERRUPTED;
   }
-  process.stdout.write(`${await summary(result)}\n`);
-  if (format !== undefined) {
-    const { exportRows } = await import('../sweep/store/export.ts');
-    process.stdout.write(`${await exportRows(store, format)}\n`);
-  }
+  const text = json ? undefined : await summary(result);
+  if (text !== undefined) process.stdout.write(`${text}\n`);
+  const { exportRows } = await import('../sweep/store/export.ts');
+  const exported = format === undefined ? undefined : await exportRows(store, format);
+  if (json) process.stdout.write(await summaryJson(store, exported));
+  else if (exported !== undefined) process.stdout.write(`${exported}\n`);
   return EXIT.done;
+}
+
+/** The summary as JSON, with the file the rows were written to besides. */
+async function summaryJson(store: string, exported: string | undefined): Promise<string> {
+  const [{ StoreReader }, { sweepSummary }] = await Promise.all([
+    import('../sweep/store/reader.ts'),
+    import('../answers/sweep-summary.ts'),
+  ]);
+  const reader = await StoreReader.open(store);
+  try {
+    const keys = sweepSummary(reader.stored, await reader.rows());
+    return `${JSON.stringify({ store, ...keys, exported: exported ?? null }, null, 2)}\n`;
+  } finally {
+    reader.close();
+  }
 }
 
 /** What is stored, how fast it came, and how many points meet the spec. */

@@ -1,12 +1,12 @@
+export type { FragmentLaw } from './breakage/fragments/fragment-law.ts';
 export { FRAGMENT_LAWS } from './breakage/fragments/index.ts';
-export type { FragmentLaw } from './breakage/fragments/law.ts';
 export { SELECTION_LAWS } from './breakage/selection/index.ts';
-export type { SelectionLaw } from './breakage/selection/law.ts';
+export type { SelectionLaw } from './breakage/selection/selection-law.ts';
 export type { Air, Case, Component, Loop, Material, Rotor, Wheel } from './case.ts';
 export { kickEnergy, rittingerEnergy } from './energy.ts';
 export { solve } from './loop/solve.ts';
 export type { State } from './loop/state.ts';
 export { sizeAt, undersizeAt } from './psd/curve.ts';
 export { FEED_LAWS } from './psd/feed/index.ts';
+export type { EfficiencyLaw } from './wheel/efficiency/efficiency-law.ts';
 export { EFFICIENCY_LAWS } from './wheel/efficiency/index.ts';
-export type { EfficiencyLaw } from './wheel/efficiency/law.ts';

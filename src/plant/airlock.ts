@@ -1,5 +1,5 @@
 import type { Parameter, Warning } from '../model/parameters.ts';
-import { assumed, PLANT_SOURCES, practice } from './evidence.ts';
+import { assumed, PLANT_SOURCES, practice } from './plant-evidence.ts';
 
 /** Numbers of a rotary airlock, SI; a volume left out is the one that fits. */
 export interface Airlock {

@@ -1,6 +1,6 @@
 import { bracket, middleOf } from '../model/numerics/root.ts';
 import type { LawChoice, LawHeader, Parameter, Table } from '../model/parameters.ts';
-import { PLANT_SOURCES, practice } from './evidence.ts';
+import { PLANT_SOURCES, practice } from './plant-evidence.ts';
 
 /** A fan's curve of pressure over flow, at its own speed and reference density. */
 export interface FanLaw extends LawHeader {

@@ -1,5 +1,5 @@
 import type { LawHeader, Parameter } from '../model/parameters.ts';
-import { assumed, PLANT_SOURCES, practice } from './evidence.ts';
+import { assumed, PLANT_SOURCES, practice } from './plant-evidence.ts';
 
 /** A way of feeding: what it measures decides what wanders. */
 interface FeederLaw extends LawHeader {

@@ -1,5 +1,5 @@
 import type { Parameter, Warning } from '../model/parameters.ts';
-import { assumed, PLANT_SOURCES, practice } from './evidence.ts';
+import { assumed, PLANT_SOURCES, practice } from './plant-evidence.ts';
 
 /** Numbers of a pulse-cleaned bag filter, SI; a number of bags left out is the one the air-to-cloth ratio requires. */
 export interface Filter {

@@ -1,6 +1,6 @@
 import type { Parameter, Warning } from '../model/parameters.ts';
-import { assumed, PLANT_SOURCES, practice } from './evidence.ts';
 import { frictionFactor, GRAVITY, saltationVelocity } from './pipe.ts';
+import { assumed, PLANT_SOURCES, practice } from './plant-evidence.ts';
 
 /** Numbers of a conveying line, SI; a diameter left out is the one that gives the design velocity. */
 export interface Line {

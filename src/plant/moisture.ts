@@ -1,6 +1,6 @@
 import { dewPoint, saturationPressure, VAPOUR_RATIO } from '../model/air.ts';
 import type { Parameter, Warning } from '../model/parameters.ts';
-import { assumed, practice } from './evidence.ts';
+import { assumed, practice } from './plant-evidence.ts';
 
 /** What the product stands, SI; a limit left out is not known. */
 export interface ProductLimits {

@@ -1,10 +1,10 @@
 import type { Case } from '../model/case.ts';
-import { fillUndersize } from '../model/loop/balance.ts';
+import { fillUndersize } from '../model/loop/mass-balance.ts';
 import type { SteadyState } from '../model/loop/state.ts';
 import type { Warning } from '../model/parameters.ts';
 import { buildCurve, type SizeCurve } from '../model/psd/curve.ts';
-import { together } from './air-path/context.ts';
 import { type March, march } from './air-path/march.ts';
+import { together } from './air-path/path-conditions.ts';
 import { type Closure, closureOf } from './balance-check.ts';
 import { fanPower, fanSpeed } from './fan.ts';
 import { inletFlow } from './fan-operating-point.ts';

@@ -1,5 +1,5 @@
 import type { Parameter } from '../model/parameters.ts';
-import { assumed, PLANT_SOURCES, practice } from './evidence.ts';
+import { assumed, PLANT_SOURCES, practice } from './plant-evidence.ts';
 
 /** What lies between the units: openings, ducts, outside air drawn in, SI. */
 export interface Surroundings {

@@ -1,18 +1,18 @@
 import { CIRCUITS } from '../model/parameters/loop.ts';
 import { InputError } from './errors.ts';
-import { parseGoal } from './expression/parse.ts';
+import { parseGoal } from './expression/parse-expression.ts';
 import { type FactorValue, withValue } from './operating-point.ts';
 import { QUANTITIES } from './outcome/quantities.ts';
 import type { Point } from './outcome/solved.ts';
 import { expressionValue } from './outcome/spec.ts';
 import { pathInFile } from './path.ts';
-import { emptyContext } from './read/context.ts';
 import { factorReader } from './read/factor-reader.ts';
-import { outOfRange } from './read/limits.ts';
+import { outOfRange } from './read/out-of-range.ts';
 import { parametersOf } from './read/parameters-of.ts';
+import { emptyContext } from './read/reading-context.ts';
 import { speedFault } from './read/speed-setting.ts';
 import type { Scenario, Speed } from './scenario.ts';
-import { isProblem } from './units/problem.ts';
+import { isProblem } from './units/unit-problem.ts';
 
 /** Paths of names that are no factor of a sweep, and what may stand there. */
 const CHOICES: Readonly<Record<string, readonly string[]>> = { 'machine.circuit': CIRCUITS };

@@ -3,7 +3,7 @@ import { basename, dirname, resolve } from 'node:path';
 import { InputError } from './errors.ts';
 import { packagePath } from './package-folder.ts';
 import { parseScenario } from './parse.ts';
-import type { Files } from './read/files.ts';
+import { COMMAND_LINE, type Files } from './read/files.ts';
 import type { Scenario } from './scenario.ts';
 
 /** Largest file read [bytes]; what is in it is limited again when it is parsed. */
@@ -13,7 +13,7 @@ const LARGEST = 4_000_000;
  * Reads a scenario file from disk, with the catalogue of the package and the files it names.
  *
  * @param path of the YAML file
- * @param options `set`: `path=value` texts laid over the file
+ * @param options `set`: `path=value` texts laid over the file; files they name are relative to the current folder
  * @throws InputError with every fault at once
  */
 export async function loadScenario(
@@ -29,14 +29,20 @@ export async function loadScenario(
   return parseScenario(text, { ...filesBeside(path), name: basename(path), set: options.set ?? [] });
 }
 
-/** Files named by a scenario at `path`, each relative to the file that names it, and the package's catalogue. */
+/**
+ * Files named by a scenario at `path`, each relative to the file that names it, those of the command line relative to the
+ * current folder; and the package's catalogue.
+ */
 export function filesBeside(path: string): Files {
   const places = new Map<string, string>();
-  const placeOf = (name: string, from: string | undefined): string => {
-    const base = from === undefined ? resolve(path) : (places.get(from) ?? resolve(path));
-    const place = resolve(dirname(base), name);
+  const remembered = (name: string, place: string): string => {
     places.set(name, place);
     return place;
+  };
+  const placeOf = (name: string, from: string | undefined): string => {
+    if (from === COMMAND_LINE) return remembered(name, resolve(name));
+    const base = from === undefined ? resolve(path) : (places.get(from) ?? resolve(path));
+    return remembered(name, resolve(dirname(base), name));
   };
   return {
     readFile: (name, from) => readRegularFile(placeOf(name, from)),

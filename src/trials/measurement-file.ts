@@ -1,6 +1,6 @@
 import { bytesOfFile } from '../scenario/load.ts';
 import { type Reading, readMeasurement } from '../scenario/measurement/read-measurement.ts';
-import type { ReadOptions } from '../scenario/measurement/read-options.ts';
+import type { ReadOptions } from '../scenario/measurement/reading-questions.ts';
 import { bytesAt } from './log/log-files.ts';
 
 /** Largest measurement read [bytes]. */

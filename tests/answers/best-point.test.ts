@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest';
 import { factorKind } from '../../src/answers/factor-kind.ts';
 import { settingsText } from '../../src/answers/settings-words.ts';
 import { withValue } from '../../src/scenario/operating-point.ts';
-import { bestGoal, firstToRun, isEven } from '../../src/search/find/best-point.ts';
+import { bestGoal, firstToRun, isEven, isTie } from '../../src/search/find/best-point.ts';
 import { demo } from './cases.ts';
 
 /** So many of a hundred samples meet the spec, the first ones. */
@@ -30,6 +30,14 @@ describe('the point to run first', () => {
     expect(firstToRun([point('near', 40, 100, 0.01), point('far', 40, 100, 0.2)])!.name).toBe('far');
     expect(bestGoal([point('none', 40, Number.NaN), point('some', 0, -1)])!.name).toBe('some');
     expect(firstToRun([])).toBeUndefined();
+  });
+
+  test('two points are a tie where the samples cannot tell them apart and their goals are within 5 %', () => {
+    const first = point('first', 40, 100);
+    expect(isTie(point('near', 39, 95.1), first)).toBe(true);
+    expect(isTie(point('near', 39, 104.9), first)).toBe(true);
+    expect(isTie(point('slower', 39, 94.9), first)).toBe(false);
+    expect(isTie(point('rarer', 20, 100), first)).toBe(false);
   });
 
   test('two points are even where the samples in which only one of them meets the spec do not tell', () => {

@@ -3,12 +3,12 @@ import type { Verdict } from '../../src/answers/verdict.ts';
 import { amountText } from '../../src/answers/verdict-words.ts';
 import { requirementWords } from '../../src/answers/words.ts';
 import type { Requirement } from '../../src/scenario/expression/expression.ts';
-import { parseRequirement } from '../../src/scenario/expression/parse.ts';
+import { parseRequirement } from '../../src/scenario/expression/parse-expression.ts';
 import { loadScenario } from '../../src/scenario/load.ts';
 import { QUANTITIES } from '../../src/scenario/outcome/quantities.ts';
 import type { Scenario } from '../../src/scenario/scenario.ts';
 import { formatNumber } from '../../src/scenario/units/display.ts';
-import { isProblem } from '../../src/scenario/units/problem.ts';
+import { isProblem } from '../../src/scenario/units/unit-problem.ts';
 
 const DEMO = resolve(import.meta.dirname, '../../scenarios/erythritol.yaml');
 

@@ -9,7 +9,7 @@ import { toCase, valueAt, withValue } from '../../src/scenario/operating-point.t
 import { quantityNamed } from '../../src/scenario/outcome/quantities.ts';
 import { solvePoint } from '../../src/scenario/outcome/solved.ts';
 import type { Scenario } from '../../src/scenario/scenario.ts';
-import { isProblem } from '../../src/scenario/units/problem.ts';
+import { isProblem } from '../../src/scenario/units/unit-problem.ts';
 import { comparedAt, furthestApart } from '../../src/search/compare/compared.ts';
 import { type Comparison, compareWheels } from '../../src/search/compare/comparison.ts';
 import { targetValue } from '../../src/search/compare/match.ts';
@@ -116,6 +116,17 @@ describe('ranges and unknown numbers of a wheel', () => {
     );
     expect(wheelFindings(range.scenario, range.comparison).join(' ')).toContain('and the ranges given');
     expect(wheelFindings(middle.scenario, middle.comparison).join(' ')).not.toContain('the ranges given');
+  });
+
+  test('a range that is not of a wheel is held at its middle for all, and that is said', async () => {
+    const { scenario, comparison } = await compared(
+      'material.density=1400..1500 kg/m^3',
+      'machine.rotor.coefficients.hitFactor=0.8..1.2',
+    );
+    expect(wheelFindings(scenario, comparison)).toContain(
+      'Held at the middle of their ranges for all wheels, so that no band here counts them: density 1400 kg/m³ to 1500 kg/m³ and rotor hit factor 0.8 to 1.2.',
+    );
+    expect(wheelFindings(demo, plain).join(' ')).not.toContain('Held at the middle');
   });
 
   test('a speed band that ends beyond the highest speed reads not reached, and it is said', async () => {

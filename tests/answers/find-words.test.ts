@@ -83,6 +83,17 @@ describe('run first', () => {
       'run first the medium leaning wheel at 2400 rpm, rotor 5700 rpm, 200 kg/h: the probability of meeting the whole spec is 31 % (± 3 percentage points), and the mill chokes in 4 % of the samples of the coefficients.',
     ]);
   });
+  test('wheels that the samples cannot tell apart are said to be a tie', () => {
+    const likeliest = {
+      point: fast,
+      chances: chances(0.314, 0.04),
+      tie: ['medium-leaning', 'long-leaning'],
+      byChoice: [],
+    } as unknown as FindAnswer['likeliest'];
+    expect(findDocument(answer({ named: fast, likeliest }), true).answer[1]).toBe(
+      'A tie: these coefficients cannot separate medium leaning from long leaning; medium leaning is named because it is the first in the file.',
+    );
+  });
   test('where nothing meets the spec it is said first', () => {
     const likeliest = {
       point: slow,

@@ -4,6 +4,7 @@ import { changeover } from '../../src/answers/grades/changeover.ts';
 import { gradeSheet } from '../../src/answers/grades/grade-sheet.ts';
 import { orderSentences, orderTable } from '../../src/answers/grades/order-words.ts';
 import { type GradeRun, runOrder } from '../../src/answers/grades/run-order.ts';
+import { tellsMost, toldOfOthers } from '../../src/answers/grades/told-words.ts';
 import { undersizeAt } from '../../src/model/psd/curve.ts';
 import { loadScenario } from '../../src/scenario/load.ts';
 import { toCase } from '../../src/scenario/operating-point.ts';
@@ -171,8 +172,47 @@ describe('the sheet of a visit', () => {
       expect(log[k + 2]).toContain(`,${own.settings.wheel},`);
     });
     expect(found).toBe(true);
+    const { now, after } = keys.uncertainty as {
+      now: { all: number; grades: Record<string, number> };
+      after: readonly { grade: string; all: number; grades: Record<string, number> }[];
+    };
+    // one fit serves all: the run of any grade leaves every grade known at least as well
+    expect(after.map(({ grade }) => grade).sort()).toEqual([...names].sort());
+    for (const { all, grades } of after) {
+      expect(all).toBeLessThan(now.all);
+      expect(all ** 2).toBeCloseTo(
+        Object.values(grades).reduce((sum, each) => sum + each ** 2, 0),
+        9,
+      );
+      for (const name of names) expect(grades[name]!).toBeLessThanOrEqual(now.grades[name]! + 1e-9);
+    }
+    expect(after[0]!.all).toBe(Math.min(...after.map(({ all }) => all)));
+    expect(sheet.headline.join(' ')).toContain(`of these runs ${after[0]!.grade} determines most`);
     const short = gradeSheet(scenario, { ...budget, time: 1800 }, 1);
     expect(short.found).toBe(false);
     expect(short.sheet.headline.join(' ')).toContain('more than the 0.5 h available');
   });
+});
+
+test('what a run tells of the others, by hand', () => {
+  const told = {
+    before: [0.4, 0.2],
+    total: Math.hypot(0.4, 0.2),
+    runs: [
+      { name: 'fine', after: [0.1, 0.05], total: Math.hypot(0.1, 0.05) },
+      { name: 'coarse', after: [0.3, 0.199], total: Math.hypot(0.3, 0.199) },
+    ],
+  };
+  const names = ['coarse', 'fine'];
+  expect(tellsMost(told)).toEqual([
+    'One fit serves all grades: of these runs fine determines most, it is expected to reduce the uncertainty of all answers together from 45 % to 11 %. If only one run can be made, make that one.',
+  ]);
+  expect(toldOfOthers(names, told, 'fine')).toBe(
+    'It is expected to reduce the uncertainty of coarse from 40 % to 10 % and fine from 20 % to 5 %.',
+  );
+  // half a percent of a change is no news
+  expect(toldOfOthers(names, told, 'coarse')).toBe(
+    'It is expected to reduce the uncertainty of coarse from 40 % to 30 %.',
+  );
+  expect(toldOfOthers(names, told, 'other')).toBeUndefined();
 });

@@ -9,6 +9,7 @@ import { gradesAnswer } from '../../src/answers/grades/grades-answer.ts';
 import { gradesAtPoint } from '../../src/answers/grades/grades-at-point.ts';
 import { gradesDocument, wheelSentences } from '../../src/answers/grades/grades-document.ts';
 import { wheelSets } from '../../src/answers/grades/wheels-for-grades.ts';
+import { oddsOf } from '../../src/answers/odds.ts';
 import { standingOf } from '../../src/answers/standing.ts';
 import { filesBeside, loadScenario } from '../../src/scenario/load.ts';
 import { parseScenario } from '../../src/scenario/parse.ts';
@@ -67,6 +68,11 @@ describe('find over grades', () => {
         const own = byName[name]!.answer.nominal.best.scenario.settings.feedRate;
         expect(lost[k]).toBeCloseTo(own - point.scenario.settings.feedRate, 12);
       });
+    }
+    for (const { point, probability } of answer.shared) {
+      if (!point) continue;
+      const { meets, samples } = oddsOf(point.scenario);
+      expect(probability).toBe(meets.filter(Boolean).length / samples);
     }
     expect(answer.shared.some(({ point }) => point !== undefined)).toBe(true);
   });

@@ -157,6 +157,17 @@ describe('what each run is for, and when it is stopped', () => {
       'run 1 was included by name; it is to determine wheel cut factor χ_c 19 % → 9.3 %; the answer 12 % → 5 %',
       'run 1: outlet temperature may reach 45 °C (95 %), its limit is 40 °C: raise the feed rate in steps and watch it.',
     ]);
+    // at 5000 rpm and less the motor gives less: a limit that differs is given run by run
+    const slow = run(requiring(await demo('settings.rotorSpeed=4000 rpm'), 'outletTemperature <= 40 degC'));
+    const both = runSheet(
+      scenario,
+      plan(scenario, { runs: [one, slow] }),
+      [expected(one), expected(slow)],
+      await budget(),
+    );
+    expect(both.plan!.stopRules[0]).toMatch(
+      /^Stop a run when it reaches a rotor power of [\d.]+ kW in run 1, [\d.]+ kW in run 2 or 40 °C at the outlet, when the air flow falls below 1350 m³\/h, or the mill sounds wrong/,
+    );
     const cool = runSheet(
       scenario,
       plan(scenario, { runs: [one] }),

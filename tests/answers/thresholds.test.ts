@@ -3,6 +3,7 @@ import { dewPoint } from '../../src/model/air.ts';
 import { plantFaults } from '../../src/plant/faults.ts';
 import { moistureState } from '../../src/plant/moisture.ts';
 import type { Plant } from '../../src/plant/plant.ts';
+import { dustClass, frictionSpeed } from '../../src/plant/safety/dust-data.ts';
 import { pulseCloud, screenPlant } from '../../src/plant/safety/dust-screening.ts';
 import { screenDust } from '../../src/plant/safety/plant-screening.ts';
 import { loadScenario } from '../../src/scenario/load.ts';
@@ -28,6 +29,10 @@ describe('every threshold of the screening (eq. P20, P23, P24), on both sides', 
     expect(at(0.0594).finding).toBe(
       '59 g/m³, 99 % of the lower limit of 60 g/m³: above the 50 % allowed with monitoring and automatic control (common practice)',
     );
+    expect(at(0.06).finding).toBe('60 g/m³, at or above the lower limit of 60 g/m³');
+    expect(at(0.03).finding).toContain('50 % of the lower limit of 60 g/m³: above the 50 % allowed');
+    expect(at(0.015).finding).toContain('25 % of the lower limit of 60 g/m³: above the 25 % allowed');
+    expect(at(0.1014).finding).toContain('101 g/m³');
     expect(at(0.0301).finding).toContain('above the 50 % allowed with monitoring');
     expect(at(0.0299).standing).toBe('hazard');
     expect(at(0.0299).finding).toContain('above the 25 % allowed without monitoring and automatic control');
@@ -52,6 +57,20 @@ describe('every threshold of the screening (eq. P20, P23, P24), on both sides', 
     expect(at(1).standing).toBe('hazard');
     expect(at(9.9).finding).toBe('rim at 9.9 m/s, above 1 m/s: contact or tramp metal can ignite a cloud');
     expect(at(10).finding).toBe('rim at 10.0 m/s, above 10 m/s: contact or tramp metal can ignite a cloud');
+  });
+
+  test('classes of dust explosions end at 0, 200 and 300 bar m/s, the end in the class below', () => {
+    expect([0, 1, 200e5, 200.1e5, 300e5, 300.1e5].map(dustClass)).toEqual([0, 1, 1, 2, 2, 3]);
+    expect([200e5 * (1 + 1e-13), 300e5 * (1 + 1e-13)].map(dustClass)).toEqual([1, 2]);
+    expect(frictionSpeed(1, 0.2) * 60).toBeCloseTo(47.746, 3);
+    const violence = (kst: number) => screenDust({ kst }, STILL, [])[0]!;
+    expect(violence(0)).toMatchObject({
+      standing: 'to be judged',
+      finding: 'K_St 0.0 bar m/s: class St 0',
+      caution:
+        'Not explosible in that test only; finer or drier dust may be. Literature values belong to the sample they were measured on: test your own dust, at its own fineness and moisture.',
+    });
+    expect(violence(1).standing).toBe('hazard');
   });
 
   const heat = (dust: object, celsius: number, what: string) =>

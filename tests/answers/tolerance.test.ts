@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { endWords } from '../../src/answers/limit-words.ts';
-import { keptText, toleranceOf, toleranceText } from '../../src/answers/margin-words.ts';
+import { edgesText, keptText, toleranceOf, toleranceText } from '../../src/answers/margin-words.ts';
 import { feedLimit } from '../../src/answers/reach.ts';
 import { nearestOf, standingOf } from '../../src/answers/standing.ts';
 import { wayOut, wayOutText } from '../../src/answers/way-out.ts';
@@ -85,6 +85,17 @@ describe('the margin kept below the highest feed', () => {
     const scenario = requiring(await demo(), 'x95 <= 75 um', 'motorLoad <= 90 %');
     expect(keptText(scenario, kept)).toBe(words);
   });
+});
+
+test('a factor at the end of its swept range has no margin on that side, and that is said', () => {
+  const wheel = { path: 'wheelSpeed', value: 3600, unit: 'rpm', end: 'highest' } as const;
+  const height = { path: 'wheel.geometry.height', value: 40, unit: 'mm', end: 'lowest' } as const;
+  expect(edgesText([wheel])).toBe(
+    'Wheel speed 3600 rpm is the highest in the sweep: nothing beyond it was computed, so no margin is known on that side.',
+  );
+  expect(edgesText([wheel, height])).toBe(
+    'Wheel speed 3600 rpm is the highest in the sweep and wheel height 40 mm is the lowest in the sweep: nothing beyond them was computed, so no margin is known on those sides.',
+  );
 });
 
 describe('a way out', () => {

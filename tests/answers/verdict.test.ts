@@ -100,7 +100,7 @@ describe('the verdict on a point', () => {
       scenario.spec.map(({ text }) => [text, null]),
     );
     expect(second.join(' ')).toMatch(
-      /^To meet the whole spec, change one setting: feed rate 1900 → \d+ kg\/h \(−\d+ %\)\.$/,
+      /^To run and meet the whole spec, change one setting: feed rate 1900 → \d+ kg\/h \(−\d+ %\)\.$/,
     );
   });
 

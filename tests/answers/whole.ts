@@ -27,6 +27,19 @@ export function shortened(value: unknown): unknown {
   );
 }
 
+/**
+ * Text without what samples of the coefficients give: it moves with every prior, and has tests of its own
+ * (`verdict`, `evidence`, `best-point`).
+ */
+export function withoutSamples(text: string): string {
+  return text
+    .replace(/relies on \d+/g, 'relies on …')
+    .replace(/plausibly [\d.]+ to [\d.]+/g, 'plausibly … to …')
+    .replace(/\d+ % meet the whole spec and \d+ % choke/g, '… % meet the whole spec and … % choke')
+    .replace(/^(\s*(?:- )?(?:probability|chokes|range): ).*$/gm, '$1…')
+    .replace(/(yes|NO ) {2}.*$/gm, '$1  …');
+}
+
 /** Anything as text that is read in a review and compared word by word; `npx vitest run … -u` writes it anew. */
 export function asText(value: unknown): string {
   const text = stringify(shortened(value), { lineWidth: 0, aliasDuplicateObjects: false });

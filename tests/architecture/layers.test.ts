@@ -83,8 +83,6 @@ const WORKS = [
 ];
 /** Drawn by hand on a model of its own: the lesson's steps. */
 const LESSON = /^viz\/lesson\//;
-/** Commands that still compute what they print; the list may only get shorter. */
-const STILL_COMPUTING = ['compare', 'grade', 'run-sheet'].map((name) => `cli/${name}.ts`);
 
 /** Values a file imports from other files of the project; types do no work. */
 function valuesFrom(file: string): string[] {
@@ -107,7 +105,6 @@ function valuesFrom(file: string): string[] {
 test('pages draw and commands print: neither solves, searches, ranks or judges', () => {
   for (const file of files.filter((each) => /^(viz|cli)\//.test(each) && !LESSON.test(each))) {
     const working = valuesFrom(file).filter((target) => WORKS.some((room) => room.test(target)));
-    if (STILL_COMPUTING.includes(file)) continue;
     expect(working, `${file} imports what solves, searches, ranks or judges`).toEqual([]);
   }
 });

@@ -1,4 +1,4 @@
-import { massClosure } from '../../src/model/loop/balance.ts';
+import { massClosure } from '../../src/model/loop/mass-balance.ts';
 import { solve } from '../../src/model/loop/solve.ts';
 import { uniform, wideCase } from '../reference/random-cases.ts';
 import { scan } from '../reference/scan.ts';

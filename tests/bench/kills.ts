@@ -16,7 +16,8 @@ import { uniform } from '../reference/random-cases.ts';
 
 const PROGRAM = resolve('dist/src/cli/main.js');
 const DEMO = resolve('scenarios/erythritol.yaml');
-const TRIALS = resolve('scenarios/data/trials/erythritol.csv');
+/** A log of one run: what is killed is the writing, however long the fit before it. */
+const TRIALS = resolve('tests/fixtures/one-run.csv');
 
 /** What came of the kills; everything but `kills`, `struck` and `whole` must be 0. */
 export interface KillCounts {
@@ -110,7 +111,7 @@ export async function countKills(total: number, seed = 1, points = 30_000): Prom
   const counts = { kills: 0, struck: 0, finished: 0, broken: 0, lost: 0, different: 0, leftover: 0 };
   try {
     const sweeping = sweepVictim(folder, points, counts);
-    const writers = writersIn(folder);
+    const writers = writersIn(folder, Math.min(points, 4000));
     for (let turn = 0; counts.kills < total && turn < 3 * total; turn++) {
       const writer = writers[turn % (2 * writers.length)];
       const end = writer ? await strikeWriter(writer, random, counts) : await sweeping(random);
@@ -153,9 +154,8 @@ function sweepVictim(folder: string, points: number, counts: Counts) {
   };
 }
 
-function writersIn(folder: string): Victim[] {
+function writersIn(folder: string, small: number): Victim[] {
   const shards = join(folder, 'shards');
-  const small = 4000;
   for (const part of ['1/2', '2/2']) run(sweepWords(small, shards, '--shard', part));
   const swept = join(folder, 'swept');
   run(sweepWords(small, swept));

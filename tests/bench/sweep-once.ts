@@ -2,7 +2,7 @@ import { rmSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { loadScenario } from '../../src/scenario/load.ts';
 import { studyOf } from '../../src/sweep/study/study-of.ts';
-import { runSweep } from '../../src/sweep/workers/sweep.ts';
+import { runSweep } from '../../src/sweep/workers/run-sweep.ts';
 import { TWENTY_FIVE } from '../workers/sweep/pilot.ts';
 
 /** One sweep of the demonstration in a process of its own, so that its memory is its own: OUT, points, threads. */

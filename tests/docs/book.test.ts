@@ -2,8 +2,8 @@ import { existsSync, readdirSync, readFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { describe, expect, test } from 'vitest';
 import { LOOP } from '../../src/model/parameters/loop.ts';
-import { ROTOR_COEFFICIENTS } from '../../src/model/parameters/rotor.ts';
-import { WHEEL_COEFFICIENTS } from '../../src/model/parameters/wheel.ts';
+import { ROTOR_COEFFICIENTS } from '../../src/model/parameters/rotor-parameters.ts';
+import { WHEEL_COEFFICIENTS } from '../../src/model/parameters/wheel-parameters.ts';
 import { theModel } from '../../src/model/sources.ts';
 import { cellsOf } from '../notebooks/notebook.ts';
 

@@ -1,7 +1,7 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
-import { parseRequirement } from '../../src/scenario/expression/parse.ts';
+import { parseRequirement } from '../../src/scenario/expression/parse-expression.ts';
 import { QUANTITIES } from '../../src/scenario/outcome/quantities.ts';
 import * as cases from '../cases.ts';
 

@@ -12,13 +12,13 @@ const NODE = process.execPath;
 const LINES: readonly (readonly [file: string, after: string, line: string])[] = [
   [
     'src/model/breakage/fragments/index.ts',
-    "import type { FragmentLaw } from './law.ts';",
+    "import type { FragmentLaw } from './fragment-law.ts';",
     "import { parabola } from './parabola.ts';",
   ],
   ['src/model/breakage/fragments/index.ts', '[power.name]: power,', '[parabola.name]: parabola,'],
   [
     'src/model/wheel/efficiency/index.ts',
-    "import type { EfficiencyLaw } from './law.ts';",
+    "import type { EfficiencyLaw } from './efficiency-law.ts';",
     "import { frechet } from './frechet.ts';",
   ],
   ['src/model/wheel/efficiency/index.ts', '[logistic.name]: logistic,', '[frechet.name]: frechet,'],

@@ -1,7 +1,7 @@
 import { describe, test } from 'vitest';
 import { dragShape } from '../../src/model/drag.ts';
 import { cutSize, stokesCutSize } from '../../src/model/wheel/cut.ts';
-import { freeArea, rimFlow } from '../../src/model/wheel/flow.ts';
+import { freeArea, rimFlow } from '../../src/model/wheel/wheel-flow.ts';
 import { changed, PILOT, rpm } from '../cases.ts';
 import { close } from '../close.ts';
 

@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { feedFaults } from '../../src/model/conformance/feed-law.ts';
+import { feedFaults } from '../../src/model/conformance/feed-conformance.ts';
 import { componentFeed, FEED_LAWS } from '../../src/model/psd/feed/index.ts';
 import { buildGrid } from '../../src/model/psd/grid.ts';
 

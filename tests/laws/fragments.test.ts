@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
 import { FRAGMENT_LAWS } from '../../src/model/breakage/fragments/index.ts';
-import { fragmentFaults } from '../../src/model/conformance/fragment-law.ts';
+import { fragmentFaults } from '../../src/model/conformance/fragment-conformance.ts';
 
 test.each(Object.entries(FRAGMENT_LAWS))('fragments law %s conforms', (name, law) => {
   expect(law.name).toBe(name);

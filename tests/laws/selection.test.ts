@@ -1,7 +1,7 @@
 import { expect, test } from 'vitest';
 import { SELECTION_LAWS } from '../../src/model/breakage/selection/index.ts';
 import { exampleOf } from '../../src/model/conformance/example.ts';
-import { selectionFaults } from '../../src/model/conformance/selection-law.ts';
+import { selectionFaults } from '../../src/model/conformance/selection-conformance.ts';
 
 test.each(Object.entries(SELECTION_LAWS))('selection law %s conforms', (name, law) => {
   expect(law.name).toBe(name);

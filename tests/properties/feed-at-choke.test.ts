@@ -18,7 +18,8 @@ function byBisection(c: Case, near: number): number | undefined {
     if (k === 40) return undefined;
     high *= 1.3;
   }
-  for (let k = 0; k < 30; k++) {
+  // to 2e-5, where an answer may be 1e-2 away
+  for (let k = 0; k < 14; k++) {
     const middle = Math.sqrt(low * high);
     if (runs(c, middle)) low = middle;
     else high = middle;

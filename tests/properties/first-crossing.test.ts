@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import type { Case } from '../../src/model/case.ts';
-import { massClosure } from '../../src/model/loop/balance.ts';
+import { massClosure } from '../../src/model/loop/mass-balance.ts';
 import { solve } from '../../src/model/loop/solve.ts';
 import { uniform, wideCase } from '../reference/random-cases.ts';
 import { scan } from '../reference/scan.ts';

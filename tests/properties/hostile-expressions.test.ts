@@ -3,12 +3,12 @@ import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import { runCommandLine } from '../../src/cli/command-line.ts';
 import { InputError } from '../../src/scenario/errors.ts';
-import { parseGoal, parseRequirement } from '../../src/scenario/expression/parse.ts';
+import { parseGoal, parseRequirement } from '../../src/scenario/expression/parse-expression.ts';
 import { packageCatalogue } from '../../src/scenario/load.ts';
 import { QUANTITIES } from '../../src/scenario/outcome/quantities.ts';
 import { parseScenario } from '../../src/scenario/parse.ts';
-import { parseValue } from '../../src/scenario/units/parse.ts';
-import { isProblem } from '../../src/scenario/units/problem.ts';
+import { parseValue } from '../../src/scenario/units/parse-quantity.ts';
+import { isProblem } from '../../src/scenario/units/unit-problem.ts';
 
 const DEMO = readFileSync('scenarios/erythritol.yaml', 'utf8');
 const catalogue = packageCatalogue();

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { massClosure } from '../../src/model/loop/balance.ts';
+import { massClosure } from '../../src/model/loop/mass-balance.ts';
 import { solve } from '../../src/model/loop/solve.ts';
 import { changed, PILOT } from '../cases.ts';
 import { close } from '../close.ts';

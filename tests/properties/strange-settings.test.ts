@@ -1,6 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
-import { massClosure } from '../../src/model/loop/balance.ts';
+import { massClosure } from '../../src/model/loop/mass-balance.ts';
 import { solve } from '../../src/model/loop/solve.ts';
 import { sizeAt } from '../../src/model/psd/curve.ts';
 import { productCurve } from '../../src/scenario/outcome/solved.ts';

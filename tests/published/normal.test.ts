@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { normalCumulative } from '../../src/model/normal.ts';
+import { normalCumulative } from '../../src/model/numerics/normal.ts';
 import { normalDeviate } from '../../src/model/psd/feed/percentiles.ts';
 import { close } from '../close.ts';
 

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { expect, it } from 'vitest';
-import { decayed, lost, lostAtFirst, SHORT, VANISHED } from '../../src/model/exponential.ts';
+import { decayed, lost, lostAtFirst, SHORT, VANISHED } from '../../src/model/numerics/tabled-exponential.ts';
 
 // against the exponential and expm1 of the language's library
 const value = fc.double({ min: -12, max: Math.log10(700), noNaN: true }).map((power) => 10 ** power);

@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { finestShare, sauterMeanSize } from '../../src/model/psd/statistics.ts';
+import { productSurface } from '../../src/scenario/outcome/product-quantities.ts';
 import { solvePoint } from '../../src/scenario/outcome/solved.ts';
-import { productSurface } from '../../src/scenario/outcome/surface.ts';
 import { changed, PILOT } from '../cases.ts';
 import { close } from '../close.ts';
 

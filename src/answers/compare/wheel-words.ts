@@ -31,8 +31,21 @@ export function wheelFindings(scenario: Scenario, comparison: Comparison): strin
     ...rankSentences(able.filter(({ sameAs }) => sameAs === undefined)),
     ...able.flatMap((wheel) => uncertainSentences(wheel, comparison)),
     ...able.flatMap((wheel) => crossingSentence(wheel, comparison)),
+    ...heldRanges(scenario),
     ...missing,
     INPUTS,
+  ];
+}
+
+/** Ranges that are not the wheels' own: they are the same for all, and the bands do not count them. */
+function heldRanges({ uncertain, provenance }: Scenario): string[] {
+  const held = Object.entries(uncertain).flatMap(([path, [low, high]]) =>
+    path.startsWith('machine.wheels.') ? [] : [{ path, low, high, unit: provenance[path]?.unit ?? '1' }],
+  );
+  if (held.length === 0) return [];
+  const [its, counts] = held.length > 1 ? ['their ranges', 'them'] : ['its range', 'it'];
+  return [
+    `Held at the middle of ${its} for all wheels, so that no band here counts ${counts}: ${listed(held.map(rangeWords))}.`,
   ];
 }
 

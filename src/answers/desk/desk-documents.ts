@@ -1,9 +1,6 @@
-import { InputError } from '../../scenario/errors.ts';
 import { machineAlone } from '../../scenario/machine-alone.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
-import { isProblem } from '../../scenario/units/problem.ts';
-import { compareWheels } from '../../search/compare/comparison.ts';
-import { matchingOf, matchingProblem } from '../../search/compare/target.ts';
+import { compared, USUAL_COMPARISON, understood } from '../compare/compare-answer.ts';
 import { compareDocument } from '../compare/compare-document.ts';
 import type { AnswerDocument } from '../document.ts';
 import { findAnswer, searchable } from '../find/find-answer.ts';
@@ -24,8 +21,6 @@ export interface DocumentWish {
   readonly to?: string;
 }
 
-/** Fines counted in a comparison, below [m]; as the command has it unless told otherwise. */
-const FINES = 10e-6;
 const SEED = 1;
 
 /**
@@ -51,9 +46,5 @@ export function deskDocument(scenario: Scenario, { name, to }: DocumentWish, she
 }
 
 function comparison(scenario: Scenario): AnswerDocument {
-  const matching = matchingOf('x95');
-  if (isProblem(matching)) throw new InputError([{ place: 'compare', message: matching.problem }]);
-  const unfit = matchingProblem(scenario, matching);
-  if (unfit) throw new InputError([{ place: 'compare', message: unfit }]);
-  return compareDocument(scenario, compareWheels(scenario, { ...matching, fines: FINES }));
+  return compareDocument(scenario, compared(scenario, understood(USUAL_COMPARISON)));
 }

@@ -2,7 +2,7 @@ import { isMap, isScalar, parseDocument } from 'yaml';
 import { describeFault, InputError } from '../../scenario/errors.ts';
 import { percentileOf } from '../../scenario/measurement/measured-curve.ts';
 import { readMeasurement } from '../../scenario/measurement/read-measurement.ts';
-import { CHOICES, type ReadOptions } from '../../scenario/measurement/read-options.ts';
+import { CHOICES, type ReadOptions } from '../../scenario/measurement/reading-questions.ts';
 import { formatNumber } from '../../scenario/units/display.ts';
 import { type LogRow, readLogText } from '../../trials/log/rows.ts';
 import { statedInRow } from '../../trials/log/size-files.ts';

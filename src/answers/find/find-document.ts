@@ -6,6 +6,7 @@ import type { Supported } from '../../search/find/chance-constrained.ts';
 import type { FoundPoint } from '../../search/find/find.ts';
 import type { AnswerDocument, AnswerTable, Section } from '../document.ts';
 import { KEPT } from '../kept-feed.ts';
+import { tieWords } from '../report-answer.ts';
 import { standingAt } from '../standing.ts';
 import { goalIsFeed } from '../sweep-candidates.ts';
 import { chokedText, missesText, openingOf } from '../verdict-words.ts';
@@ -84,6 +85,7 @@ function firstPart({ scenario, nominal, likeliest }: FindAnswer): Part {
     heading: 'Run first',
     sentences: [
       `${openingOf(scenario)} ${none}run first ${settingsInWords(scenario, point)}: ${why}.`,
+      ...(likeliest!.tie ? [tieWords(scenario, likeliest!.tie, 'order')] : []),
       ...(point.merit.violation > 0 ? [missLine(scenario, point)] : []),
     ],
     tables: specTable(scenario, point, chances.lines),

@@ -21,6 +21,7 @@ export function findKeys(answer: FindAnswer) {
           chokes: likeliest.chances.chokes,
           standardError: likeliest.chances.error,
           lines: likeliest.chances.lines,
+          tie: likeliest.tie ?? [],
         }
       : null,
     best: whole(best),

@@ -1,6 +1,6 @@
 import { solve } from '../../model/loop/solve.ts';
 import { massesBetween } from '../../model/time/off-spec.ts';
-import { runInTime } from '../../model/time/run.ts';
+import { runInTime } from '../../model/time/run-in-time.ts';
 import { filled } from '../../plant/presets.ts';
 import { toCase } from '../../scenario/operating-point.ts';
 import { sizeJudge } from '../../scenario/outcome/size-spec.ts';

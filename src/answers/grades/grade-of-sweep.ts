@@ -2,7 +2,7 @@ import type { Scenario } from '../../scenario/scenario.ts';
 import { scenarioOfGrade } from '../../scenario/scenario-of-grade.ts';
 import type { StoredStudy } from '../../sweep/store/stored-study.ts';
 import type { Column } from '../../sweep/study/column.ts';
-import { specOf } from '../../sweep/study/columns.ts';
+import { specOf } from '../../sweep/study/study-columns.ts';
 
 /** Columns of a stored sweep that are of one grade: everything but the margins and the verdicts of the others. */
 function columnsOfGrade(columns: readonly Column[], scenario: Scenario, name: string): readonly Column[] {

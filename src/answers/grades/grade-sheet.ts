@@ -1,9 +1,11 @@
+import type { Method } from '../../scenario/measurement/measured-sample.ts';
 import { toCase } from '../../scenario/operating-point.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
 import { gradeNames } from '../../scenario/scenario-of-grade.ts';
 import { formatNumber, formatQuantity, toShown } from '../../scenario/units/display.ts';
 import type { Budget } from '../../search/next/budget.ts';
 import { stopLimits } from '../../search/next/stop-limits.ts';
+import { weighGrades } from '../../search/next/weigh-grades.ts';
 import { posteriorOf } from '../../trials/calibration/take-up.ts';
 import type { PlannedLine } from '../../trials/log/empty-log.ts';
 import { expectedReadings, type Readings } from '../../trials/readings.ts';
@@ -14,6 +16,7 @@ import { requirementWords } from '../words.ts';
 import { gradesFound, orderOf } from './grades-answer.ts';
 import { orderKeys, orderSentences } from './order-words.ts';
 import { MOST_ORDERED, type PlacedRun } from './run-order.ts';
+import { tellsMost, toldKeys, toldOfOthers } from './told-words.ts';
 
 /** The sheet of a visit, the lines of its log, and its keys of `--json`. */
 export interface GradeSheet {
@@ -31,7 +34,12 @@ interface Row {
 }
 
 /** One run a grade, in the order with the fewest wheel changes and the least powder thrown away. */
-export function gradeSheet(scenario: Scenario, budget: Budget, seed: number): GradeSheet {
+export function gradeSheet(
+  scenario: Scenario,
+  budget: Budget,
+  seed: number,
+  method: Method = 'laser',
+): GradeSheet {
   const head = {
     title: scenario.title,
     asked: 'the spec of each grade',
@@ -49,6 +57,8 @@ export function gradeSheet(scenario: Scenario, budget: Budget, seed: number): Gr
   const rows = order.runs.map(
     (run): Row => ({ run, readings: expectedReadings(run.scenario, posterior, 1, run.cost.duration) }),
   );
+  const told = weighGrades(order.runs, posterior, method);
+  const names = order.runs.map(({ name }) => name);
   const missed = grades.filter(({ found }) => !found).map(({ name }) => name);
   const missedLine =
     missed.length > 0
@@ -59,16 +69,20 @@ export function gradeSheet(scenario: Scenario, budget: Budget, seed: number): Gr
   return {
     sheet: {
       ...head,
-      headline: [...orderSentences(order, budget), ...missedLine],
-      plan: planOf(scenario, rows),
+      headline: [...orderSentences(order, budget), ...tellsMost(told), ...missedLine],
+      plan: planOf(scenario, rows, (run) => toldOfOthers(names, told, run)),
     },
     lines: rows.map(({ run, readings }) => ({ name: run.name, scenario: run.scenario, readings })),
-    keys: { order: orderKeys(order) },
+    keys: { order: orderKeys(order), uncertainty: toldKeys(names, told) },
     found: missed.length === 0 && order.powder <= budget.powder && order.time <= budget.time,
   };
 }
 
-function planOf(scenario: Scenario, rows: readonly Row[]): RunPlan {
+function planOf(
+  scenario: Scenario,
+  rows: readonly Row[],
+  toldBy: (run: string) => string | undefined,
+): RunPlan {
   const { drives } = scenario.machine;
   const rotor = rows.map(({ run }) => toCase(run.scenario).settings.rotorSpeed);
   return {
@@ -112,10 +126,10 @@ function planOf(scenario: Scenario, rows: readonly Row[]): RunPlan {
       heads: READ,
       rows: rows.map((_, k) => [`${k + 1}`, ...Array.from({ length: READ.length - 1 }, () => BLANK)]),
     },
-    settles: rows.map(
-      ({ run }, k) =>
-        `Run ${k + 1} makes ${run.name}: ${run.scenario.spec.map(requirementWords).join('; ')}.`,
-    ),
+    settles: rows.map(({ run }, k) => {
+      const makes = `Run ${k + 1} makes ${run.name}: ${run.scenario.spec.map(requirementWords).join('; ')}.`;
+      return [makes, toldBy(run.name)].filter((each) => each !== undefined).join(' ');
+    }),
     stopRules: [
       ...rows.map(
         ({ run }, k) =>

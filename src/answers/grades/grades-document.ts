@@ -128,11 +128,12 @@ function gradesKeys({ grades, shared, wheels, order }: GradesAnswer) {
   const kilograms = (rate: number) => rate * 3600;
   return {
     grades: Object.fromEntries(grades.map(({ name, answer }) => [name, findKeys(answer)])),
-    shared: shared.map(({ names, point, lost }) => ({
+    shared: shared.map(({ names, point, lost, probability }) => ({
       grades: names,
       set: point ? point.settings.map(typedSetting) : null,
       feedRate_kg_per_h: point ? kilograms(feedOf(point)) : null,
       lost_kg_per_h: lost.map(kilograms),
+      probability: probability ?? null,
     })),
     wheels: [...wheels.single, ...wheels.growing.slice(1)].map(({ wheels: names, points, served, time }) => ({
       wheels: names,

@@ -100,12 +100,19 @@ export function watchWords(grades: readonly GradePoint[]): string[] {
 /** Settings that serve two grades at once. */
 export function sharedTable({ shared, scenario }: GradesAnswer): AnswerTable {
   return {
-    columns: columns('grades', 'one setting for both', 'feed rate, kg/h', 'less than each alone, kg/h'),
-    rows: shared.map(({ names, point, lost }) => [
+    columns: columns(
+      'grades',
+      'one setting for both',
+      'feed rate, kg/h',
+      'less than each alone, kg/h',
+      'sets that meet both, %',
+    ),
+    rows: shared.map(({ names, point, lost, probability }) => [
       names.join(' + '),
       point ? settingsInWords(scenario, point) : { text: 'none within the ranges', fails: true },
       point ? rate(point.scenario.settings.feedRate) : NONE,
       point ? lost.map((loss) => rate(Math.max(0, loss))).join(' and ') : NONE,
+      probability === undefined ? NONE : formatNumber(100 * probability, 2),
     ]),
   };
 }

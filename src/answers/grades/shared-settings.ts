@@ -1,6 +1,7 @@
 import type { Requirement } from '../../scenario/expression/expression.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
 import { type FoundPoint, findSettings } from '../../search/find/find.ts';
+import { oddsOf, probabilityOf } from '../odds.ts';
 import type { GradeFound } from './grade-found.ts';
 
 /** Settings that make several grades at once: one product that meets the spec of each. */
@@ -10,6 +11,8 @@ export interface SharedSettings {
   readonly point: FoundPoint | undefined;
   /** Feed rate lost by it against the best of each grade alone, in the order of the names [kg/s]; none without a point. */
   readonly lost: readonly number[];
+  /** Share of the samples of the coefficients that meet both specs there, 0…1. */
+  readonly probability?: number;
 }
 
 /** Pairs searched: each is a search of its own. */
@@ -28,7 +31,13 @@ export function sharedSettings(grades: readonly GradeFound[], seed: number): rea
     const names = [a.name, b.name];
     if (!meets) return { names, point: undefined, lost: [] };
     const rate = feedOf(best);
-    return { names, point: best, lost: [a, b].map(({ answer }) => feedOf(answer.nominal.best) - rate) };
+    const probability = probabilityOf(oddsOf(best.scenario));
+    return {
+      names,
+      point: best,
+      probability,
+      lost: [a, b].map(({ answer }) => feedOf(answer.nominal.best) - rate),
+    };
   });
 }
 

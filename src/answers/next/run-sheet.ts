@@ -156,10 +156,7 @@ function runPlan(scenario: Scenario, plan: Plan, rows: readonly Expected[]): Run
     },
     settles: rows.flatMap((row, i) => runWords(row, `run ${i + 1}`, plan.answer.scenario)),
     stopRules: [
-      ...rows.map(
-        ({ run }, i) =>
-          `Stop run ${i + 1} ${stopWords(stopLimits(run.trial.scenario))}, or the mill sounds wrong; write what was seen.`,
-      ),
+      `Stop a run ${stopOfRuns(rows.map(({ run }) => stopLimits(run.trial.scenario)))}, or the mill sounds wrong; write what was seen.`,
       `After each run: fit, then next again. Stop the campaign when it says another trial would move the settings by less than ${100 * WORTH_MOVING} %, when the repeat of run 1 is off by more than 3 % at x50, or when the powder is at its reserve.`,
     ],
   };
@@ -177,11 +174,32 @@ function runWords(row: Expected, name: string, answer: Scenario): string[] {
         ? ' was included by name;'
         : '';
   const limits = stopLimits(run.trial.scenario);
-  const watched = crossings(row, limits).map(({ reading, limit, high }) => {
+  const crossed = crossings(row, limits).map(({ reading, limit, high }) => {
     const [what, unit] = reading === 'power' ? ['rotor power', 'kW'] : ['outlet temperature', 'degC'];
-    return `${name}: ${what} may reach ${formatQuantity(high, unit!, 3)} (95 %), its limit is ${formatQuantity(limit, unit!, 3)}: raise the feed rate in steps and watch it.`;
+    return `${what} may reach ${formatQuantity(high, unit!, 3)} (95 %), its limit is ${formatQuantity(limit, unit!, 3)}`;
   });
+  const watched =
+    crossed.length > 0
+      ? [
+          `${name}: ${crossed.join('; ')}: raise the feed rate in steps and watch ${crossed.length > 1 ? 'both' : 'it'}.`,
+        ]
+      : [];
   return [`${name}${at}${at === '' ? '' : ' it'} is to determine ${determinesText(run)}`, ...watched];
+}
+
+/** The limits of all runs as one clause: a limit that differs is given run by run. */
+function stopOfRuns(limits: readonly StopLimits[]): string {
+  const each = (unit: string, of: (one: StopLimits) => number): string => {
+    const texts = limits.map((one) => formatQuantity(of(one), unit, 3));
+    if (new Set(texts).size === 1) return texts[0]!;
+    return texts.map((text, i) => `${text} in run ${i + 1}`).join(', ');
+  };
+  const warm = limits.every(({ temperature }) => temperature !== undefined);
+  const upper = [
+    `a rotor power of ${each('kW', ({ power }) => power)}`,
+    ...(warm ? [`${each('degC', ({ temperature }) => temperature!)} at the outlet`] : []),
+  ];
+  return `when it reaches ${upper.join(' or ')}, when the air flow falls below ${each('m^3/h', ({ airFlow }) => airFlow)}`;
 }
 
 /** Numeric limits as a clause: `at 13.5 kW, 50 °C, or below 1350 m³/h`. */

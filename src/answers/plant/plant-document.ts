@@ -7,7 +7,7 @@ import { toCase } from '../../scenario/operating-point.ts';
 import { solvePoint } from '../../scenario/outcome/solved.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
 import { type AnswerDocument, columns, type Section } from '../document.ts';
-import { openingOf } from '../verdict-words.ts';
+import { chokedKeys, chokedText, openingOf } from '../verdict-words.ts';
 import { plantKeys } from './plant-keys.ts';
 import { airFigure, airTable, productTable, unitsTable } from './plant-tables.ts';
 import {
@@ -27,11 +27,10 @@ export function plantDocument(scenario: Scenario): AnswerDocument {
     plant: plantFrom((scenario.blocks.plant ?? {}) as StatedPlant),
   });
   if (point.status === 'choked') {
-    const { reason, message } = point.state;
     return without(
       scenario,
-      { status: 'choked', reason, message },
-      `the mill chokes (${reason}): ${message}. Without a steady state nothing of the plant can be computed.`,
+      chokedKeys(point),
+      `${chokedText({ point })}. Without a steady state nothing of the plant can be computed.`,
     );
   }
   const state = point.plant!;

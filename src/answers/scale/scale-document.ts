@@ -9,7 +9,7 @@ import { SAME_PRODUCT, type ScaledPoint, scaleTo } from '../../search/scale/scal
 import { specLimits } from '../../search/scale/spec-limits.ts';
 import { NOT_COMPUTED, unscaledOf } from '../../search/scale/what-does-not-scale.ts';
 import { type AnswerDocument, type AnswerTable, columns, type Section } from '../document.ts';
-import { openingOf } from '../verdict-words.ts';
+import { chokedKeys, chokedText, openingOf } from '../verdict-words.ts';
 import { type CarriedOver, percentileAt, scaleKeys } from './scale-keys.ts';
 import { ladderSection } from './scale-ladders.ts';
 import { bandSentences, limitWords, scaleNotes, scaleSentence, unscaledCells } from './scale-words.ts';
@@ -30,9 +30,8 @@ export function scaleDocument(
   const from = solvePoint(toCase(scenario));
   const head = { command: 'scale', title: scenario.title, job: scenario.job, opening: openingOf(scenario) };
   if (from.status === 'choked') {
-    const { reason, message } = from.state;
-    const answer = [`the point to be carried over chokes: ${message}.`];
-    const keys = { status: 'choked', reason, message };
+    const answer = [`the point to be carried over does not run: ${chokedText({ point: from })}.`];
+    const keys = chokedKeys(from);
     return { ...head, found: false, answer, sections: [], notes: [], cautions: [SAFETY_CAUTION], keys };
   }
   const { machine, taken } = carryOver(from.case, other, wheel ?? likeWheel(from.case, other));

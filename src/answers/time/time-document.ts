@@ -1,4 +1,4 @@
-import type { TimeSeries } from '../../model/time/run.ts';
+import type { TimeSeries } from '../../model/time/run-in-time.ts';
 import { SAFETY_CAUTION } from '../../plant/safety/checklist.ts';
 import { toCase } from '../../scenario/operating-point.ts';
 import { solvePoint } from '../../scenario/outcome/solved.ts';

@@ -36,6 +36,7 @@ export function timeKeys(result: TimeResult) {
     coldShiftOfX95: coldShift,
     choked,
     chokedAt_s: series.chokedAt,
+    feedAtChoke_kg_per_h: result.feedAtChoke === undefined ? null : toShown(result.feedAtChoke, 'kg/h'),
     time_s: series.time,
     feedRate_kg_per_h: scaled(series.feedRate, 'kg/h'),
     x50_um: scaled(series.x50, 'um'),

@@ -9,7 +9,7 @@ import {
   spreadAfter,
   type TimePlan,
   type TimeSeries,
-} from '../../model/time/run.ts';
+} from '../../model/time/run-in-time.ts';
 import { fanDecides, solveWithFan } from '../../plant/fan-operating-point.ts';
 import { type FeedEvent, type FeederInTime, feedersInTime } from '../../plant/feed-in-time.ts';
 import { type FeedWander, feeder } from '../../plant/feeder.ts';
@@ -55,6 +55,8 @@ export interface TimeResult {
   /** How far x95 of a mill with a cold casing differs from the warm mill's, relative; NaN if it chokes. */
   readonly coldShift: number;
   readonly choked: boolean;
+  /** Where it chokes: up to which feed it would run at the settings of the file, without trips [kg/s]. */
+  readonly feedAtChoke?: number;
 }
 export type Spread = { readonly mean: number; readonly deviation: number };
 
@@ -105,6 +107,7 @@ export function timeOf(scenario: Scenario, quiet: boolean): TimeResult {
     warm: warmingTime(c, casing),
     coldShift: coldShift(c, casing),
     choked: Number.isFinite(series.chokedAt),
+    ...(Number.isFinite(series.chokedAt) ? { feedAtChoke: solve(c).feedAtChoke } : {}),
   };
 }
 

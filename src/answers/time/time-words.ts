@@ -1,4 +1,4 @@
-import type { TimeSeries } from '../../model/time/run.ts';
+import type { TimeSeries } from '../../model/time/run-in-time.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
 import { formatNumber as n } from '../../scenario/units/display.ts';
 import { label } from '../text.ts';

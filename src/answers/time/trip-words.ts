@@ -1,5 +1,6 @@
 import type { Scenario } from '../../scenario/scenario.ts';
 import { formatNumber as n, toShown } from '../../scenario/units/display.ts';
+import { feedThatRuns } from '../verdict-words.ts';
 import type { TimeResult } from './time-run.ts';
 
 /** Masses of powder below a gram are none in a sentence [kg]. */
@@ -38,9 +39,10 @@ function sinceWords({ trips, events }: TimeResult, from: number): string {
 }
 
 /** When the mill chokes, counted from the trip that led to it where there was one. */
-export function chokedSentence({ series: { chokedAt }, trips, events }: TimeResult): string {
+export function chokedSentence({ series: { chokedAt }, trips, events, feedAtChoke }: TimeResult): string {
   const before = trips.filter(({ at }) => at <= chokedAt).at(-1);
-  if (!before) return `the mill chokes: it passes its load limit ${n(chokedAt, 3)} s after the start.`;
+  if (!before)
+    return `the mill chokes: it passes its load limit ${n(chokedAt, 3)} s after the start${runsUpTo(feedAtChoke)}.`;
   const stopped = events.some(({ at, rate }) => rate === 0 && at <= chokedAt);
   const remedy = stopped ? '' : '; stop the feed before that';
   return `the mill chokes ${n(chokedAt - before.at, 2)} s after the ${before.trip} trip at ${n(before.at / 60)} min${remedy}.`;
@@ -77,4 +79,9 @@ export function tripSentences({ blocks }: Scenario, { trips, series }: TimeResul
   if (trips.some(({ trip }) => trip === 'fan'))
     lines.push('The air is assumed to fall to half in 5 s after a fan trip.');
   return lines;
+}
+
+/** Up to which feed the mill runs, as the end of a sentence; empty where that is not known. */
+function runsUpTo(feed: number | undefined): string {
+  return feed === undefined ? '' : `; ${feedThatRuns(feed)}`;
 }

@@ -1,7 +1,7 @@
 import type { LawChoice } from '../parameters.ts';
 import type { Grid } from '../psd/grid.ts';
+import type { FragmentLaw } from './fragments/fragment-law.ts';
 import { FRAGMENT_LAWS } from './fragments/index.ts';
-import type { FragmentLaw } from './fragments/law.ts';
 
 /**
  * Class-to-class fragments b_ij of any law: mass fraction of a broken particle of class j that lands in class i.

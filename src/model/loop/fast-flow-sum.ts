@@ -1,4 +1,4 @@
-import type { ClassPassing } from '../wheel/efficiency/law.ts';
+import type { ClassPassing } from '../wheel/efficiency/efficiency-law.ts';
 
 /**
  * Stands for zero in the denominator of a class that nothing leaves and nothing breaks: what arrives there comes out

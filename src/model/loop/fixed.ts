@@ -1,5 +1,5 @@
 import { AIR_HEAT_CAPACITY, EVAPORATION_HEAT, type InletAir, inletAir } from '../air.ts';
-import type { Hit } from '../breakage/selection/law.ts';
+import type { Hit } from '../breakage/selection/selection-law.ts';
 import type { Case } from '../case.ts';
 import {
   availablePower,
@@ -9,9 +9,9 @@ import {
   riseSpeed,
   tipSpeed,
 } from '../rotor.ts';
+import type { EfficiencyLaw } from '../wheel/efficiency/efficiency-law.ts';
 import { EFFICIENCY_LAWS } from '../wheel/efficiency/index.ts';
-import type { EfficiencyLaw } from '../wheel/efficiency/law.ts';
-import { freeArea, swirlFactor } from '../wheel/flow.ts';
+import { freeArea, swirlFactor } from '../wheel/wheel-flow.ts';
 
 /** What a case fixes before any circulating flow is known; SI. */
 export interface Fixed {

@@ -1,6 +1,6 @@
 import type { Case } from '../case.ts';
-import { chokeMessage, chokeReason, limitingFeed } from './choke.ts';
 import { conditionsOf } from './conditions.ts';
+import { chokeMessage, chokeReason, limitingFeed } from './feed-at-choke.ts';
 import { climb } from './find-steady-root.ts';
 import { fillState, flowAround } from './flow.ts';
 import type { ChokedState, ComponentState, State, SteadyState } from './state.ts';

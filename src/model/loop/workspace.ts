@@ -1,6 +1,6 @@
 import type { Case } from '../case.ts';
 import type { CutConditions } from '../wheel/cut.ts';
-import type { ClassPassing } from '../wheel/efficiency/law.ts';
+import type { ClassPassing } from '../wheel/efficiency/efficiency-law.ts';
 import { type Fixed, fixedBy, heatOfFeed } from './fixed.ts';
 import { classesPerOctave } from './grid-needed.ts';
 import { buildChamber, type Chamber, type Fragments } from './prepared-materials.ts';

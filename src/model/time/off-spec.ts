@@ -1,4 +1,4 @@
-import type { TimeSeries } from './run.ts';
+import type { TimeSeries } from './run-in-time.ts';
 
 /** Masses between two moments of a run [kg]. */
 export interface Masses {

@@ -1,9 +1,9 @@
 import { airViscosity } from '../../model/air.ts';
+import { type CycloneState, cycloneDiameter } from '../cyclone/cyclone-law.ts';
 import { CYCLONES } from '../cyclone/index.ts';
-import { type CycloneState, cycloneDiameter } from '../cyclone/law.ts';
 import { bagFilter } from '../filter.ts';
 import { cool, densityOf, mixIn, type Stream, solidsFlow, throttle, volumeFlow } from '../stream.ts';
-import { divide, lockUnder, type MarchContext, scaledLoss } from './context.ts';
+import { divide, lockUnder, type MarchContext, scaledLoss } from './path-conditions.ts';
 
 /** One cyclone or several side by side, as one unit. */
 export interface CycloneUnit extends CycloneState {

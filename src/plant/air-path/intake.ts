@@ -1,7 +1,7 @@
 import { airViscosity } from '../../model/air.ts';
 import { conveyingLine, type LineState } from '../line.ts';
 import { cool, densityOf, mixIn, type Stream, solidsFlow, throttle, volumeFlow } from '../stream.ts';
-import { type MarchContext, medianSize, scaledLoss, together } from './context.ts';
+import { type MarchContext, medianSize, scaledLoss, together } from './path-conditions.ts';
 
 /** Outside air before it enters. */
 export function outsideStream({ case: c, inlet, state }: MarchContext): Stream {

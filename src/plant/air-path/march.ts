@@ -3,8 +3,8 @@ import type { SteadyState } from '../../model/loop/state.ts';
 import type { Plant } from '../plant.ts';
 import type { Stream } from '../stream.ts';
 import { cleanInFilter, collectInCyclone, reachFan } from './collect.ts';
-import { type MarchContext, marchContext, scaledLoss } from './context.ts';
 import { conveyProduct, enterMill, outsideStream, passMill } from './intake.ts';
+import { type MarchContext, marchContext, scaledLoss } from './path-conditions.ts';
 
 /** Air and solids at one place, from the opening to the fan. */
 export interface Station {

@@ -1,5 +1,5 @@
+import type { CycloneLaw } from './cyclone-law.ts';
 import { LAPPLE } from './lapple.ts';
-import type { CycloneLaw } from './law.ts';
 import { MUSCHELKNAUTZ } from './muschelknautz.ts';
 
 /** Cyclone models by name. */

@@ -1,5 +1,5 @@
 import type { LawChoice } from '../../model/parameters.ts';
-import { PLANT_SOURCES, recalled } from '../evidence.ts';
+import { PLANT_SOURCES, recalled } from '../plant-evidence.ts';
 import {
   CYCLONE,
   type CycloneDuty,
@@ -7,7 +7,7 @@ import {
   type CycloneState,
   inletWarnings,
   proportion,
-} from './law.ts';
+} from './cyclone-law.ts';
 
 const SOURCE = `Lapple, in ${PLANT_SOURCES.cooperAlley}`;
 

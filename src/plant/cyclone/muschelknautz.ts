@@ -1,6 +1,5 @@
 import type { LawChoice } from '../../model/parameters.ts';
-import { assumed, PLANT_SOURCES, recalled } from '../evidence.ts';
-import { type Barrel, coreSwirl, dustFriction, gasFriction, wallSwirl } from './friction.ts';
+import { assumed, PLANT_SOURCES, recalled } from '../plant-evidence.ts';
 import {
   CYCLONE,
   type CycloneDuty,
@@ -8,7 +7,8 @@ import {
   type CycloneState,
   inletWarnings,
   proportion,
-} from './law.ts';
+} from './cyclone-law.ts';
+import { type Barrel, coreSwirl, dustFriction, gasFriction, wallSwirl } from './friction.ts';
 
 const SOURCE = `Barth and Muschelknautz, in ${PLANT_SOURCES.hoffmannStein}`;
 const SHAPE = `${PLANT_SOURCES.stairmand}, high efficiency`;

@@ -1,7 +1,7 @@
 import { combine, type Dimension, isPure, sameBase } from '../units/dimension.ts';
 import { fromShown, isShownUnit, siUnitOf } from '../units/display.ts';
 import { kindOf } from '../units/kinds.ts';
-import { type Problem, problem } from '../units/problem.ts';
+import { type Problem, problem } from '../units/unit-problem.ts';
 import { type Expression, evaluate } from './expression.ts';
 import type { Typed } from './typed.ts';
 

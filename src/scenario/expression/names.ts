@@ -3,7 +3,7 @@ import { dimensionOf, sameBase } from '../units/dimension.ts';
 import { fromShown, isShownUnit, siUnitOf } from '../units/display.ts';
 import { kindOf } from '../units/kinds.ts';
 import { isolatedMath } from '../units/mathjs.ts';
-import { isProblem, type Problem, problem } from '../units/problem.ts';
+import { isProblem, type Problem, problem } from '../units/unit-problem.ts';
 import { evaluate } from './expression.ts';
 import type { Named, Tree, Typed } from './typed.ts';
 

@@ -3,7 +3,7 @@ import { dimensionOf } from '../units/dimension.ts';
 import { fromShown } from '../units/display.ts';
 import { isolatedMath } from '../units/mathjs.ts';
 import { sieveOpening } from '../units/mesh.ts';
-import { isProblem, type Problem, problem } from '../units/problem.ts';
+import { isProblem, type Problem, problem } from '../units/unit-problem.ts';
 import { binary, negated, raised } from './arithmetic.ts';
 import { argued, symbol } from './names.ts';
 import type { Named, Tree, Typed } from './typed.ts';

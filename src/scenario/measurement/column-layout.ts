@@ -1,6 +1,6 @@
-import type { FoundTable } from './find-tables.ts';
 import { type Heading, type Role, readHeading } from './heading.ts';
-import type { ReadOptions } from './read-options.ts';
+import type { ReadOptions } from './reading-questions.ts';
+import type { FoundTable } from './tables-in-file.ts';
 
 /** A table's columns by what they are. */
 export interface Layout {

@@ -2,7 +2,7 @@ import type { Fault } from '../errors.ts';
 import { classSums } from './class-sums.ts';
 import type { Place } from './heading.ts';
 import type { SizePoint } from './measured-sample.ts';
-import { type Question, question, type ReadOptions } from './read-options.ts';
+import { type Question, question, type ReadOptions } from './reading-questions.ts';
 import type { Meaning } from './value-kind.ts';
 import { type Points, percent, type ValueRow } from './value-row.ts';
 

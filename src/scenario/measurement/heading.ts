@@ -1,5 +1,5 @@
 import type { Basis, Method, SizeUnit } from './measured-sample.ts';
-import type { SieveSeries } from './sieves.ts';
+import type { SieveSeries } from './mesh-openings.ts';
 
 /** What the values of a column are; `cumulative` leaves over or under to the data, `retained` in-class or cumulative. */
 export type Role =

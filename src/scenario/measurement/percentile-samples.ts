@@ -2,9 +2,9 @@ import type { Fault } from '../errors.ts';
 import { type DecimalSign, isNumeric, parseNumber } from './cell-number.ts';
 import { basisIn, methodIn } from './heading.ts';
 import type { MeasuredSample, SizePoint } from './measured-sample.ts';
-import { percentileShare, percentilesIn, type StatedPercentile, unitIn } from './percentiles.ts';
-import { type Question, question } from './read-options.ts';
+import { type Question, question } from './reading-questions.ts';
 import { toMetres } from './size-cell.ts';
+import { percentileShare, percentilesIn, type StatedPercentile, unitIn } from './stated-percentiles.ts';
 import type { TableContext } from './table-samples.ts';
 
 /** Percentiles standing in the file, one list a sample: each a row under headings d10 d50 d90, or lines `d50 = 12 µm`. */

@@ -1,7 +1,7 @@
 import type { Fault } from '../errors.ts';
 import { percentileOf } from './measured-curve.ts';
 import type { MeasuredSample, SizePoint } from './measured-sample.ts';
-import { type Question, question } from './read-options.ts';
+import { type Question, question } from './reading-questions.ts';
 import { percent } from './value-row.ts';
 
 /** Coarsest size any measurement may hold [m]: beyond it lies a slip of unit or of the decimal sign. */

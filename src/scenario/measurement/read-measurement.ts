@@ -1,14 +1,14 @@
 import { describeFault, type Fault, InputError } from '../errors.ts';
 import { type DecimalSign, decimalSign, isNumeric } from './cell-number.ts';
 import { decode, type Encoding, noText } from './decode.ts';
-import { type FoundTable, findTables } from './find-tables.ts';
 import type { MeasuredSample } from './measured-sample.ts';
 import { percentileLists, percentileSample } from './percentile-samples.ts';
 import { implausible } from './plausible-sizes.ts';
-import { asked, type Question, question, type ReadOptions, type StatedAs } from './read-options.ts';
+import { asked, type Question, question, type ReadOptions, type StatedAs } from './reading-questions.ts';
 import { isSizeLike, toMetres } from './size-cell.ts';
 import { type Separator, splitRows, tooLarge } from './split-rows.ts';
 import { samplesOf, type TableContext } from './table-samples.ts';
+import { type FoundTable, findTables } from './tables-in-file.ts';
 
 /** A file as it was understood. */
 export interface Reading {

@@ -1,8 +1,8 @@
 import type { Fault } from '../errors.ts';
 import { type DecimalSign, isNumeric, parseNumber } from './cell-number.ts';
 import type { SizeUnit } from './measured-sample.ts';
-import { type Question, question, type ReadOptions } from './read-options.ts';
-import { meshOpening } from './sieves.ts';
+import { meshOpening } from './mesh-openings.ts';
+import { type Question, question, type ReadOptions } from './reading-questions.ts';
 
 /** A size as a cell gives it: one size, both ends of a class, or an open end. [m] once scaled. */
 export interface SizeCell {

@@ -1,11 +1,11 @@
 import type { Fault } from '../errors.ts';
 import { type DecimalSign, parseNumber } from './cell-number.ts';
 import type { Layout } from './column-layout.ts';
-import type { FoundTable } from './find-tables.ts';
 import type { Place } from './heading.ts';
 import type { SizeUnit } from './measured-sample.ts';
-import { type Question, question, type ReadOptions } from './read-options.ts';
+import { type Question, question, type ReadOptions } from './reading-questions.ts';
 import { readSize, type SizeCell, toMetres } from './size-cell.ts';
+import type { FoundTable } from './tables-in-file.ts';
 
 /** One row of a table: its size or class [m] and its values by column of the layout. */
 export interface Row {

@@ -1,16 +1,16 @@
 import type { Fault } from '../errors.ts';
-import { volumeFromNumber } from './basis.ts';
 import type { DecimalSign } from './cell-number.ts';
 import { type Layout, layOut } from './column-layout.ts';
 import { pointsOf } from './curve-points.ts';
-import type { FoundTable } from './find-tables.ts';
 import { basisOfFile, methodIn, seriesIn } from './heading.ts';
 import type { Basis, MeasuredSample, Method, SizePoint } from './measured-sample.ts';
-import { type Question, question, type ReadOptions } from './read-options.ts';
+import { type Question, question, type ReadOptions } from './reading-questions.ts';
 import { placeOf, type Row, readRows } from './size-rows.ts';
+import type { FoundTable } from './tables-in-file.ts';
 import { understood } from './understood.ts';
 import { type Meaning, meaningOf } from './value-kind.ts';
 import { percent, type ValueRow } from './value-row.ts';
+import { volumeFromNumber } from './volume-from-number.ts';
 
 const END_NOTE = 1e-3;
 const CHECK_NOTE = 2e-3;

@@ -1,7 +1,7 @@
 import type { Fault } from '../errors.ts';
 import type { DensityUnit } from './density-classes.ts';
 import type { Role } from './heading.ts';
-import { type Question, question, type ReadOptions, type ValueKind } from './read-options.ts';
+import { type Question, question, type ReadOptions, type ValueKind } from './reading-questions.ts';
 
 /** How far a sum may miss 100 % and still be one. */
 const SUM_TOLERANCE = 0.02;

@@ -1,4 +1,4 @@
-import { massClosure } from '../../model/loop/balance.ts';
+import { massClosure } from '../../model/loop/mass-balance.ts';
 import { entry, NUMBER, PERCENT, RATE } from './entry.ts';
 import { circulating, conditions, feedRate, type Quantity } from './quantity.ts';
 

@@ -30,6 +30,26 @@ export function machineExcess({ case: c, state }: Pick<Solved, 'case' | 'state'>
   ].sort((a, b) => b.value / b.limit - a.value / a.limit);
 }
 
+/** What a limit of the machine leaves free at a point, as a share of it: 0 at the limit, above 0 inside. */
+export interface MachineMargin {
+  /** `highest rotor speed`. */
+  readonly name: string;
+  readonly margin: number;
+}
+
+/** Every limit of the machine, passed or not; what the motor leaves is not known where the mill chokes. */
+export function machineMargins({ settings, rotor, wheel }: Case, state?: Solved['state']): MachineMargin[] {
+  const free = (value: number, limit: number) => 1 - value / (limit * SPEED_ROUNDING);
+  const { rotorPower, availablePower } = state?.conditions ?? UNKNOWN_POWER;
+  return [
+    { name: 'highest rotor speed', margin: free(settings.rotorSpeed, rotor.maxSpeed) },
+    { name: 'highest wheel speed', margin: free(settings.wheelSpeed, wheel.maxSpeed) },
+    { name: 'power of the motor', margin: free(rotorPower, availablePower) },
+  ];
+}
+
+const UNKNOWN_POWER = { rotorPower: Number.NaN, availablePower: Number.NaN };
+
 /** The highest speeds that a case passes; they are known of a point that chokes too. */
 export function speedExcess({ settings, rotor, wheel }: Case): MachineExcess[] {
   const { rotorSpeed, wheelSpeed } = settings;

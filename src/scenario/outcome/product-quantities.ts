@@ -1,8 +1,8 @@
 import { sizeAt, undersizeAt } from '../../model/psd/curve.ts';
-import { massMeanSize, sauterMeanSize, span } from '../../model/psd/statistics.ts';
+import { massMeanSize, sauterMeanSize, span, specificSurface } from '../../model/psd/statistics.ts';
 import { entry, NUMBER, PERCENT, SIZE } from './entry.ts';
-import type { Quantity } from './quantity.ts';
-import { productSurface } from './surface.ts';
+import type { Quantity, Solved } from './quantity.ts';
+import { curveOf } from './solved.ts';
 
 /** Percentile x_p of the product; any p above 0 and below 100 %. */
 export const percentile = (percent: number): Quantity =>
@@ -51,4 +51,26 @@ function at(side: 1 | -1): Quantity['of'] {
     const below = undersizeAt(curve, size!);
     return side === 1 ? below : 1 - below;
   };
+}
+
+/**
+ * Specific surface of the whole product: 6/(ρ ψ_s d32), by mass over components, each with its own density, sphericity and
+ * size curve.
+ *
+ * @returns [m²/kg]; NaN where it depends on sizes finer than the grid resolves
+ */
+export function productSurface({ case: c, state, curve }: Solved): number {
+  if (c.components.length === 1) {
+    const { density, sphericity } = c.components[0]!.material;
+    return specificSurface(curve, density, sphericity);
+  }
+  let mass = 0;
+  let surface = 0;
+  state.components.forEach(({ product }, index) => {
+    const own = product.reduce((sum, p) => sum + p, 0);
+    const { density, sphericity } = c.components[index]!.material;
+    if (own > 0) surface += own * specificSurface(curveOf(state.grid, product), density, sphericity);
+    mass += own;
+  });
+  return surface / mass;
 }

@@ -1,4 +1,4 @@
-import { fillUndersize, wholeProduct } from '../../model/loop/balance.ts';
+import { fillUndersize, wholeProduct } from '../../model/loop/mass-balance.ts';
 import { type SolveOptions, solve } from '../../model/loop/solve.ts';
 import type { ChokedState, SteadyState } from '../../model/loop/state.ts';
 import { fillSlopes, type SizeCurve } from '../../model/psd/curve.ts';

@@ -1,8 +1,8 @@
-import type { FragmentLaw } from '../../model/breakage/fragments/law.ts';
-import type { SelectionLaw } from '../../model/breakage/selection/law.ts';
-import type { FeedLaw } from '../../model/psd/feed/law.ts';
+import type { FragmentLaw } from '../../model/breakage/fragments/fragment-law.ts';
+import type { SelectionLaw } from '../../model/breakage/selection/selection-law.ts';
+import type { FeedLaw } from '../../model/psd/feed/feed-law.ts';
 import type { Evidence } from '../../model/sources.ts';
-import type { EfficiencyLaw } from '../../model/wheel/efficiency/law.ts';
+import type { EfficiencyLaw } from '../../model/wheel/efficiency/efficiency-law.ts';
 import type { Design } from '../design/design.ts';
 import type { Solved } from '../outcome/quantity.ts';
 

@@ -1,8 +1,8 @@
-import { efficiencyFaults } from '../../model/conformance/efficiency-law.ts';
-import { feedFaults } from '../../model/conformance/feed-law.ts';
-import { fragmentFaults } from '../../model/conformance/fragment-law.ts';
+import { efficiencyFaults } from '../../model/conformance/efficiency-conformance.ts';
+import { feedFaults } from '../../model/conformance/feed-conformance.ts';
+import { fragmentFaults } from '../../model/conformance/fragment-conformance.ts';
 import { brokenRules } from '../../model/conformance/rule.ts';
-import { selectionFaults } from '../../model/conformance/selection-law.ts';
+import { selectionFaults } from '../../model/conformance/selection-conformance.ts';
 import type { LawHeader } from '../../model/parameters.ts';
 import { DESIGNS } from '../design/designs.ts';
 import type { Fault } from '../errors.ts';

@@ -1,7 +1,7 @@
-import type { FragmentLaw } from '../../model/breakage/fragments/law.ts';
-import type { SelectionLaw } from '../../model/breakage/selection/law.ts';
-import type { FeedLaw } from '../../model/psd/feed/law.ts';
-import type { EfficiencyLaw } from '../../model/wheel/efficiency/law.ts';
+import type { FragmentLaw } from '../../model/breakage/fragments/fragment-law.ts';
+import type { SelectionLaw } from '../../model/breakage/selection/selection-law.ts';
+import type { FeedLaw } from '../../model/psd/feed/feed-law.ts';
+import type { EfficiencyLaw } from '../../model/wheel/efficiency/efficiency-law.ts';
 import { addDesign, removeDesign } from '../design/designs.ts';
 import { type Fault, InputError } from '../errors.ts';
 import { entry as quantityEntry } from '../outcome/entry.ts';

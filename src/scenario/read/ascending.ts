@@ -1,8 +1,8 @@
-import { interpolate } from '../../model/interpolate.ts';
+import { interpolate } from '../../model/numerics/interpolate.ts';
 import type { LawChoice, Table } from '../../model/parameters.ts';
 import { formatNumber } from '../units/display.ts';
-import { type Context, fault } from './context.ts';
 import type { Node } from './node.ts';
+import { type Context, fault } from './reading-context.ts';
 
 /** How far from ½ a typed efficiency may stand at the cut: reading off a plot. */
 const HALF_TOLERANCE = 0.02;

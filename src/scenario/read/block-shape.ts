@@ -1,5 +1,5 @@
 import type { Parameter } from '../../model/parameters.ts';
-import type { Laws } from './law.ts';
+import type { Laws } from './read-law.ts';
 
 /** What an optional block may hold; the reading, its faults and its evidence follow from this. */
 export interface BlockShape {

@@ -1,8 +1,8 @@
 import type { Parameter } from '../../model/parameters.ts';
-import type { Context } from './context.ts';
-import { join } from './context.ts';
 import { childOf, type Node } from './node.ts';
 import { readNumber } from './number.ts';
+import type { Context } from './reading-context.ts';
+import { join } from './reading-context.ts';
 
 /**
  * The numbers of one block, each under its parameter's name; absent optional ones stay absent. Faults leave their keys

@@ -1,10 +1,10 @@
 import type { BlockValue, BlockValues } from '../scenario.ts';
 import { namesOf, readNumbers } from './block.ts';
 import type { BlockShape } from './block-shape.ts';
-import { asBlock, type Context, checkKeys, fault, join, readChoice, readText } from './context.ts';
-import { readLaw } from './law.ts';
 import { blockOf, childOf, type Node } from './node.ts';
 import { PLANT, TIME } from './plant-and-time-blocks.ts';
+import { readLaw } from './read-law.ts';
+import { asBlock, type Context, checkKeys, fault, join, readChoice, readText } from './reading-context.ts';
 
 const MOST_ITEMS = 200;
 

@@ -1,8 +1,8 @@
 import { lawFaults } from '../outside/laws-used.ts';
 import { overrideValues } from './apply-set.ts';
-import { type Context, fault, readText } from './context.ts';
-import type { Files } from './files.ts';
+import { type Files, namedBy } from './files.ts';
 import { type Block, blockOf, childOf, type Node, textOf } from './node.ts';
+import { type Context, fault, readText } from './reading-context.ts';
 import { readYaml } from './yaml.ts';
 
 /** The scenario with the values of its calibration laid over it, and the calibration as plain data. */
@@ -36,7 +36,7 @@ export function takeUpCalibration(
   if (name === undefined) return { root };
   let text: string;
   try {
-    text = files.readFile(name, node?.origin.kind === 'file' ? node.origin.name : undefined);
+    text = files.readFile(name, namedBy(node?.origin));
   } catch (error) {
     fault(context, node, 'calibration', `${name} cannot be read: ${(error as Error).message}`);
     return { root };

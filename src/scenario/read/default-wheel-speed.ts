@@ -1,10 +1,10 @@
 import { airViscosity, inletAir, meanFreePath } from '../../model/air.ts';
 import { dragCoefficient, dragShape, slipCorrection } from '../../model/drag.ts';
-import { rimFlow, swirlFactor } from '../../model/wheel/flow.ts';
+import { rimFlow, swirlFactor } from '../../model/wheel/wheel-flow.ts';
 import type { Expression, Requirement } from '../expression/expression.ts';
 import type { Scenario, Speed } from '../scenario.ts';
 import { formatQuantity } from '../units/display.ts';
-import type { Context } from './context.ts';
+import type { Context } from './reading-context.ts';
 import { enterSpeed } from './speed-setting.ts';
 
 /** What the proposal of speeds may look at. */

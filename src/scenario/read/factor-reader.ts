@@ -1,16 +1,16 @@
-import { ELEMENT_KINDS } from '../../model/parameters/rotor.ts';
+import { ELEMENT_KINDS } from '../../model/parameters/rotor-parameters.ts';
 import type { Parameter } from '../../model/parameters.ts';
 import { pathInFile } from '../path.ts';
 import type { Scenario } from '../scenario.ts';
 import { isShownUnit } from '../units/display.ts';
-import { parseValue } from '../units/parse.ts';
-import { isProblem, type Problem } from '../units/problem.ts';
-import type { Context } from './context.ts';
+import { parseValue } from '../units/parse-quantity.ts';
+import { isProblem, type Problem } from '../units/unit-problem.ts';
 import { suggestion } from './did-you-mean.ts';
 import { FEED_RATE } from './feed-rate.ts';
 import { EFFICIENCY_LAWS } from './laws.ts';
 import { likelySlip, meantValue } from './likely-slip.ts';
-import { outOfRange } from './limits.ts';
+import { outOfRange } from './out-of-range.ts';
+import type { Context } from './reading-context.ts';
 import { parseSpeed } from './speed.ts';
 import { speedFault } from './speed-setting.ts';
 

@@ -1,10 +1,10 @@
 import type { Parameter } from '../../model/parameters.ts';
 import type { Factor } from '../scenario.ts';
-import { isProblem } from '../units/problem.ts';
-import { asBlock, type Context, checkKeys, fault, join, readChoice, readText } from './context.ts';
+import { isProblem } from '../units/unit-problem.ts';
 import { type Around, type FactorEnd, type FactorReader, factorReader } from './factor-reader.ts';
 import { childOf, type Node } from './node.ts';
 import { readNumber } from './number.ts';
+import { asBlock, type Context, checkKeys, fault, join, readChoice, readText } from './reading-context.ts';
 
 const MOST_LEVELS = 100_000;
 const STEPS: Parameter = {

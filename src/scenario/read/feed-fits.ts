@@ -1,8 +1,8 @@
 import type { Component, Rotor } from '../../model/case.ts';
 import { FEED_LAWS } from '../../model/psd/feed/index.ts';
 import { formatQuantity } from '../units/display.ts';
-import { type Context, fault, question } from './context.ts';
 import { type Block, childOf } from './node.ts';
+import { type Context, fault, question } from './reading-context.ts';
 import { boundOf } from './spec-bound.ts';
 import type { PlacedRequirement } from './spec-sense.ts';
 import { sizeBounds } from './spec-size-bounds.ts';

@@ -2,12 +2,12 @@ import type { LawChoice, Table } from '../../model/parameters.ts';
 import type { Evidence } from '../../model/sources.ts';
 import { formatNumber } from '../units/display.ts';
 import { checkRising } from './ascending.ts';
-import { asBlock, type Context, checkKeys, fault, join, missing } from './context.ts';
-import { enter, evidenceOf } from './evidence.ts';
-import { readLaw, readPoints } from './law.ts';
 import { FEED_LAWS } from './laws.ts';
 import { readMeasuredFile } from './measured-feed.ts';
 import { childOf, type Node, textOf } from './node.ts';
+import { readLaw, readPoints } from './read-law.ts';
+import { asBlock, type Context, checkKeys, fault, join, missing } from './reading-context.ts';
+import { enter, evidenceOf } from './record-evidence.ts';
 
 const FAILED: LawChoice = { law: '' };
 const EXAMPLE = '{ percentiles: { 10 %: 180 um, 50 %: 500 um, 90 %: 900 um } }';

@@ -1,9 +1,9 @@
 import type { Named } from '../expression/typed.ts';
 import type { Goal, Grade, Scenario } from '../scenario.ts';
-import { asBlock, type Context, checkKeys, emptyContext, fault } from './context.ts';
 import { proposeSpeed, type Surroundings } from './default-wheel-speed.ts';
 import { childOf, type Node } from './node.ts';
-import { readGoal, readPlacedSpec } from './spec.ts';
+import { readGoal, readPlacedSpec } from './read-spec.ts';
+import { asBlock, type Context, checkKeys, emptyContext, fault } from './reading-context.ts';
 import type { PlacedRequirement } from './spec-sense.ts';
 
 const MOST_GRADES = 20;

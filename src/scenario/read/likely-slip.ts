@@ -9,7 +9,7 @@ import {
   siUnitOf,
   toShown,
 } from '../units/display.ts';
-import { outOfRange } from './limits.ts';
+import { outOfRange } from './out-of-range.ts';
 
 /** How far beyond the prior of a coefficient its usual range reaches, as a factor. */
 const BEYOND_PRIOR = 3;

@@ -1,5 +1,5 @@
-import { type Context, fault } from './context.ts';
 import type { Node } from './node.ts';
+import { type Context, fault } from './reading-context.ts';
 
 /** A picture as it may stand in a page: `data:image/png;base64,…`. */
 export type LogoUri = string;

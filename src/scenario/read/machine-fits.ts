@@ -1,7 +1,7 @@
 import type { Rotor, Wheel } from '../../model/case.ts';
 import { formatNumber, formatQuantity, toShown } from '../units/display.ts';
-import { type Context, fault, question } from './context.ts';
 import { childOf, type Node } from './node.ts';
+import { type Context, fault, question } from './reading-context.ts';
 
 /** A wheel may be this much wider than the rotor with its gap and still stand above it; wider is no mill. */
 const WIDEST_WHEEL = 1.5;

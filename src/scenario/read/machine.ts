@@ -6,11 +6,16 @@ import {
   ROTOR_COEFFICIENTS,
   ROTOR_GEOMETRY,
   ROTOR_MAX_SPEED,
-} from '../../model/parameters/rotor.ts';
+} from '../../model/parameters/rotor-parameters.ts';
 import type { Drive, Scenario } from '../scenario.ts';
 import { formatNumber, formatQuantity } from '../units/display.ts';
-import { isProblem } from '../units/problem.ts';
+import { isProblem } from '../units/unit-problem.ts';
 import { namesOf, readNumbers } from './block.ts';
+import { checkRotor, checkWheels } from './machine-fits.ts';
+import { type Block, blockOf, childOf, type Node, textOf } from './node.ts';
+import { readNumber } from './number.ts';
+import { readRanges } from './ranges.ts';
+import { NAME_RULE, oddLetters, PLAIN_NAME, readWheels } from './read-wheel.ts';
 import {
   asBlock,
   type Context,
@@ -21,14 +26,9 @@ import {
   question,
   readChoice,
   readText,
-} from './context.ts';
-import { enter, evidenceOf } from './evidence.ts';
-import { checkRotor, checkWheels } from './machine-fits.ts';
-import { type Block, blockOf, childOf, type Node, textOf } from './node.ts';
-import { readNumber } from './number.ts';
-import { readRanges } from './ranges.ts';
+} from './reading-context.ts';
+import { enter, evidenceOf } from './record-evidence.ts';
 import { parseDrive, parseTopSpeed } from './speed.ts';
-import { NAME_RULE, oddLetters, PLAIN_NAME, readWheels } from './wheel.ts';
 
 /** Shaft turns for each period of the drive found in practice: motor poles and belt (from memory). */
 const LEAST_TURNS = 0.1;

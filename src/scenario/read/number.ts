@@ -1,12 +1,12 @@
 import type { Parameter } from '../../model/parameters.ts';
-import { parseValue } from '../units/parse.ts';
-import { isProblem } from '../units/problem.ts';
-import { type Context, fault, missing, question, readText } from './context.ts';
-import { enter, recordOf } from './evidence.ts';
+import { parseValue } from '../units/parse-quantity.ts';
+import { isProblem } from '../units/unit-problem.ts';
 import { likelySlip, meantValue, questionOf } from './likely-slip.ts';
-import { outOfRange } from './limits.ts';
 import type { Node } from './node.ts';
+import { outOfRange } from './out-of-range.ts';
 import type { Reading } from './reading.ts';
+import { type Context, fault, missing, question, readText } from './reading-context.ts';
+import { enter, recordOf } from './record-evidence.ts';
 import { readUncertain } from './uncertain.ts';
 
 /**

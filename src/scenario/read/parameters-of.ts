@@ -1,16 +1,25 @@
 import type { Component, Wheel } from '../../model/case.ts';
-import { AIR } from '../../model/parameters/air.ts';
+import { AIR } from '../../model/parameters/air-parameters.ts';
 import { EVAPORATION, LOOP } from '../../model/parameters/loop.ts';
-import { MATERIAL, SHARE } from '../../model/parameters/material.ts';
-import { MOTOR, ROTOR_COEFFICIENTS, ROTOR_GEOMETRY, ROTOR_MAX_SPEED } from '../../model/parameters/rotor.ts';
-import { WHEEL_COEFFICIENTS, WHEEL_GEOMETRY, WHEEL_MAX_SPEED } from '../../model/parameters/wheel.ts';
+import { MATERIAL, SHARE } from '../../model/parameters/material-parameters.ts';
+import {
+  MOTOR,
+  ROTOR_COEFFICIENTS,
+  ROTOR_GEOMETRY,
+  ROTOR_MAX_SPEED,
+} from '../../model/parameters/rotor-parameters.ts';
+import {
+  WHEEL_COEFFICIENTS,
+  WHEEL_GEOMETRY,
+  WHEEL_MAX_SPEED,
+} from '../../model/parameters/wheel-parameters.ts';
 import type { LawChoice, Parameter } from '../../model/parameters.ts';
 import type { BlockValues, Scenario } from '../scenario.ts';
 import type { BlockShape } from './block-shape.ts';
 import { BLOCKS } from './blocks.ts';
 import { FEED_RATE } from './feed-rate.ts';
-import type { Laws } from './law.ts';
 import { EFFICIENCY_LAWS, FEED_LAWS, FRAGMENT_LAWS, SELECTION_LAWS } from './laws.ts';
+import type { Laws } from './read-law.ts';
 
 type Found = readonly [path: string, parameter: Parameter];
 

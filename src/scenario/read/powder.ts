@@ -2,8 +2,8 @@ import type { Parameter } from '../../model/parameters.ts';
 import type { Scenario } from '../scenario.ts';
 import { formatQuantity } from '../units/display.ts';
 import { namesOf, readNumbers } from './block.ts';
-import { asBlock, type Context, checkKeys, fault } from './context.ts';
 import { childOf, type Node } from './node.ts';
+import { asBlock, type Context, checkKeys, fault } from './reading-context.ts';
 
 const mass = (name: string, symbol: string, meaning: string, preset?: number): Parameter => ({
   name,

@@ -1,10 +1,10 @@
 import type { Drive, Scenario, SettingRange } from '../scenario.ts';
-import { parseValue, type Value } from '../units/parse.ts';
-import { isProblem, type Problem } from '../units/problem.ts';
-import { asBlock, type Context, checkKeys, fault, join } from './context.ts';
+import { parseValue, type Value } from '../units/parse-quantity.ts';
+import { isProblem, type Problem } from '../units/unit-problem.ts';
 import { FEED_RATE } from './feed-rate.ts';
-import { outOfRange } from './limits.ts';
 import { childOf, type Node, textOf } from './node.ts';
+import { outOfRange } from './out-of-range.ts';
+import { asBlock, type Context, checkKeys, fault, join } from './reading-context.ts';
 import { parseSpeed } from './speed.ts';
 
 const NAMES = ['rotorSpeed', 'wheelSpeed', 'feedRate'] as const;

@@ -1,6 +1,6 @@
 import type { Parameter } from '../../model/parameters.ts';
-import type { Value } from '../units/parse.ts';
-import type { Problem } from '../units/problem.ts';
+import type { Value } from '../units/parse-quantity.ts';
+import type { Problem } from '../units/unit-problem.ts';
 
 /** How one number may stand in the file. */
 export interface Reading {

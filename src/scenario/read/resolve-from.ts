@@ -1,9 +1,9 @@
-import { type Context, fault, join } from './context.ts';
 import { suggestion } from './did-you-mean.ts';
 import { type Files, loadEntry } from './files.ts';
-import { merge, withEntry, without } from './merge.ts';
+import { merge, withEntry, without } from './merge-blocks.ts';
 import { type Block, blockOf, childOf, type Node, textOf } from './node.ts';
-import { MOST_WHEELS } from './wheel.ts';
+import { MOST_WHEELS } from './read-wheel.ts';
+import { type Context, fault, join } from './reading-context.ts';
 
 /** How many `from:` may stand behind one another. */
 const LONGEST_CHAIN = 12;

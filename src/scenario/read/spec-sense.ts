@@ -1,10 +1,10 @@
 import type { Parameter } from '../../model/parameters.ts';
 import type { Requirement } from '../expression/expression.ts';
 import { formatQuantity, isShownUnit } from '../units/display.ts';
-import { type Context, fault, question } from './context.ts';
 import { FEED_RATE } from './feed-rate.ts';
 import { questionOf } from './likely-slip.ts';
 import type { Node } from './node.ts';
+import { type Context, fault, question } from './reading-context.ts';
 import { type Bound, boundOf } from './spec-bound.ts';
 import { sizeBounds } from './spec-size-bounds.ts';
 

@@ -3,8 +3,8 @@ import { shaftSpeed } from '../operating-point.ts';
 import { SPEED_ROUNDING } from '../outcome/overspeed.ts';
 import type { Scenario, Speed } from '../scenario.ts';
 import { formatQuantity } from '../units/display.ts';
-import { type Context, join } from './context.ts';
-import { enter } from './evidence.ts';
+import { type Context, join } from './reading-context.ts';
+import { enter } from './record-evidence.ts';
 import { impossibleSpeed } from './speed-question.ts';
 
 /** Enters a speed in the table of evidence. */

@@ -1,8 +1,8 @@
 import type { Parameter } from '../../model/parameters.ts';
 import { shaftSpeed } from '../operating-point.ts';
 import type { Drive, Speed } from '../scenario.ts';
-import { parseValue, splitNumber, type Value, type Wanted } from '../units/parse.ts';
-import { isProblem, type Problem, problem } from '../units/problem.ts';
+import { parseValue, splitNumber, type Value, type Wanted } from '../units/parse-quantity.ts';
+import { isProblem, type Problem, problem } from '../units/unit-problem.ts';
 
 const SHAFT: Wanted = { unit: '1/s', shownIn: 'rpm' };
 const FREQUENCY: Wanted = { unit: '1/s', shownIn: 'Hz' };

@@ -1,12 +1,12 @@
 import type { Parameter } from '../../model/parameters.ts';
 import { formatQuantity } from '../units/display.ts';
-import { parseRange, type Value } from '../units/parse.ts';
-import { isProblem, type Problem } from '../units/problem.ts';
-import { type Context, question } from './context.ts';
+import { parseRange, type Value } from '../units/parse-quantity.ts';
+import { isProblem, type Problem } from '../units/unit-problem.ts';
 import { questionOf } from './likely-slip.ts';
-import { outOfRange } from './limits.ts';
 import type { Node } from './node.ts';
+import { outOfRange } from './out-of-range.ts';
 import type { Reading } from './reading.ts';
+import { type Context, question } from './reading-context.ts';
 
 /** A range or `unknown`: notes the range and returns its middle; undefined where the text is neither. */
 export function readUncertain(

@@ -1,10 +1,10 @@
 import type { Wheel } from '../../model/case.ts';
-import { WHEEL_GEOMETRY } from '../../model/parameters/wheel.ts';
-import { freeArea } from '../../model/wheel/flow.ts';
+import { WHEEL_GEOMETRY } from '../../model/parameters/wheel-parameters.ts';
+import { freeArea } from '../../model/wheel/wheel-flow.ts';
 import { namesOf, readNumbers } from './block.ts';
-import { asBlock, type Context, checkKeys, fault, join } from './context.ts';
-import { enter } from './evidence.ts';
 import { type Block, childOf, type Node } from './node.ts';
+import { asBlock, type Context, checkKeys, fault, join } from './reading-context.ts';
+import { enter } from './record-evidence.ts';
 
 type Geometry = Wheel['geometry'];
 

@@ -1,5 +1,5 @@
 import { SIEVES } from '../../model/psd/sieves.ts';
-import { type Problem, problem } from './problem.ts';
+import { type Problem, problem } from './unit-problem.ts';
 
 /**
  * Opening of an ASTM E11 sieve (recalled: ASTM E11).

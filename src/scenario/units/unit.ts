@@ -4,7 +4,7 @@ import { fromShown, isShownUnit, shownUnits, siUnitOf } from './display.ts';
 import { kindOf } from './kinds.ts';
 import { isolatedMath } from './mathjs.ts';
 import { plainUnit } from './normalise.ts';
-import { type Problem, problem } from './problem.ts';
+import { type Problem, problem } from './unit-problem.ts';
 
 /** What a unit text means for values of one kind: SI = value · factor + offset. */
 export interface UnitMeaning {

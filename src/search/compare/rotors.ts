@@ -1,5 +1,5 @@
 import type { Rotor } from '../../model/case.ts';
-import { ROTOR_COEFFICIENTS } from '../../model/parameters/rotor.ts';
+import { ROTOR_COEFFICIENTS } from '../../model/parameters/rotor-parameters.ts';
 import { toCase, valueAt, withValue } from '../../scenario/operating-point.ts';
 import { rotorTooFast } from '../../scenario/outcome/overspeed.ts';
 import { quantityNamed } from '../../scenario/outcome/quantities.ts';

@@ -1,8 +1,8 @@
 import { type Expression, namesIn } from '../../scenario/expression/expression.ts';
-import { parseRequirement } from '../../scenario/expression/parse.ts';
+import { parseRequirement } from '../../scenario/expression/parse-expression.ts';
 import { QUANTITIES, quantityNamed } from '../../scenario/outcome/quantities.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
-import { isProblem, type Problem, problem } from '../../scenario/units/problem.ts';
+import { isProblem, type Problem, problem } from '../../scenario/units/unit-problem.ts';
 import { type Target, valuesOver } from './match.ts';
 
 /** What wheels can be matched in: a quantity or an expression, and the value where one is stated [SI]. */

@@ -51,3 +51,11 @@ export function isEven(a: Pick<Candidate, 'meets'>, b: Pick<Candidate, 'meets'>)
   const apart = Math.abs(onlyA - onlyB);
   return apart <= EVEN * a.meets.length + 1e-9 || apart <= APART * Math.sqrt(onlyA + onlyB);
 }
+
+/** Goals this near each other lie within the uncertainty of any coefficient that is not measured (`chosen`). */
+const GOALS_EVEN = 0.05;
+
+/** Whether two points are a tie: the samples cannot tell them apart, and their goals are within 5 %. */
+export function isTie(a: Candidate, b: Candidate): boolean {
+  return isEven(a, b) && Math.abs(a.goal - b.goal) <= GOALS_EVEN * Math.abs(b.goal);
+}

@@ -1,7 +1,7 @@
 import type { Scenario } from '../../scenario/scenario.ts';
 import { posteriorOf } from '../../trials/calibration/take-up.ts';
 import { worldsOf } from '../../trials/posterior-samples.ts';
-import { EVEN, firstToRun } from './best-point.ts';
+import { type Candidate, EVEN, firstToRun, isTie } from './best-point.ts';
 import {
   byMerit,
   type Chances,
@@ -22,6 +22,8 @@ import type { SearchSpace } from './space.ts';
 export interface Likeliest {
   readonly point: FoundPoint;
   readonly chances: Chances;
+  /** Wheels whose best the samples cannot tell from this one, this one first; absent where there is none. */
+  readonly tie?: readonly string[];
   /** The best of each combination of choices, likeliest first. */
   readonly byChoice: readonly { readonly point: FoundPoint; readonly chances: Chances }[];
 }
@@ -62,7 +64,34 @@ export function findLikeliest(scenario: Scenario, space: SearchSpace, nominal: F
   const hopeless = !nominal.meets && candidates.every(({ chances }) => chances.whole <= EVEN);
   const first = hopeless ? candidates.at(-1)! : firstToRun(candidates)!;
   const byChoice = [...found].sort((a, b) => b.chances.whole - a.chances.whole);
-  return { point: first.point, chances: first.chances, byChoice };
+  const even = hopeless ? [] : tiedWith(first, candidates, wheelsOf(space));
+  const chosen = even[0] ?? first;
+  const tie = even.length > 1 ? { tie: even.map(wheelOf) } : {};
+  return { point: chosen.point, chances: chosen.chances, ...tie, byChoice };
+}
+
+type Looked = Candidate & { readonly point: FoundPoint; readonly chances: Chances };
+
+const wheelOf = ({ point }: Looked): string => point.scenario.settings.wheel;
+
+/** Wheels that are searched, in the order of the file. */
+function wheelsOf({ factors }: SearchSpace): readonly string[] {
+  return factors.flatMap((factor) =>
+    factor.path === 'wheel' && factor.kind === 'levels' ? factor.levels.map(String) : [],
+  );
+}
+
+/** The best of each wheel that the samples cannot tell from the first, in the order of the file. */
+function tiedWith(
+  first: Looked,
+  candidates: readonly Looked[],
+  wheels: readonly string[],
+): readonly Looked[] {
+  return wheels.flatMap((wheel) => {
+    if (wheelOf(first) === wheel) return [first];
+    const best = firstToRun(candidates.filter((each) => wheelOf(each) === wheel));
+    return best && isTie(best, first) ? [best] : [];
+  });
 }
 
 /** The point of the model at its mean stands too: no search over samples may do worse than it. */

@@ -1,5 +1,5 @@
 import type { Case, Loop, Rotor, Wheel } from '../../model/case.ts';
-import { freeArea } from '../../model/wheel/flow.ts';
+import { freeArea } from '../../model/wheel/wheel-flow.ts';
 
 /** Another machine: its rotor, one of its wheels, its loop. */
 export interface Machine {

@@ -5,7 +5,7 @@ import type { Factor } from '../../scenario/scenario.ts';
 import { isShownUnit } from '../../scenario/units/display.ts';
 import type { Range } from '../study/column.ts';
 import { type CompiledStudy, compileStudy } from '../study/compile.ts';
-import { storedQuantity } from '../study/quantities.ts';
+import { storedQuantity } from '../study/stored-quantities.ts';
 import type { Study } from '../study/study.ts';
 import { lawModulesOf } from '../study/study-of.ts';
 import { studyHash } from './identity.ts';

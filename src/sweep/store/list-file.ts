@@ -1,7 +1,7 @@
 import { parse } from 'csv-parse/sync';
 import { type Fault, InputError } from '../../scenario/errors.ts';
 import { bytesOfFile } from '../../scenario/load.ts';
-import { MOST_FACTORS } from '../../scenario/read/sweep.ts';
+import { MOST_FACTORS } from '../../scenario/read/read-sweep.ts';
 
 /** `rotorSpeed (rpm)` or `wheel.geometry.height [mm]`; a factor of names stands alone. */
 const HEAD = /^\s*([^\s([]+)\s*(?:[([]\s*(.*?)\s*[)\]])?\s*$/;

@@ -1,12 +1,12 @@
-import { FLOW_STATES } from '../../model/parameters/air.ts';
+import { FLOW_STATES } from '../../model/parameters/air-parameters.ts';
 import { CIRCUITS } from '../../model/parameters/loop.ts';
-import { ELEMENT_KINDS } from '../../model/parameters/rotor.ts';
+import { ELEMENT_KINDS } from '../../model/parameters/rotor-parameters.ts';
 import type { LawChoice } from '../../model/parameters.ts';
 import { type Expression, namesIn } from '../../scenario/expression/expression.ts';
 import { valueAt } from '../../scenario/operating-point.ts';
 import { quantityNamed } from '../../scenario/outcome/quantities.ts';
-import { outOfRange } from '../../scenario/read/limits.ts';
 import { isLogo } from '../../scenario/read/logo.ts';
+import { outOfRange } from '../../scenario/read/out-of-range.ts';
 import { parametersOf } from '../../scenario/read/parameters-of.ts';
 import type { Scenario, Speed } from '../../scenario/scenario.ts';
 import { isShownUnit } from '../../scenario/units/display.ts';

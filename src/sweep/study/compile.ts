@@ -5,13 +5,12 @@ import { isNamed } from '../../scenario/design/coordinate.ts';
 import type { Activity, CompiledDesign } from '../../scenario/design/design.ts';
 import { designNamed } from '../../scenario/design/designs.ts';
 import { InputError } from '../../scenario/errors.ts';
-import { toCase, withValues } from '../../scenario/operating-point.ts';
+import { toCase, valueAs, withValues } from '../../scenario/operating-point.ts';
 import type { Factor, Scenario } from '../../scenario/scenario.ts';
-import { baseCoordinate } from './base-coordinate.ts';
 import type { Column, Evaluate } from './column.ts';
-import { layoutOf } from './columns.ts';
 import { evaluator } from './evaluate.ts';
 import type { Study } from './study.ts';
+import { layoutOf } from './study-columns.ts';
 
 /** A study ready to be evaluated, here or in a worker. */
 export interface CompiledStudy {
@@ -108,4 +107,19 @@ function curveSizesOf(scenario: Scenario): number[] {
 
 function noFactors(): InputError {
   return new InputError([{ place: 'sweep.factors', message: 'has no factor; give at least one' }]);
+}
+
+/**
+ * Coordinate of a factor as the scenario stands: SI value, a speed the way the factor states it, or the place of the
+ * scenario's name among the levels.
+ *
+ * @returns NaN where the path holds no number, or the name is not among the levels
+ */
+function baseCoordinate(scenario: Scenario, factor: Factor): number {
+  const value = valueAs(scenario, factor.path, factor.as);
+  if (typeof value === 'string') {
+    const place = factor.kind === 'levels' ? factor.levels.indexOf(value) : -1;
+    return place < 0 ? Number.NaN : place;
+  }
+  return value ?? Number.NaN;
 }

@@ -1,4 +1,4 @@
-import { fillUndersize, wholeProduct } from '../../model/loop/balance.ts';
+import { fillUndersize, wholeProduct } from '../../model/loop/mass-balance.ts';
 import { solve } from '../../model/loop/solve.ts';
 import type { State, SteadyState } from '../../model/loop/state.ts';
 import type { Kept } from '../../model/loop/workspace.ts';
@@ -13,8 +13,8 @@ import { asksFeedAtChoke, isMet, marginOf } from '../../scenario/outcome/spec.ts
 import type { Factor, Scenario } from '../../scenario/scenario.ts';
 import { shownIn } from '../../scenario/units/display.ts';
 import type { Block, Evaluate } from './column.ts';
-import { type Layout, REASONS } from './columns.ts';
 import { caseMaker } from './point-case.ts';
+import { type Layout, REASONS } from './study-columns.ts';
 
 /** What one evaluator works on. */
 export interface EvaluationSetup {

@@ -5,7 +5,7 @@ import { quantityNamed } from '../../scenario/outcome/quantities.ts';
 import { type LawVersions, usedFromOutside, versionsOf } from '../../scenario/outside/laws-used.ts';
 import type { Scenario, SweepPlan } from '../../scenario/scenario.ts';
 import { DEFAULT_SEED } from './compile.ts';
-import { defaultQuantities, storedQuantity } from './quantities.ts';
+import { defaultQuantities, storedQuantity } from './stored-quantities.ts';
 import type { Study } from './study.ts';
 
 /** What a user may change about a sweep without editing the file. */

@@ -3,7 +3,7 @@ import type { Scenario } from '../../scenario/scenario.ts';
 import type { StoreReader } from '../store/reader.ts';
 import { programVersion } from '../store/version.ts';
 import { type StudyOptions, studyOf } from '../study/study-of.ts';
-import type { SweepRequest, SweepResult } from './sweep.ts';
+import type { SweepRequest, SweepResult } from './run-sweep.ts';
 
 /** How a sweep is run from code. */
 export interface SweepOptions extends StudyOptions, Pick<SweepRequest, 'shard' | 'signal' | 'onProgress'> {
@@ -25,7 +25,7 @@ export async function sweepScenario(
   options: SweepOptions = {},
 ): Promise<SweepResult> {
   const { threads = 0, shard, signal, onProgress, ...study } = options;
-  const { runSweep } = await import('./sweep.ts').catch(refuseMissing);
+  const { runSweep } = await import('./run-sweep.ts').catch(refuseMissing);
   return runSweep({
     study: studyOf(scenario, study),
     out,

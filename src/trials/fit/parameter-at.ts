@@ -1,8 +1,8 @@
 import { FRAGMENT_LAWS } from '../../model/breakage/fragments/index.ts';
 import { SELECTION_LAWS } from '../../model/breakage/selection/index.ts';
-import { MATERIAL } from '../../model/parameters/material.ts';
-import { ROTOR_COEFFICIENTS, ROTOR_GEOMETRY } from '../../model/parameters/rotor.ts';
-import { WHEEL_COEFFICIENTS, WHEEL_GEOMETRY } from '../../model/parameters/wheel.ts';
+import { MATERIAL } from '../../model/parameters/material-parameters.ts';
+import { ROTOR_COEFFICIENTS, ROTOR_GEOMETRY } from '../../model/parameters/rotor-parameters.ts';
+import { WHEEL_COEFFICIENTS, WHEEL_GEOMETRY } from '../../model/parameters/wheel-parameters.ts';
 import type { Parameter } from '../../model/parameters.ts';
 import { EFFICIENCY_LAWS } from '../../model/wheel/efficiency/index.ts';
 import { valueAt } from '../../scenario/operating-point.ts';

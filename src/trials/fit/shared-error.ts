@@ -2,7 +2,7 @@ import { normal, type Random } from '../random.ts';
 import { correlation } from './covariance.ts';
 import type { Evaluated } from './density.ts';
 import { ERROR_LEVELS, type LevelIndex } from './error-levels.ts';
-import { flatCholesky, forwardSolve, lowerTimes } from './flat-cholesky.ts';
+import { backSolve, flatCholesky, forwardSolve, lowerTimes } from './flat-cholesky.ts';
 import type { JointErrors } from './joint-errors.ts';
 
 /** Places along ln x at which the error all trials share is kept; half a correlation length apart, from 0.3 µm to 0.9 mm. */
@@ -123,10 +123,6 @@ function solveKernel(values: readonly number[]): Float64Array {
   );
   const out = new Float64Array(m);
   forwardSolve(kernel, m, values, out);
-  for (let i = m - 1; i >= 0; i--) {
-    let sum = out[i]!;
-    for (let j = i + 1; j < m; j++) sum -= kernel[j * m + i]! * out[j]!;
-    out[i] = sum / kernel[i * m + i]!;
-  }
+  backSolve(kernel, m, out, out);
   return out;
 }

@@ -1,6 +1,6 @@
 import { bracket } from '../../model/numerics/root.ts';
+import type { EfficiencyLaw } from '../../model/wheel/efficiency/efficiency-law.ts';
 import { EFFICIENCY_LAWS } from '../../model/wheel/efficiency/index.ts';
-import type { EfficiencyLaw } from '../../model/wheel/efficiency/law.ts';
 import { leastSquares } from '../least-squares.ts';
 import { closedCurves, type Split } from './split.ts';
 

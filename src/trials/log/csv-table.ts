@@ -1,6 +1,6 @@
 import { SEPARATOR_SIGN, type Separator, splitRows } from '../../scenario/measurement/split-rows.ts';
-import { isProblem } from '../../scenario/units/problem.ts';
 import { unitMeaning } from '../../scenario/units/unit.ts';
+import { isProblem } from '../../scenario/units/unit-problem.ts';
 import { type LogHeading, readLogHeading } from './columns.ts';
 
 /** A line of a CSV with its number in the file. */

@@ -1,6 +1,6 @@
 import { formatNumber, toShown } from '../../scenario/units/display.ts';
-import { parseValue } from '../../scenario/units/parse.ts';
-import { isProblem } from '../../scenario/units/problem.ts';
+import { parseValue } from '../../scenario/units/parse-quantity.ts';
+import { isProblem } from '../../scenario/units/unit-problem.ts';
 import type { Band } from '../fit/quantile.ts';
 
 const CELL = /^\s*([-\d.,]+)\s*\(\s*([-\d.,]+)\s*\.\.\s*([-\d.,]+)\s*\)\s*$/;

@@ -1,9 +1,9 @@
 import { type Fault, InputError } from '../../scenario/errors.ts';
-import { CHOICES, type ReadOptions } from '../../scenario/measurement/read-options.ts';
+import { CHOICES, type ReadOptions } from '../../scenario/measurement/reading-questions.ts';
 import type { Averaged } from '../../scenario/measurement/replicates.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
-import { parseValue } from '../../scenario/units/parse.ts';
-import { isProblem } from '../../scenario/units/problem.ts';
+import { parseValue } from '../../scenario/units/parse-quantity.ts';
+import { isProblem } from '../../scenario/units/unit-problem.ts';
 import { mixedMethods, sieveAsLaser } from '../method.ts';
 import { MEASUREMENT_ERRORS } from '../trial.ts';
 import type { MotorCurrents } from './amps.ts';

@@ -4,7 +4,7 @@ import { type Fault, InputError } from '../../scenario/errors.ts';
 import { percentileOf } from '../../scenario/measurement/measured-curve.ts';
 import type { MeasuredSample } from '../../scenario/measurement/measured-sample.ts';
 import { readMeasurement } from '../../scenario/measurement/read-measurement.ts';
-import { CHOICES, type ReadOptions } from '../../scenario/measurement/read-options.ts';
+import { CHOICES, type ReadOptions } from '../../scenario/measurement/reading-questions.ts';
 import { type Averaged, averageRepeats } from '../../scenario/measurement/replicates.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
 import { READING_COLUMNS } from './columns.ts';

@@ -1,3 +1,5 @@
+import { blendAnswer } from '../../answers/blend/blend-answer.ts';
+import { blendSection } from '../../answers/blend/blend-section.ts';
 import { footWords } from '../../answers/customer/job-fields.ts';
 import type { Audience } from '../../answers/evidence-sentence.ts';
 import { standsOn } from '../../answers/evidence-sentence.ts';
@@ -15,6 +17,7 @@ import { watchWords } from '../../answers/watch-words.ts';
 import { usedFromOutside } from '../../scenario/outside/laws-used.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
 import type { LoggedTrial } from '../../trials/log/logged.ts';
+import { sectionHtml } from '../html/answer-body.ts';
 import { html } from '../html/template.ts';
 import { controlsOf } from './controls.ts';
 import { customerReport } from './customer-report.ts';
@@ -73,16 +76,18 @@ export function runReport(
   const figures = pointFigures(view, measuredNear(measured, settings)).map(take);
   const ladder = take(stillOf('ladder', ladderWith(scenario, beside)));
   const sway = take(
-    stillOf('spans', swayView(scenario, 'x95'), {
+    stillOf('spans', swayView(scenario), {
       id: 'sway',
       title: 'Which of them moves the answer most',
     }),
   );
+  const blend = blendAnswer(scenario);
   const tried = trialPart(scenario, trials, runs, take);
   const links = [
     ['answer', 'Answer'],
     ...(tried ? [['trials', 'Trials']] : []),
     ['point', 'The point'],
+    ...(blend ? [['blend', 'The blend']] : []),
     ['ladder', 'Feed rate'],
     ['knobs', 'Which setting'],
     ['assumptions', 'Assumptions'],
@@ -117,6 +122,7 @@ export function runReport(
 ${tried}
 ${notLiveHtml(used)}
 <div class="${live ? 'bench' : 'alone'}"><div class="work">${point}
+${blend ? sectionHtml(blendSection(blend)) : undefined}
 <section id="ladder"><h2>How much can it do?</h2>${ladder}</section>
 ${turnsHtml(turnsView(scenario))}</div>${live ? controlsHtml(true, 'run') : undefined}</div>
 ${assumptionsSection(scenario, sway)}

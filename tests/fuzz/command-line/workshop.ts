@@ -16,7 +16,7 @@ import { join, relative } from 'node:path';
 import { loadScenario } from '../../../src/scenario/load.ts';
 import { exportRows } from '../../../src/sweep/store/export.ts';
 import { studyOf } from '../../../src/sweep/study/study-of.ts';
-import { runSweep } from '../../../src/sweep/workers/sweep.ts';
+import { runSweep } from '../../../src/sweep/workers/run-sweep.ts';
 
 /** Files without content: a run may write to them, and the next is to find them empty again. */
 export const EMPTY = ['empty', 'empty.yaml'];

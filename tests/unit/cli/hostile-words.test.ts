@@ -17,6 +17,7 @@ import { runHere } from '../../program.ts';
 
 const DEMO = resolve('scenarios/erythritol.yaml');
 const TRIALS = resolve('scenarios/data/trials/erythritol.csv');
+const ONE_RUN = resolve('tests/fixtures/one-run.csv');
 const SIZES = resolve('scenarios/data/trials/run-1.csv');
 let folder = '';
 const at = (name: string): string => join(folder, name);
@@ -95,7 +96,7 @@ describe('words that broke the program once are refused at their place', () => {
 describe('a file that is there is replaced only by one of its own kind', () => {
   test.each([
     ['a scenario by a page', ['report', DEMO, '-o'], 'lot.yaml'],
-    ['a log by a calibration', ['fit', DEMO, '--trials', TRIALS, '--starts', '1', '-o'], 'log.csv'],
+    ['a log by a calibration', ['fit', DEMO, '--trials', ONE_RUN, '--starts', '1', '-o'], 'log.csv'],
     ['a measured curve by a run sheet', ['next', DEMO, '--trials', '1', '-o'], 'run-1.csv'],
     ['a scenario by a picture', ['run', DEMO, '--figure', 'balance', '--svg'], 'lot.yaml'],
     ['a scenario by a scenario', ['new'], 'lot.yaml'],

@@ -54,13 +54,13 @@ describe('characters a terminal obeys are shown', () => {
 
 describe('sql', () => {
   const out = join(folder, 'swept');
+  const small = [
+    'sweep.factors.rotorSpeed.steps=2',
+    'sweep.factors.wheelSpeed.steps=2',
+    'sweep.factors.feedRate.steps=1',
+  ];
+  const sets = small.flatMap((one) => ['--set', one]);
   beforeAll(() => {
-    const small = [
-      'sweep.factors.rotorSpeed.steps=2',
-      'sweep.factors.wheelSpeed.steps=2',
-      'sweep.factors.feedRate.steps=1',
-    ];
-    const sets = small.flatMap((one) => ['--set', one]);
     expect(grindloop('sweep', DEMO, ...sets, '-o', out, '--threads', '1').code).toBe(0);
   });
   const ask = (question: string, ...options: string[]) => grindloop('sql', out, question, ...options);
@@ -69,6 +69,21 @@ describe('sql', () => {
     const { out: text } = ask("select chr(27) || '[31m' as a, 'x' || chr(10) || 'y' as b, 1 as n");
     expect(text).toBe(['a           b     n', '----------  ----  -', '\\u001b[31m  x\\ny  1', ''].join('\n'));
     expect(ask('select * from study').out.trimEnd().split('\n').length).toBe(12);
+  });
+  test('a sweep and its report say the same in JSON', () => {
+    const [swept, reported] = [
+      grindloop('sweep', DEMO, ...sets, '-o', out, '--threads', '1', '--json'),
+      grindloop('report', out, '--json'),
+    ].map(({ out: text }) => JSON.parse(text));
+    expect(swept).toMatchObject({ store: join(out, 'sweep.duckdb'), points: 12, of: 12, exported: null });
+    const { store: _, of: __, columns, exported: ___, ...rest } = swept;
+    expect(columns).toBeGreaterThan(50);
+    expect(rest).toEqual(reported);
+    expect(swept.meeting).toBe(
+      Number(
+        JSON.parse(ask('select count(*)::INTEGER as n from points where "meetsSpec"', '--json').out)[0].n,
+      ),
+    );
   });
   test('--csv and --json give the same values', () => {
     const question = `select 1.5 as x, true as yes, null as none, 'a,"b"' as t, 12::BIGINT as n`;

@@ -1,8 +1,12 @@
 import { describe, expect, test } from 'vitest';
 import { evaluate, type Requirement } from '../../../src/scenario/expression/expression.ts';
-import { type ParsedGoal, parseGoal, parseRequirement } from '../../../src/scenario/expression/parse.ts';
+import {
+  type ParsedGoal,
+  parseGoal,
+  parseRequirement,
+} from '../../../src/scenario/expression/parse-expression.ts';
 import type { Named } from '../../../src/scenario/expression/typed.ts';
-import { isProblem, type Problem } from '../../../src/scenario/units/problem.ts';
+import { isProblem, type Problem } from '../../../src/scenario/units/unit-problem.ts';
 import { close } from '../../close.ts';
 
 /** A few quantities of every kind, independent of the program's own list. */

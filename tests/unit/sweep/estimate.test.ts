@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
 import { compileStudy } from '../../../src/sweep/study/compile.ts';
-import { estimate, timePerPoint } from '../../../src/sweep/workers/estimate.ts';
+import { estimate, timePerPoint } from '../../../src/sweep/workers/time-estimate.ts';
 import { FACTORS, pilotStudy } from '../../workers/sweep/pilot.ts';
 
 const compiled = compileStudy(pilotStudy({ design: 'sobol', factors: FACTORS, points: 1000, seed: 1 }));

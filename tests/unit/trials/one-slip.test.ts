@@ -5,7 +5,7 @@ import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { InputError } from '../../../src/scenario/errors.ts';
 import { loadScenario } from '../../../src/scenario/load.ts';
 import { readMeasurement } from '../../../src/scenario/measurement/read-measurement.ts';
-import type { ReadOptions } from '../../../src/scenario/measurement/read-options.ts';
+import type { ReadOptions } from '../../../src/scenario/measurement/reading-questions.ts';
 import type { Scenario } from '../../../src/scenario/scenario.ts';
 import { readTrialLog } from '../../../src/trials/log/file.ts';
 

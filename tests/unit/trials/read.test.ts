@@ -2,11 +2,11 @@ import { describe, expect, it, test } from 'vitest';
 import { InputError } from '../../../src/scenario/errors.ts';
 import { decimalSign, parseNumber } from '../../../src/scenario/measurement/cell-number.ts';
 import { decode } from '../../../src/scenario/measurement/decode.ts';
-import { percentileShare } from '../../../src/scenario/measurement/percentiles.ts';
+import { meshOpening } from '../../../src/scenario/measurement/mesh-openings.ts';
 import { readMeasurement } from '../../../src/scenario/measurement/read-measurement.ts';
-import type { ReadOptions } from '../../../src/scenario/measurement/read-options.ts';
-import { meshOpening } from '../../../src/scenario/measurement/sieves.ts';
+import type { ReadOptions } from '../../../src/scenario/measurement/reading-questions.ts';
 import { splitRows } from '../../../src/scenario/measurement/split-rows.ts';
+import { percentileShare } from '../../../src/scenario/measurement/stated-percentiles.ts';
 import { close } from '../../close.ts';
 
 const read = (text: string, options: ReadOptions = {}) =>

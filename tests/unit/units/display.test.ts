@@ -12,7 +12,7 @@ import {
   toShown,
   toShownDifference,
 } from '../../../src/scenario/units/display.ts';
-import { parseValue, type Value } from '../../../src/scenario/units/parse.ts';
+import { parseValue, type Value } from '../../../src/scenario/units/parse-quantity.ts';
 import { unitMeaning } from '../../../src/scenario/units/unit.ts';
 import { close } from '../../close.ts';
 

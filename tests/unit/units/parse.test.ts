@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
-import { parseRange, parseValue, type Value } from '../../../src/scenario/units/parse.ts';
-import { isProblem, type Problem } from '../../../src/scenario/units/problem.ts';
+import { parseRange, parseValue, type Value } from '../../../src/scenario/units/parse-quantity.ts';
+import { isProblem, type Problem } from '../../../src/scenario/units/unit-problem.ts';
 import { close } from '../../close.ts';
 
 const LENGTH = { unit: 'm', shownIn: 'mm' };

@@ -102,13 +102,13 @@ describe('a disk that is full', () => {
     if (disk === undefined) return;
     const many = [
       '--set',
-      'sweep={ design: sobol, points: 20000, factors: { rotorSpeed: { from: 4000 rpm, to: 7000 rpm }, wheelSpeed: { from: 1000 rpm, to: 5000 rpm } } }',
+      'sweep={ design: sobol, points: 8000, factors: { rotorSpeed: { from: 4000 rpm, to: 7000 rpm }, wheelSpeed: { from: 1000 rpm, to: 5000 rpm } } }',
     ];
     const words = (out: string) => ['sweep', DEMO, ...many, '--threads', '2', '-o', out, '--export', 'csv'];
     rmSync(join(disk.path, 'full'), { recursive: true, force: true });
     rmSync(join(disk.path, 'filler'), { force: true });
     mkdirSync(join(disk.path, 'grown'));
-    disk.resize(6000);
+    disk.resize(3000);
     const stopped = grindloop(words(join(disk.path, 'grown')));
     expect(stopped.err).toMatch(FULL);
     expect(stopped.code).toBe(1);
@@ -118,7 +118,7 @@ describe('a disk that is full', () => {
     const goesOn = grindloop(words(join(disk.path, 'grown')));
     expect(goesOn.err.replace(/^\d.*\n/gm, '')).toBe('');
     expect(goesOn.code).toBe(0);
-    expect(Number(stored.trim().split('\n').at(-1))).toBeLessThan(20_000);
+    expect(Number(stored.trim().split('\n').at(-1))).toBeLessThan(8000);
     expect(grindloop(words(join(folder.path, 'undisturbed'))).code).toBe(0);
     const rows = (out: string) => readFileSync(join(out, 'sweep.csv'), 'latin1');
     expect(rows(join(disk.path, 'grown')) === rows(join(folder.path, 'undisturbed'))).toBe(true);

@@ -5,7 +5,8 @@ import { join, resolve } from 'node:path';
 
 export const PROGRAM = resolve('dist/src/cli/main.js');
 export const DEMO = resolve('scenarios/erythritol.yaml');
-export const TRIALS = resolve('scenarios/data/trials/erythritol.csv');
+/** A log of one run: what is tried is the writing, however long the fit before it. */
+export const TRIALS = resolve('tests/fixtures/one-run.csv');
 
 /** The demonstration with few steps. */
 export const SMALL = [

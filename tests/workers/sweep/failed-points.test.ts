@@ -3,7 +3,7 @@ import { expect, test } from 'vitest';
 import type { Block } from '../../../src/sweep/study/column.ts';
 import { pointsIn } from '../../../src/sweep/study/range.ts';
 import { startPool } from '../../../src/sweep/workers/pool.ts';
-import { runChunks } from '../../../src/sweep/workers/run.ts';
+import { runChunks } from '../../../src/sweep/workers/run-chunks.ts';
 import { type ToyJob, toyEvaluate } from './toy.ts';
 
 const script = fileURLToPath(new URL('../../../dist/tests/workers/sweep/toy-worker.js', import.meta.url));

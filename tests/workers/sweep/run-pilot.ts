@@ -1,4 +1,4 @@
-import { runSweep } from '../../../src/sweep/workers/sweep.ts';
+import { runSweep } from '../../../src/sweep/workers/run-sweep.ts';
 import { FACTORS, pilotStudy } from './pilot.ts';
 
 /** Sweeps the pilot mill in a process of its own, so that a test can kill it: OUT, points. Prints a dot a block. */

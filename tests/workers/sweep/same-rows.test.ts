@@ -4,13 +4,13 @@ import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { exportRows } from '../../../src/sweep/store/export.ts';
-import { mergeShards } from '../../../src/sweep/store/merge.ts';
+import { mergeShards } from '../../../src/sweep/store/merge-stores.ts';
 import { openStore } from '../../../src/sweep/store/reader.ts';
 import { placeOf } from '../../../src/sweep/store/store-path.ts';
 import { compileStudy } from '../../../src/sweep/study/compile.ts';
 import type { Shard } from '../../../src/sweep/study/shard.ts';
-import { estimate } from '../../../src/sweep/workers/estimate.ts';
-import { runSweep, type SweepResult } from '../../../src/sweep/workers/sweep.ts';
+import { runSweep, type SweepResult } from '../../../src/sweep/workers/run-sweep.ts';
+import { estimate } from '../../../src/sweep/workers/time-estimate.ts';
 import { temporaryFolder } from './folder.ts';
 import { FACTORS, pilotStudy } from './pilot.ts';
 

@@ -13,10 +13,10 @@ import { fileURLToPath } from 'node:url';
 import { afterAll, beforeAll, describe, expect, test, vi } from 'vitest';
 import { exportRows } from '../../../src/sweep/store/export.ts';
 import { storeFault } from '../../../src/sweep/store/fault.ts';
-import { mergeShards } from '../../../src/sweep/store/merge.ts';
+import { mergeShards } from '../../../src/sweep/store/merge-stores.ts';
 import { ask } from '../../../src/sweep/store/query.ts';
 import { openStore } from '../../../src/sweep/store/reader.ts';
-import { runSweep } from '../../../src/sweep/workers/sweep.ts';
+import { runSweep } from '../../../src/sweep/workers/run-sweep.ts';
 import { temporaryFolder } from './folder.ts';
 import { FACTORS, pilotStudy } from './pilot.ts';
 

@@ -1,6 +1,6 @@
 import { believed, type LawChoice } from '../../parameters.ts';
 import { SOURCES, theModel } from '../../sources.ts';
-import type { FragmentLaw } from './law.ts';
+import type { FragmentLaw } from './fragment-law.ts';
 
 /**
  * Impact fragments, B = u(x)/u(y), u(x) = ½ x^q [1 + tanh((x − x′)/x′)] (eq. 11; form `recalled`: Vogel & Peukert 2005,

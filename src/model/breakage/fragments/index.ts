@@ -1,5 +1,5 @@
+import type { FragmentLaw } from './fragment-law.ts';
 import { impact } from './impact.ts';
-import type { FragmentLaw } from './law.ts';
 import { power } from './power.ts';
 import { table } from './table.ts';
 import { truncatedExponential } from './truncated-exponential.ts';

@@ -1,6 +1,6 @@
 import { believed } from '../../parameters.ts';
 import { theModel } from '../../sources.ts';
-import type { FragmentLaw } from './law.ts';
+import type { FragmentLaw } from './fragment-law.ts';
 
 const SCALE = 1e-3;
 

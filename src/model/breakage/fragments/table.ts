@@ -1,6 +1,6 @@
-import { interpolate } from '../../interpolate.ts';
+import { interpolate } from '../../numerics/interpolate.ts';
 import type { Table } from '../../parameters.ts';
-import type { FragmentLaw } from './law.ts';
+import type { FragmentLaw } from './fragment-law.ts';
 
 /** Points of size ratio x/y and B, monotone in between (eq. 15); below the first a power law to zero. */
 export const table: FragmentLaw = {

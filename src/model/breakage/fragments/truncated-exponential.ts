@@ -1,5 +1,5 @@
 import { SOURCES } from '../../sources.ts';
-import type { FragmentLaw } from './law.ts';
+import type { FragmentLaw } from './fragment-law.ts';
 
 /** B = (1 − exp(−x/y))/(1 − exp(−1)) (eq. 13; `recalled`: Broadbent & Callcott 1956). Not a sum of products. */
 export const truncatedExponential: FragmentLaw = {

@@ -1,6 +1,6 @@
 import { believed, believedBetween } from '../../parameters.ts';
 import { SOURCES } from '../../sources.ts';
-import type { FragmentLaw } from './law.ts';
+import type { FragmentLaw } from './fragment-law.ts';
 
 /** B = Φ(x/y)^γ + (1 − Φ)(x/y)^β (eq. 12; `recalled`: Austin, Klimpel & Luckie 1984). */
 export const twoPower: FragmentLaw = {

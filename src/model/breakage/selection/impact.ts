@@ -1,7 +1,7 @@
-import { lost } from '../../exponential.ts';
+import { lost } from '../../numerics/tabled-exponential.ts';
 import { believed } from '../../parameters.ts';
 import { SOURCES } from '../../sources.ts';
-import type { SelectionLaw } from './law.ts';
+import type { SelectionLaw } from './selection-law.ts';
 
 /**
  * Impact law, S(x) = 1 − exp(−f_mat · max(0, x W − c)) (eq. 7; form `recalled`: Vogel & Peukert 2003). Below x = c/W

@@ -1,7 +1,7 @@
 import { impact } from './impact.ts';
-import type { SelectionLaw } from './law.ts';
 import { logEnergy } from './log-energy.ts';
 import { power } from './power.ts';
+import type { SelectionLaw } from './selection-law.ts';
 import { table } from './table.ts';
 
 /** Every selection law, by the name it has in a scenario. */

@@ -1,6 +1,6 @@
 import { believed } from '../../parameters.ts';
 import { SOURCES } from '../../sources.ts';
-import type { SelectionLaw } from './law.ts';
+import type { SelectionLaw } from './selection-law.ts';
 
 /**
  * Logarithm of energy, S = A ln(W/K) between K and K e^{1/A}, K = C (x_0/x)^m (eq. 9; `published`: Cho & Austin 2003; the

@@ -1,7 +1,7 @@
 import { believed } from '../../parameters.ts';
 import { SOURCES } from '../../sources.ts';
-import type { SelectionLaw } from './law.ts';
 import { farFromReference } from './reference-speed.ts';
+import type { SelectionLaw } from './selection-law.ts';
 
 /**
  * Power law with a falling branch, S(x) = min(1, a (x/x_0)^α/(1 + (x/µ_s)^Λ)), a ∝ (v_imp/v_ref)² (eq. 8; form

@@ -1,8 +1,8 @@
-import { interpolate } from '../../interpolate.ts';
+import { interpolate } from '../../numerics/interpolate.ts';
 import type { Table } from '../../parameters.ts';
 import { SIZE_COLUMN } from '../../psd/size-column.ts';
-import type { SelectionLaw } from './law.ts';
 import { farFromReference } from './reference-speed.ts';
+import type { SelectionLaw } from './selection-law.ts';
 
 /** Points of size and breakage probability at the reference speed, monotone in between; energy scales it (eq. 10). */
 export const table: SelectionLaw = {

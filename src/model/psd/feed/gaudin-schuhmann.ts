@@ -1,4 +1,4 @@
-import type { FeedLaw } from './law.ts';
+import type { FeedLaw } from './feed-law.ts';
 
 /** Q = (x/x_max)^m up to x_max (Gates, Gaudin, Schuhmann; `derived`). */
 export const gaudinSchuhmann: FeedLaw = {

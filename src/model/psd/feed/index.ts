@@ -1,7 +1,7 @@
 import type { LawChoice } from '../../parameters.ts';
 import type { Grid } from '../grid.ts';
+import type { FeedLaw } from './feed-law.ts';
 import { gaudinSchuhmann } from './gaudin-schuhmann.ts';
-import type { FeedLaw } from './law.ts';
 import { logNormal } from './log-normal.ts';
 import { percentiles } from './percentiles.ts';
 import { rrsb } from './rrsb.ts';

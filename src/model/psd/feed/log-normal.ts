@@ -1,5 +1,5 @@
-import { normalCumulative } from '../../normal.ts';
-import type { FeedLaw } from './law.ts';
+import { normalCumulative } from '../../numerics/normal.ts';
+import type { FeedLaw } from './feed-law.ts';
 
 /** Standard deviations above the median beyond which less than 1e-6 lies. */
 const TOP = 4.7535;

@@ -1,8 +1,8 @@
-import { normalCumulative } from '../../normal.ts';
+import { normalCumulative } from '../../numerics/normal.ts';
 import { newtonWithin } from '../../numerics/root.ts';
 import type { Table } from '../../parameters.ts';
 import { SIZE_COLUMN } from '../size-column.ts';
-import type { FeedLaw } from './law.ts';
+import type { FeedLaw } from './feed-law.ts';
 
 /** Standard deviations at which a tail counts as ended: 1e-6. */
 const TAIL = 4.7535;

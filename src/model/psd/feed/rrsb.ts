@@ -1,4 +1,4 @@
-import type { FeedLaw } from './law.ts';
+import type { FeedLaw } from './feed-law.ts';
 
 /** −ln of the share above the top. */
 const LOG_TOP = -Math.log(1e-6);

@@ -1,7 +1,7 @@
-import { interpolate } from '../../interpolate.ts';
+import { interpolate } from '../../numerics/interpolate.ts';
 import type { Table } from '../../parameters.ts';
 import { SIZE_COLUMN } from '../size-column.ts';
-import type { FeedLaw } from './law.ts';
+import type { FeedLaw } from './feed-law.ts';
 
 /**
  * Size and cumulative undersize as measured, monotone cubic in ln x between the rows. Below the first row the curve goes

@@ -1,5 +1,5 @@
-import { decayed, lostAtFirst, SHORT, VANISHED } from '../../exponential.ts';
-import type { ClassPassing } from './law.ts';
+import { decayed, lostAtFirst, SHORT, VANISHED } from '../../numerics/tabled-exponential.ts';
+import type { ClassPassing } from './efficiency-law.ts';
 
 /** Classes between exact anchors of the recurrence; each step adds half a rounding error. */
 const ANCHOR = 32;

@@ -1,5 +1,5 @@
 import { SOURCES } from '../../sources.ts';
-import type { EfficiencyLaw } from './law.ts';
+import type { EfficiencyLaw } from './efficiency-law.ts';
 
 /**
  * T = 1/(1 + z^−2 exp(k(1 − z²))) (eq. 19; `recalled`: Molerus & Hoffmann 1969; κ ≥ 1/3 only: k = 0 gives 1/3).

@@ -1,6 +1,6 @@
 import { bracket, middleOf } from '../../numerics/root.ts';
 import { SOURCES } from '../../sources.ts';
-import type { EfficiencyLaw } from './law.ts';
+import type { EfficiencyLaw } from './efficiency-law.ts';
 
 /** T = (e^{az} − 1)/(e^{az} + e^a − 2) (eq. 19; `recalled`: Lynch & Rao 1975); κ from a in closed form, a by bisection. */
 export const exponential: EfficiencyLaw = {

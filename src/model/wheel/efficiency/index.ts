@@ -1,6 +1,6 @@
 import { diffusion } from './diffusion.ts';
+import type { EfficiencyLaw } from './efficiency-law.ts';
 import { exponential } from './exponential.ts';
-import type { EfficiencyLaw } from './law.ts';
 import { logNormal } from './log-normal.ts';
 import { logistic } from './logistic.ts';
 import { rosinRammler } from './rosin-rammler.ts';

@@ -1,5 +1,5 @@
-import { normalCumulative } from '../../normal.ts';
-import type { EfficiencyLaw } from './law.ts';
+import { normalCumulative } from '../../numerics/normal.ts';
+import type { EfficiencyLaw } from './efficiency-law.ts';
 
 /** Normal deviate of 75 %. */
 const QUARTILE = 0.6744897501960817;

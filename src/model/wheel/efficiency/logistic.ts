@@ -1,4 +1,4 @@
-import type { EfficiencyLaw } from './law.ts';
+import type { EfficiencyLaw } from './efficiency-law.ts';
 
 /** T = 1/(1 + z^−m), m = 2 ln 3/ln(1/κ) (eq. 19, `derived`). */
 export const logistic: EfficiencyLaw = {

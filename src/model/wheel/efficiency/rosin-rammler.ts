@@ -1,5 +1,5 @@
 import { fillDecay } from './decay.ts';
-import type { EfficiencyLaw } from './law.ts';
+import type { EfficiencyLaw } from './efficiency-law.ts';
 
 /** ln(ln 4/ln(4/3)): m = this/ln(1/κ). */
 const EXPONENT = Math.log(Math.log(4) / Math.log(4 / 3));

@@ -1,7 +1,7 @@
-import { interpolate } from '../../interpolate.ts';
+import { interpolate } from '../../numerics/interpolate.ts';
 import { crossing } from '../../numerics/root.ts';
 import type { Table } from '../../parameters.ts';
-import type { EfficiencyLaw } from './law.ts';
+import type { EfficiencyLaw } from './efficiency-law.ts';
 
 /**
  * The user's points of z = x/x_c and reduced efficiency T, monotone in ln z; T(1) = ½ is checked where they are read. The

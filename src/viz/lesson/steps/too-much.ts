@@ -4,7 +4,7 @@ import { classesPerOctave } from '../../../model/loop/grid-needed.ts';
 import { buildChamber } from '../../../model/loop/prepared-materials.ts';
 import { circulationCurve } from '../../../model/loop/solve.ts';
 import { bracket } from '../../../model/numerics/root.ts';
-import { runInTime, type TimeSeries } from '../../../model/time/run.ts';
+import { runInTime, type TimeSeries } from '../../../model/time/run-in-time.ts';
 import { toCase } from '../../../scenario/operating-point.ts';
 import { solvePoint } from '../../../scenario/outcome/solved.ts';
 import { formatNumber } from '../../../scenario/units/display.ts';
