@@ -198,7 +198,9 @@ async function ofSweep(
       refuseSecondMachine(readers);
       return ofGrades(stored, rows, trials, readers, out);
     }
-    return givenParts(sweepReport({ stored, rows, trials, date: today(), ...readers }, deflate));
+    return givenParts(
+      sweepReport({ stored, rows, trials, date: today(), version: programVersion(), ...readers }, deflate),
+    );
   } finally {
     reader.close();
   }
