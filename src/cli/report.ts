@@ -229,7 +229,9 @@ async function ofSweep(
       return ofGrades(stored, rows, trials, readers, out);
     }
     sayMissing(scenario, readers);
-    return givenParts(sweepReport({ stored, rows, trials, date: today(), ...readers }, deflate));
+    return givenParts(
+      sweepReport({ stored, rows, trials, date: today(), version: programVersion(), ...readers }, deflate),
+    );
   } finally {
     reader.close();
   }

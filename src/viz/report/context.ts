@@ -26,6 +26,8 @@ export interface SweepSource {
   readonly audience: Audience;
   /** Whether a customer's document names who ran the mill. */
   readonly operator?: boolean;
+  /** Version of the program that makes the report; that of the sweep where absent. */
+  readonly version?: string;
   /** A second machine, laid over the ladder. */
   readonly beside?: Scenario;
 }

@@ -9,6 +9,7 @@ import { levelsOf, sweepWindow } from '../../answers/sweep-window.ts';
 import { sweptLines } from '../../answers/swept-lines.ts';
 import { label } from '../../answers/text.ts';
 import { mattersOf } from '../../answers/what-matters.ts';
+import { otherVersion } from '../../scenario/other-version.ts';
 import type { Position } from '../../search/window/levels.ts';
 import { type Html, html } from '../html/template.ts';
 import { type Context, offer, positionOf, take } from './context.ts';
@@ -104,8 +105,12 @@ export function assumptionsPart(context: Context): Html {
 export function madePart({ source }: Context): Html {
   const { study, hash, version, size } = source.stored;
   const factors = study.plan.factors.map(({ path }) => path).join(', ');
+  const again =
+    'points computed for this page need not agree with those stored; sweep again into another OUT';
+  const other = otherVersion('The sweep was computed', version, source.version ?? version, again);
   return madeSection({
     program: `grindloop ${version}`,
+    ...(other === undefined ? {} : { note: other }),
     hash,
     date: source.date,
     design: `${study.plan.design} over ${factors}: ${size} points`,

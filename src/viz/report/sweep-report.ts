@@ -102,14 +102,14 @@ ${rest.map(([, , section]) => section)}</main>`,
 
 /** The same for a customer: the document of the settings recommended. */
 function forCustomer(
-  { stored, trials, operator = false, beside, date }: SweepSource,
+  { stored, trials, operator = false, beside, date, version = stored.version }: SweepSource,
   best: Recommendation,
 ): ReportParts {
   const { scenario: file } = stored.study;
   const answer = answerOf(best, file);
   const runs = measuredRuns(file, trials);
   const document = { scenario: best.scenario, answer, trials, runs, operator, ...(beside ? { beside } : {}) };
-  return customerReport(document, reportJson(best, answer), { version: stored.version, date });
+  return customerReport(document, reportJson(best, answer), { version, date });
 }
 
 type Part = readonly [id: string, name: string, section: Html];
