@@ -1,5 +1,6 @@
 import { statSync } from 'node:fs';
 import { basename, join } from 'node:path';
+import { carriedCondition, rankingColumns } from '../answers/carried-points.ts';
 import { headFacts, missingFields } from '../answers/customer/job-fields.ts';
 import type { AnswerDocument } from '../answers/document.ts';
 import { documentJson } from '../answers/document-json.ts';
@@ -219,18 +220,26 @@ async function ofSweep(
       throw new InputError([{ place: '--grade', message }]);
     }
     const grade = gradeOf(scenario, options.grade).grades ? undefined : options.grade;
-    const rows = await reader.rows();
-    if (rows.count === 0)
+    const { columns, study } = reader.stored;
+    const ranked = scenario.grades ? columns : rankingColumns(columns, scenario);
+    const all = await reader.rows({ columns: ranked.map(({ name }) => name) });
+    if (all.count === 0)
       throw new InputError([{ place: out, message: 'has no point yet; run the sweep first' }]);
     const trials = await trialsOf(scenario);
     const stored = typeof grade === 'string' ? sweepOfGrade(reader.stored, grade) : reader.stored;
     if (stored.study.scenario.grades) {
       refuseSecondMachine(readers);
-      return ofGrades(stored, rows, trials, readers, out);
+      return ofGrades(stored, all, trials, readers, out);
     }
     sayMissing(scenario, readers);
+    const where = carriedCondition(all, columns, study.plan.design);
+    const rows = await reader.rows(where === undefined ? {} : { where });
+    const ranking = where === undefined ? {} : { ranking: { columns: ranked, rows: all } };
     return givenParts(
-      sweepReport({ stored, rows, trials, date: today(), version: programVersion(), ...readers }, deflate),
+      sweepReport(
+        { stored, rows, ...ranking, trials, date: today(), version: programVersion(), ...readers },
+        deflate,
+      ),
     );
   } finally {
     reader.close();

@@ -119,6 +119,11 @@ function usedOf({ stored: { study } }: SweepSource): UsedFromOutside[] {
   return usedFromOutside(study.scenario, { design: study.plan.design, quantities: study.quantities });
 }
 
+/** Every point with what it is ranked by, where the page carries only part of them. */
+function rankedTable({ stored: { study }, ranking }: SweepSource): SweepTable | undefined {
+  return ranking && tableFromStore(study.scenario, study.plan.factors, ranking.columns, ranking.rows);
+}
+
 function contextOf(source: SweepSource, table: SweepTable): Context {
   const { study } = source.stored;
   const grid = tableGrid(table);
@@ -128,7 +133,7 @@ function contextOf(source: SweepSource, table: SweepTable): Context {
     best: recommend(
       study.scenario,
       study.plan.factors,
-      table,
+      rankedTable(source) ?? table,
       source.trials.map(({ scenario }) => scenario.settings.wheel),
     ),
     table,
