@@ -90,7 +90,7 @@ export const report: Command = {
     };
     const beside =
       typeof options.compareWith === 'string'
-        ? machineNamed(options.compareWith, out, '--compare-with')
+        ? machineNamed(options.compareWith, '--compare-with')
         : undefined;
     const readers = { audience, ...(beside ? { beside } : {}) };
     const made = isScenario(out)
@@ -198,7 +198,9 @@ async function ofSweep(
       refuseSecondMachine(readers);
       return ofGrades(stored, rows, trials, readers, out);
     }
-    return givenParts(sweepReport({ stored, rows, trials, date: today(), ...readers }, deflate));
+    return givenParts(
+      sweepReport({ stored, rows, trials, date: today(), version: programVersion(), ...readers }, deflate),
+    );
   } finally {
     reader.close();
   }

@@ -209,6 +209,7 @@ function withDefaults(options: ParseOptions): Files {
   return {
     readFile: options.readFile ?? none,
     ...(options.readBytes ? { readBytes: options.readBytes } : {}),
+    ...(options.version ? { version: options.version } : {}),
     catalogue: options.catalogue ?? (() => undefined),
     catalogueNames: options.catalogueNames ?? (() => []),
   };

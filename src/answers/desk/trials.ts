@@ -2,7 +2,7 @@ import { type Fault, InputError } from '../../scenario/errors.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
 import { coverageOf } from '../../trials/foretold.ts';
 import { filledIn } from '../../trials/log/empty-log.ts';
-import type { TrialLog } from '../../trials/log/logged.ts';
+import type { LoggedTrial, TrialLog } from '../../trials/log/logged.ts';
 import { trialLogOf } from '../../trials/log/read-log.ts';
 import type { AnswerTable } from '../document.ts';
 import { type FitAnswer, fitAnswer, USUAL_FIT } from '../fit/fit-answer.ts';
@@ -69,6 +69,18 @@ function logOf(scenario: Scenario, files: CaseFiles['files']): TrialLog {
   if (name === undefined)
     throw new InputError([{ place: 'trials', message: 'there is no trial log yet; type one or open one' }]);
   return trialLogOf(name, scenario, logFiles(files));
+}
+
+/** Runs of the log; none where there is no log or it has faults. */
+export function loggedTrials(scenario: Scenario, files: CaseFiles['files']): readonly LoggedTrial[] {
+  const name = logNameIn(files);
+  if (name === undefined) return [];
+  try {
+    return trialLogOf(name, scenario, logFiles(files)).trials;
+  } catch (error) {
+    if (error instanceof InputError) return [];
+    throw error;
+  }
 }
 
 /** What a visit allows, as far as the desk asks. */

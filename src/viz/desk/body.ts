@@ -8,7 +8,7 @@ export function deskBody(): Html {
 <h1><span id="desk-title">grindloop desk</span></h1>
 <div class="buttons" role="group" aria-label="The whole desk">
 <button type="button" id="undo" disabled>Undo</button><button type="button" id="redo" disabled>Redo</button>
-<button type="button" id="open-campaign">Open a file…</button><button type="button" id="save-campaign">Save campaign</button><button type="button" id="save-folder">Save as folder (.zip)</button><button type="button" id="save-text">Save case as YAML</button><button type="button" id="print-sheet">Print one sheet</button>
+<button type="button" id="open-campaign">Open a file…</button><button type="button" id="save-campaign">Save campaign</button><button type="button" id="save-folder">Save as folder (.zip)</button><button type="button" id="save-text">Save case as YAML</button><button type="button" id="save-report">Write the report</button><button type="button" id="save-customer">Write it for a customer</button><button type="button" id="print-sheet">Print one sheet</button>
 </div>
 <p id="kept" class="state" role="status"></p>
 <input type="file" id="file-open" multiple hidden aria-label="Campaign, folder, scenario or measured file to open">

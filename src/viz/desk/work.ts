@@ -5,8 +5,15 @@ import { caseFacts } from '../../answers/desk/case-facts.ts';
 import { type DocumentWish, deskDocument } from '../../answers/desk/desk-documents.ts';
 import { type CaseFiles, deskFiles, type Shelf } from '../../answers/desk/desk-files.ts';
 import { fileFacts } from '../../answers/desk/file-facts.ts';
-import { deskFit, deskNext, type LogFacts, logFacts, type Visit } from '../../answers/desk/trials.ts';
-import { standsOn } from '../../answers/evidence-sentence.ts';
+import {
+  deskFit,
+  deskNext,
+  type LogFacts,
+  logFacts,
+  loggedTrials,
+  type Visit,
+} from '../../answers/desk/trials.ts';
+import { type Audience, standsOn } from '../../answers/evidence-sentence.ts';
 import { ladderView } from '../../answers/feed-ladder.ts';
 import { withBands } from '../../answers/feed-ladder-bands.ts';
 import { fitDocument } from '../../answers/fit/fit-document.ts';
@@ -19,6 +26,7 @@ import { InputError } from '../../scenario/errors.ts';
 import { parseScenario } from '../../scenario/parse.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
 import { answerBody, answerTable } from '../html/answer-body.ts';
+import { runReport } from '../report/run-report.ts';
 import { answerSection } from '../report/sections/answer.ts';
 import { sourcesHtml } from '../report/sections/assumptions.ts';
 import { numbersHtml, turnsHtml } from '../report/sections/bench.ts';
@@ -33,6 +41,7 @@ import type {
   DocumentReply,
   FitReply,
   NextReply,
+  ReportReply,
   TrialsReply,
 } from './jobs.ts';
 
@@ -63,6 +72,8 @@ export class DeskWork {
     if (job.kind === 'fit') return this.fitReply(about, progress);
     const scenario = this.read(about);
     switch (job.kind) {
+      case 'answer':
+        return answerParts(scenario);
       case 'plane':
         return planeView(scenario, job.x, job.y, job.quantity);
       case 'ladder':
@@ -75,6 +86,8 @@ export class DeskWork {
         return this.documentReply(scenario, job.wish);
       case 'next':
         return nextReply(scenario, job.visit);
+      case 'report':
+        return this.report(scenario, about, job);
       case 'shift':
         return answerTable(beforeAfter(this.plain(about), scenario), 'Before and after the calibration').text;
     }
@@ -116,6 +129,17 @@ export class DeskWork {
       if (error instanceof InputError) return { faults: error.faults };
       throw error;
     }
+  }
+
+  /** The report the command writes of a run, with the trials of the log where it has no fault. */
+  private report(
+    scenario: Scenario,
+    { files }: CaseFiles,
+    { audience, date }: { readonly audience: Audience; readonly date: string },
+  ): ReportReply {
+    const trials = loggedTrials(scenario, files);
+    const { title, body, data } = runReport(scenario, { version: this.version, date, audience, trials });
+    return { title, body: body.text, data };
   }
 
   /** The case without its calibration. */
@@ -172,18 +196,24 @@ function withoutCalibration(text: string): string {
   return document.toString({ lineWidth: 0, flowCollectionPadding: true });
 }
 
+/** What the solve alone says, at once. */
 function replyOf(scenario: Scenario): CaseReply {
   const view = pointView(scenario);
   return {
     facts: caseFacts(scenario),
     view,
     state: pointState(scenario, view),
-    parts: {
-      answer: answerSection(answerOf(asInFile(scenario), scenario), standsOn(scenario, 'engineer')).text,
-      numbers: numbersHtml(view.outcome).text,
-      sources: sourcesHtml(scenario).text,
-      cautions: cautionsSection(view.outcome.warnings, scenario).text,
-    },
+    parts: { numbers: numbersHtml(view.outcome).text },
+  };
+}
+
+/** The answer in words, with the odds over samples of the coefficients. */
+function answerParts(scenario: Scenario): DeskResults['answer'] {
+  const { warnings } = pointView(scenario).outcome;
+  return {
+    answer: answerSection(answerOf(asInFile(scenario), scenario), standsOn(scenario, 'engineer')).text,
+    sources: sourcesHtml(scenario).text,
+    cautions: cautionsSection(warnings, scenario).text,
   };
 }
 

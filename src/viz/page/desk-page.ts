@@ -1,3 +1,4 @@
+import { isLog } from '../../answers/desk/campaign-log.ts';
 import type { CaseFacts } from '../../answers/desk/case-facts.ts';
 import type { CaseFiles, Shelf } from '../../answers/desk/desk-files.ts';
 import { type MeasuredTrial, measuredNear } from '../../answers/measured-trials.ts';
@@ -15,6 +16,7 @@ import type { CaseText } from './case-text.ts';
 import { CaseWindow } from './case-window.ts';
 import type { Crew } from './crew.ts';
 import { byId, element, whenQuiet } from './dom.ts';
+import { OF_PRODUCT } from './point-panel.ts';
 import { Stage } from './stage.ts';
 import { TextView } from './text-view.ts';
 
@@ -37,7 +39,8 @@ export class DeskPage {
   private turn = 0;
   /** What a figure says of where it comes from, when it leaves the page. */
   source = '';
-  private readonly soon = whenQuiet(120, () => void this.solve());
+  private readonly answerSoon = whenQuiet(100, () => void this.answer());
+  private asked = false;
   private readonly restSoon = whenQuiet(180, () => void this.rest());
 
   constructor(crew: Crew, text: CaseText, shelf: Shelf) {
@@ -83,13 +86,20 @@ export class DeskPage {
 
   changed(): void {
     this.textView.update();
-    this.soon();
+    if (this.asked) return;
+    // several changes of one moment are one case
+    this.asked = true;
+    queueMicrotask(() => {
+      this.asked = false;
+      void this.solve();
+    });
   }
 
   private async solve(): Promise<void> {
     const turn = ++this.turn;
-    this.crew.giveUp('rest', 'ladder', 'bands', 'changes');
-    const about = this.about();
+    this.crew.giveUp('rest', 'answer', 'ladder', 'bands', 'changes');
+    this.stage.awaitPoint();
+    const about = ofTheCase(this.about());
     const reply = await this.crew.ask('point', about, { kind: 'case' });
     if (turn !== this.turn) return;
     if ('faults' in reply) this.showFaults(reply.faults);
@@ -121,6 +131,8 @@ export class DeskPage {
   private showAnswer(about: CaseFiles, { facts, view, state, parts }: Solved): void {
     const { stage } = this;
     document.body.classList.remove('faulty');
+    // until the sentence is computed anew it is that of the case before
+    document.body.classList.add('older');
     document.body.classList.toggle('chokes', !view.curves);
     byId('pending')!.hidden = true;
     byId('faults')!.replaceChildren();
@@ -129,19 +141,37 @@ export class DeskPage {
     this.source = facts.source;
     byId('desk-title')!.textContent = facts.title;
     document.title = `${facts.title}: grindloop desk`;
-    for (const [name, html] of Object.entries(parts)) byId(`part-${name}`)!.innerHTML = html;
     byId('pinned-state')!.textContent = together(state);
-    stage.show('choke', (frame) => chokeFigure.draw(view.choke, frame));
     if (view.curves) {
       const { behind, grade, balance } = view.curves;
       this.feed = behind[0];
       this.drawSizes();
       stage.show('grade-efficiency', (frame) => gradeFigure.draw({ lines: grade }, frame));
       stage.show('balance', (frame) => balanceFigure.draw(balance, frame));
-    }
-    this.form.update({ text: this.text, facts, faults: [] });
+    } else for (const id of OF_PRODUCT) stage.clear(id);
+    stage.show('choke', (frame) => chokeFigure.draw(view.choke, frame));
+    const turn = this.turn;
+    // the curves are painted first
+    requestAnimationFrame(() =>
+      setTimeout(() => {
+        if (turn !== this.turn) return;
+        fill(parts);
+        this.form.update({ text: this.text, facts, faults: [] });
+      }),
+    );
     this.window.take(about, facts);
     for (const listener of this.listeners) listener(facts);
+    this.answerSoon();
+  }
+
+  /** The answer in words; then what takes longer. */
+  private async answer(): Promise<void> {
+    const { turn } = this;
+    const about = ofTheCase(this.about());
+    const parts = await this.crew.ask('rest', about, { kind: 'answer' });
+    if (turn !== this.turn) return;
+    fill(parts);
+    document.body.classList.remove('older');
     this.restSoon();
   }
 
@@ -159,7 +189,7 @@ export class DeskPage {
 
   /** What takes longer: the ladder, its bands, and which setting to change. */
   private async rest(): Promise<void> {
-    const about = this.about();
+    const about = ofTheCase(this.about());
     const { turn } = this;
     const current = () => turn === this.turn;
     const ladder = await this.crew.ask('rest', about, { kind: 'ladder' });
@@ -171,4 +201,19 @@ export class DeskPage {
     const banded = await this.crew.ask('rest', about, { kind: 'bands', ladder });
     if (current()) this.stage.show('ladder', (frame) => ladderFigure.draw(banded, frame));
   }
+}
+
+/** Sections of the page by their names. */
+function fill(parts: Readonly<Record<string, string>>): void {
+  for (const [name, html] of Object.entries(parts)) byId(`part-${name}`)!.innerHTML = html;
+}
+
+/** The case with the files it may read: those it names, and library files, which may name others. */
+function ofTheCase({ text, files }: CaseFiles): CaseFiles {
+  const read = Object.entries(files).filter(([name]) => text.includes(name) || isEntry(name, files[name]!));
+  return { text, files: Object.fromEntries(read) };
+}
+
+function isEntry(name: string, bytes: Uint8Array): boolean {
+  return /\.ya?ml$/i.test(name) && !isLog(name, bytes);
 }

@@ -24,6 +24,8 @@ export interface SweepSource {
   /** ISO date. */
   readonly date: string;
   readonly audience: Audience;
+  /** Version of the program that makes the report; that of the sweep where absent. */
+  readonly version?: string;
   /** A second machine, laid over the ladder. */
   readonly beside?: Scenario;
 }

@@ -69,7 +69,7 @@ export function runReport(
   const ladder = take(stillOf('ladder', ladderWith(scenario, beside)));
   const sway = whole
     ? take(
-        stillOf('spans', swayView(scenario, 'x95'), {
+        stillOf('spans', swayView(scenario), {
           id: 'sway',
           title: 'Which of them moves the answer most',
         }),

@@ -96,6 +96,18 @@ describe('a calibration', () => {
     expect(openingOf(scenario)).toBe('Calibrated on A and B:');
   });
 
+  test('of another version of the program is said to be so, with what to do', () => {
+    const read = (fitted: string) => {
+      const text = fileOf().replace('label: fitted', `label: fitted\nversion: ${fitted}`);
+      const files = { ...packageCatalogue(), version: '2.0.0', readFile: () => text };
+      return calibrationStanding(parseScenario(`calibration: cal.yaml\n${DEMO}`, files)).sentences;
+    };
+    expect(read('2.0.0')).toEqual([]);
+    expect(read('1.4.0')).toEqual([
+      'The calibration was fitted with version 1.4.0 of grindloop; this is version 2.0.0, whose equations may differ: fit its trials again.',
+    ]);
+  });
+
   test('of another material lends its machine only: the material returns to its prior, and the first sentence says so', () => {
     const scenario = scenarioWith((text) => text.replace('name: erythritol', 'name: calcite'));
     close(valueAt(scenario, FRIABILITY) as number, 0.9, 1e-12);
