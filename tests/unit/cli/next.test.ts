@@ -43,7 +43,6 @@ function calibratedOn(count: number): string {
 const RICH = ['--set', 'powder.have=500 kg', '--hours', '24'];
 
 describe('next', () => {
-
   test('says stop once no trial can raise the safe rate, and by how much at most', async () => {
     const file = calibratedOn(RUNS.length + BLIND.length);
     const { code, out, err } = await grindloop('next', file, ...RICH);
