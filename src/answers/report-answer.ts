@@ -2,6 +2,7 @@ import type { Requirement } from '../scenario/expression/expression.ts';
 import { type Outcome, outcomeOf } from '../scenario/outcome/outcome.ts';
 import type { Scenario } from '../scenario/scenario.ts';
 import { formatNumber, formatQuantity, labelOf } from '../scenario/units/display.ts';
+import type { AnswerTable } from './document.ts';
 import { listed } from './join-words.ts';
 import { marginLines } from './margin-words.ts';
 import type { Odds } from './odds.ts';
@@ -210,5 +211,32 @@ function specRow(requirement: Requirement, result: Outcome['spec'][number], odds
     met: result.met,
     range: line.high > line.low ? `${digits(line.low)} to ${digits(line.high)}` : '',
     probability: `${Math.round((100 * line.met) / odds.samples)}`,
+  };
+}
+
+/** The spec, requirement by requirement; only the value that fails is coloured. */
+export function specTable(spec: readonly SpecRow[]): AnswerTable {
+  const ranged = spec.some(({ range }) => range !== '');
+  const heads = [
+    'required',
+    'met',
+    'value',
+    'margin',
+    'limit',
+    'unit',
+    ...(ranged ? ['plausible range, 10 to 90 %', 'sets that meet it, %'] : []),
+  ];
+  return {
+    caption: 'The spec, requirement by requirement',
+    columns: heads.map((name) => ({ name })),
+    rows: spec.map((row) => [
+      row.required,
+      row.met ? 'yes' : 'no',
+      { text: row.got, fails: !row.met },
+      row.margin,
+      row.limit,
+      row.unit,
+      ...(ranged ? [row.range, row.probability] : []),
+    ]),
   };
 }
