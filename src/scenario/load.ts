@@ -1,7 +1,7 @@
 import { existsSync, readdirSync, readFileSync, statSync } from 'node:fs';
 import { basename, dirname, resolve } from 'node:path';
 import { InputError } from './errors.ts';
-import { packagePath } from './package-folder.ts';
+import { ownPackage, packagePath } from './package-folder.ts';
 import { parseScenario } from './parse.ts';
 import { COMMAND_LINE, type Files } from './read/files.ts';
 import type { Scenario } from './scenario.ts';
@@ -51,10 +51,11 @@ export function filesBeside(path: string): Files {
   };
 }
 
-/** The catalogue that comes with the package. */
-export function packageCatalogue(): Pick<Files, 'catalogue' | 'catalogueNames'> {
+/** The catalogue that comes with the package, and its version. */
+export function packageCatalogue(): Pick<Files, 'catalogue' | 'catalogueNames' | 'version'> {
   const folder = packagePath('scenarios/catalogue');
   return {
+    version: ownPackage().version,
     catalogue: (entry) => {
       const file = resolve(folder, `${entry}.yaml`);
       return /^(machines|materials)\/[\w-]+$/.test(entry) && existsSync(file)

@@ -56,7 +56,7 @@ export function takeUpCalibration(
   const used = [...values.entries].filter(([path]) => takenUp[sideOf(path)]);
   return {
     root: overrideValues(root, blockOf(used, values)),
-    calibration: { ...calibration, takenUp },
+    calibration: { ...calibration, takenUp, ...(files.version ? { readBy: files.version } : {}) },
   };
 }
 

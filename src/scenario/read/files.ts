@@ -22,6 +22,8 @@ export interface Files {
   readonly readBytes?: (path: string, from?: string) => Uint8Array;
   /** Text of a catalogue entry, `machines/pilot-300`; undefined where there is none. */
   readonly catalogue: (entry: string) => string | undefined;
+  /** Version of the program that reads, to compare with that of a calibration. */
+  readonly version?: string;
   /** Names in the catalogue of one kind. */
   readonly catalogueNames: (kind: 'machines' | 'materials') => readonly string[];
 }

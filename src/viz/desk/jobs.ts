@@ -104,6 +104,8 @@ export interface ReportReply {
   readonly title: string;
   readonly body: string;
   readonly data: ReportData;
+  readonly still?: true;
+  readonly foot?: string;
 }
 
 /** First message to a worker. */

@@ -138,8 +138,9 @@ export class DeskWork {
     { audience, date }: { readonly audience: Audience; readonly date: string },
   ): ReportReply {
     const trials = loggedTrials(scenario, files);
-    const { title, body, data } = runReport(scenario, { version: this.version, date, audience, trials });
-    return { title, body: body.text, data };
+    const parts = runReport(scenario, { version: this.version, date, audience, trials });
+    const { title, body, data, still, foot = '' } = parts;
+    return { title, body: body.text, data, foot, ...(still ? { still } : {}) };
   }
 
   /** The case without its calibration. */
