@@ -82,6 +82,11 @@ export const COMMANDS: readonly Listed[] = [
     load: async () => (await import('./fit.ts')).fit,
   },
   {
+    usage: 'pool <calibrations..>',
+    summary: 'what several campaigns say of one machine or material, as a catalogue entry with spreads',
+    load: async () => (await import('./pool.ts')).pool,
+  },
+  {
     usage: 'next <file>',
     summary: 'the trials that would teach most within the powder and hours left, as a run sheet',
     load: async () => (await import('./next.ts')).next,

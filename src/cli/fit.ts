@@ -9,6 +9,7 @@ import type { TrialLog } from '../trials/log/logged.ts';
 import { checkedTogether } from './collect-faults.ts';
 import { type Command, EXIT } from './command.ts';
 import { giveDocument } from './document-output.ts';
+import { entryAndPage } from './entry-and-page.ts';
 import { refuseOutside, SEED } from './number-option.ts';
 import { readOptions, statedOptions } from './read-options.ts';
 import { settable } from './set-option.ts';
@@ -67,9 +68,9 @@ export const fit: Command = {
     ),
   run: async (options) => {
     const [[calibration, page], , { scenario, log }] = await checkedTogether<
-      [ReturnType<typeof filesOf>, unknown, Campaign]
+      [ReturnType<typeof entryAndPage>, unknown, Campaign]
     >([
-      () => filesOf(options.output as string[]),
+      () => entryAndPage(options.output as string[], 'calibration'),
       () => refuseOutside(options, BOUNDS),
       () => trialsFor(options),
     ]);
@@ -103,15 +104,6 @@ export const fit: Command = {
 /** The share of the sampling done, on one line of a terminal. */
 function shareDone(share: number): void {
   process.stderr.write(`\r\x1b[Kfit: ${Math.round(100 * share)} % of the samples`);
-}
-
-/** The calibration and the page among the files to write. */
-function filesOf(files: readonly string[]): [calibration: string | undefined, page: string | undefined] {
-  const pages = files.filter((file) => /\.html?$/i.test(file));
-  const others = files.filter((file) => !pages.includes(file));
-  if (pages.length > 1 || others.length > 1)
-    throw new InputError([{ place: '-o/--output', message: 'name one calibration and one page at most' }]);
-  return [others[0], pages[0]];
 }
 
 const BOUNDS = {

@@ -6,14 +6,15 @@ import { countKills } from './kills.ts';
 import { nextCurves } from './next-curve.ts';
 import { stopFigures } from './next-stop.ts';
 import { curvesText, stopText } from './next-text.ts';
-import { benchPage } from './page.ts';
+import { benchDesk, benchPage } from './page.ts';
+import { benchStart } from './start-up.ts';
 import { spreadOfSettings, timeDense, timeSteady } from './steady.ts';
 import { strangest } from './strange.ts';
 import { benchSweep } from './sweep.ts';
 
 /** `npm run bench -- --json FILE`: prints every figure and writes them where asked; `--kills N` kills alone,
  * `--next N` draws the curve of `next`, its forecasts and its stop over N campaigns alone, `--find N` times `find` and counts how
- * often what it found over N calibrations meets the spec, `--strange N` looks for the hundred strangest of N random settings alone. */
+ * often what it found over N calibrations meets the spec, `--pages` times desk and report in a browser alone, `--start` the start of commands alone, `--strange N` looks for the hundred strangest of N random settings alone. */
 const figures: Record<string, number> = {};
 
 const kills = argument('--kills');
@@ -40,11 +41,23 @@ if (strange !== undefined) {
   process.exit(0);
 }
 
+if (process.argv.includes('--start')) {
+  print(benchStart());
+  process.exit(0);
+}
+
+if (process.argv.includes('--pages')) {
+  print({ ...(await benchDesk()), ...(await benchPage()) });
+  process.exit(0);
+}
+
 const calibrations = argument('--find');
 if (calibrations !== undefined) {
   print(await benchFind(Number(calibrations)));
   process.exit(0);
 }
+
+Object.assign(figures, benchStart());
 
 const cases = spreadOfSettings(2400);
 const { steady_us, evaluations } = timeSteady(cases);
@@ -58,7 +71,7 @@ for (const [name, value] of Object.entries(countFirstCrossings(scans, 300)))
   figures[`first_crossing_${name}`] = value;
 
 Object.assign(figures, await benchSweep(Number(argument('--points') ?? 1_000_000)));
-Object.assign(figures, await benchPage());
+Object.assign(figures, await benchPage(), await benchDesk());
 Object.assign(figures, await benchFind(4));
 
 // a few of each here; the full count is a script of its own, `npm run campaigns`

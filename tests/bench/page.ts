@@ -3,6 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { Page } from 'playwright-core';
 import { findBrowser, launch, open } from '../browser/chromium.ts';
+import { deskPage } from '../browser/desk-file.ts';
 import { demo, sweepPage } from '../browser/sweep-page.ts';
 
 /** Steps of the demo's factors that make about 100 000 points. */
@@ -52,11 +53,13 @@ export async function benchPage(): Promise<Record<string, number>> {
 async function windowStep(page: Page): Promise<number> {
   await page.locator('#figure-window').scrollIntoViewIfNeeded();
   return page.evaluate(async (steps) => {
+    const figure = document.getElementById('figure-window')!;
     const taken: number[] = [];
     for (let i = 0; i < steps; i++) {
       const start = performance.now();
+      const painted = new Promise((done) => figure.addEventListener('painted', done, { once: true }));
       window.grindloop!.settings.set({ feedRate: 150 + 4 * i });
-      await new Promise((done) => requestAnimationFrame(() => done(undefined)));
+      await painted;
       taken.push(performance.now() - start);
       await new Promise((done) => setTimeout(done, 30));
     }
@@ -81,6 +84,78 @@ async function pointSteps(page: Page): Promise<(readonly [string, number])[]> {
     figures.push([`page_point_${name}_p95_ms`, taken[Math.floor(0.95 * SLIDER_STEPS)]!]);
   }
   return figures;
+}
+
+/**
+ * The desk in a browser: weight, time to the first window, and the time from a slider's event to the painted curves of the
+ * operating point; tasks of the main thread above 100 ms after loading are counted.
+ *
+ * @returns nothing where no Chromium is found
+ */
+export async function benchDesk(): Promise<Record<string, number>> {
+  const executable = findBrowser();
+  if (executable === undefined) return {};
+  const folder = mkdtempSync(join(tmpdir(), 'grindloop-bench-'));
+  const file = join(folder, 'desk.html');
+  const text = deskPage();
+  writeFileSync(file, text);
+  const browser = await launch(executable);
+  try {
+    const { page } = await open(browser, file, 1440);
+    await page.waitForFunction(() =>
+      /points computed/.test(document.querySelector('#window-state')!.textContent!),
+    );
+    const window_ms = await page.evaluate(() => performance.now());
+    await page.waitForTimeout(2000);
+    await page.locator('#figure-size-curve').scrollIntoViewIfNeeded();
+    const figures: Record<string, number> = {
+      desk_MB: Buffer.byteLength(text) / 1e6,
+      desk_window_ms: window_ms,
+    };
+    for (const [name, field] of DESK_SLIDERS) {
+      const { taken, long } = await page.evaluate(deskSteps, { field, steps: SLIDER_STEPS });
+      figures[`desk_point_${name}_ms`] = taken[SLIDER_STEPS >> 1]!;
+      figures[`desk_point_${name}_p95_ms`] = taken[Math.floor(0.95 * SLIDER_STEPS)]!;
+      figures[`desk_longest_task_${name}_ms`] = long;
+    }
+    return figures;
+  } finally {
+    await browser.close();
+    rmSync(folder, { recursive: true, force: true });
+  }
+}
+
+/** Fields of the desk's form whose values are stepped, by name of the figure reported. */
+const DESK_SLIDERS = [
+  ['wheel_speed', 'settings-wheelSpeed'],
+  ['feed', 'settings-feedRate'],
+  ['air', 'air-flow'],
+] as const;
+
+/** Runs in the page: a value typed, a thousandth more each time, until the size curve is painted. */
+async function deskSteps({ field, steps }: { field: string; steps: number }) {
+  const figure = document.getElementById('figure-size-curve')!;
+  const input = document.getElementById(`field-${field}`) as HTMLInputElement;
+  const [, number, unit] = /^([\d.]+)\s*(.*)$/.exec(input.value)!;
+  let long = 0;
+  const observer = new PerformanceObserver((list) => {
+    for (const { duration } of list.getEntries()) long = Math.max(long, duration);
+  });
+  observer.observe({ type: 'longtask' });
+  const taken: number[] = [];
+  for (let i = 1; i <= steps; i++) {
+    const start = performance.now();
+    const painted = new Promise((done) => figure.addEventListener('painted', done, { once: true }));
+    input.value = `${Number(number) * (1 + 0.001 * i)} ${unit}`;
+    input.dispatchEvent(new Event('input', { bubbles: true }));
+    await painted;
+    await new Promise((done) => requestAnimationFrame(() => done(undefined)));
+    taken.push(performance.now() - start);
+    await new Promise((done) => setTimeout(done, 30));
+  }
+  await new Promise((done) => setTimeout(done, 3000));
+  observer.disconnect();
+  return { taken: taken.sort((a, b) => a - b), long };
 }
 
 /** Runs in the page. */

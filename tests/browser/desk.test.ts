@@ -12,6 +12,8 @@ import { runAnswer, runJson } from '../../src/answers/run-text.ts';
 import { demoCase, loadScenario, packageCatalogue } from '../../src/scenario/load.ts';
 import type { Outcome } from '../../src/scenario/outcome/outcome.ts';
 import { readTrialLog } from '../../src/trials/log/file.ts';
+import { runReport } from '../../src/viz/report/run-report.ts';
+import { reportText } from '../../src/viz/write/report.ts';
 import { findBrowser, launch, type Opened, open } from './chromium.ts';
 import { deskPage } from './desk-file.ts';
 import { polled } from './numbers.ts';
@@ -260,7 +262,7 @@ describe.skipIf(executable === undefined)('the desk, in a browser without networ
     await page.goto('about:blank');
     await page.goto(`file://${file}`);
     await polled(() => page.inputValue('#field-settings-feedRate')).toBe('123 kg/h');
-    expect(await page.textContent('#files')).toContain('lot.csv');
+    await polled(() => page.textContent('#files')).toContain('lot.csv');
     await context.close();
   });
 
@@ -345,6 +347,16 @@ describe.skipIf(executable === undefined)('the desk, in a browser without networ
     const csv = parse((await taken('Size curve as CSV')).toString('utf8')) as string[][];
     expect(csv.length).toBeGreaterThan(5);
     expect(csv[0]![0]).toMatch(/size/);
+    const scenario = await loadScenario(demoCase('erythritol'));
+    const made = { version: 'of a test', date: new Date().toISOString().slice(0, 10) };
+    // text for text what the command writes
+    for (const [name, audience] of [
+      ['Write the report', 'engineer'],
+      ['Write it for a customer', 'customer'],
+    ] as const)
+      expect(
+        (await taken(name)).toString('utf8') === reportText(runReport(scenario, { ...made, audience })),
+      ).toBe(true);
     expect(complaints).toEqual([]);
     await page.close();
   });

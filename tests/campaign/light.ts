@@ -4,5 +4,5 @@ import type { Effort } from '../../src/trials/fit/sample.ts';
 export const FEW: Effort = {
   look: { evaluations: 600, effective: 10, most: 800 },
   walkers: 32,
-  chain: { burnIn: 20, surrogate: 150, least: 10, most: 10, effective: 0 },
+  chain: { burnIn: 20, second: 4, surrogate: 30, least: 10, most: 10, effective: 0 },
 };

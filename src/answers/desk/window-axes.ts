@@ -66,3 +66,10 @@ export function axisLevels({ path, shownIn, as, from, to }: AxisChoice, nodes: n
   const levels = Float64Array.from({ length: nodes }, (_, i) => from + ((to - from) * i) / (nodes - 1));
   return { path, shownIn, levels, ...(as ? { as } : {}) };
 }
+
+/** A value a panel can take: a four-hundredth of the range, round. */
+export function roundedOn({ from, to }: Pick<AxisChoice, 'from' | 'to'>, value: number): number {
+  const rough = Math.abs(to - from) / 400;
+  const step = 10 ** Math.floor(Math.log10(rough));
+  return Number((Math.round(value / step) * step).toPrecision(8));
+}

@@ -67,6 +67,9 @@ export function band({ low, median, high }: Band, unit: string): string {
   return `${shown[1]} (${shown[0]}–${shown[2]})`;
 }
 
+/** Least share that is said of a raise. */
+const LEAST_SAID = 0.001;
+
 /** Uncertainty as a text: 9 %. */
 function uncertainty(error: number): string {
   return error < 1 ? `${formatNumber(100 * error, 2)} %` : 'more than 100 %';
@@ -76,7 +79,7 @@ const ENDS: Readonly<Record<Plan['ends'], string>> = {
   asked: '',
   powder: 'The list ends because the powder is used up.',
   time: 'The list ends because the time is used up.',
-  settled: `Another trial would move the settings by less than ${100 * WORTH_MOVING} %: stop there.`,
+  settled: `After that no trial can raise the safe rate by more than ${100 * WORTH_MOVING} %: stop there.`,
   nothing: 'By present knowledge no other settings within the ranges can be run safely.',
 };
 
@@ -106,7 +109,7 @@ function headline(plan: Plan, budget: Budget): string[] {
   if (last === undefined) {
     return plan.ends === 'settled'
       ? [
-          `Stop: no trial is needed. Another one would move the settings by less than ${100 * WORTH_MOVING} %; everything not yet determined could move them by ${uncertainty(plan.settingsInDoubt)}.`,
+          `Stop: no trial is needed. No trial can raise the safe rate by more than ${uncertainty(Math.max(LEAST_SAID, plan.bestRaise ?? WORTH_MOVING))}; everything not yet determined could move the settings by ${uncertainty(plan.settingsInDoubt)}.`,
         ]
       : [`No trial can be planned. ${ENDS[plan.ends]}${shortOf(plan, budget)}`];
   }
@@ -156,11 +159,8 @@ function runPlan(scenario: Scenario, plan: Plan, rows: readonly Expected[]): Run
     },
     settles: rows.flatMap((row, i) => runWords(row, `run ${i + 1}`, plan.answer.scenario)),
     stopRules: [
-      ...rows.map(
-        ({ run }, i) =>
-          `Stop run ${i + 1} ${stopWords(stopLimits(run.trial.scenario))}, or the mill sounds wrong; write what was seen.`,
-      ),
-      `After each run: fit, then next again. Stop the campaign when it says another trial would move the settings by less than ${100 * WORTH_MOVING} %, when the repeat of run 1 is off by more than 3 % at x50, or when the powder is at its reserve.`,
+      `Stop a run ${stopOfRuns(rows.map(({ run }) => stopLimits(run.trial.scenario)))}, or the mill sounds wrong; write what was seen.`,
+      `After each run: fit, then next again. Stop the campaign when it says that no trial can raise the safe rate by more than ${100 * WORTH_MOVING} %, when the repeat of run 1 is off by more than 3 % at x50, or when the powder is at its reserve.`,
     ],
   };
 }
@@ -177,11 +177,32 @@ function runWords(row: Expected, name: string, answer: Scenario): string[] {
         ? ' was included by name;'
         : '';
   const limits = stopLimits(run.trial.scenario);
-  const watched = crossings(row, limits).map(({ reading, limit, high }) => {
+  const crossed = crossings(row, limits).map(({ reading, limit, high }) => {
     const [what, unit] = reading === 'power' ? ['rotor power', 'kW'] : ['outlet temperature', 'degC'];
-    return `${name}: ${what} may reach ${formatQuantity(high, unit!, 3)} (95 %), its limit is ${formatQuantity(limit, unit!, 3)}: raise the feed rate in steps and watch it.`;
+    return `${what} may reach ${formatQuantity(high, unit!, 3)} (95 %), its limit is ${formatQuantity(limit, unit!, 3)}`;
   });
+  const watched =
+    crossed.length > 0
+      ? [
+          `${name}: ${crossed.join('; ')}: raise the feed rate in steps and watch ${crossed.length > 1 ? 'both' : 'it'}.`,
+        ]
+      : [];
   return [`${name}${at}${at === '' ? '' : ' it'} is to determine ${determinesText(run)}`, ...watched];
+}
+
+/** The limits of all runs as one clause: a limit that differs is given run by run. */
+function stopOfRuns(limits: readonly StopLimits[]): string {
+  const each = (unit: string, of: (one: StopLimits) => number): string => {
+    const texts = limits.map((one) => formatQuantity(of(one), unit, 3));
+    if (new Set(texts).size === 1) return texts[0]!;
+    return texts.map((text, i) => `${text} in run ${i + 1}`).join(', ');
+  };
+  const warm = limits.every(({ temperature }) => temperature !== undefined);
+  const upper = [
+    `a rotor power of ${each('kW', ({ power }) => power)}`,
+    ...(warm ? [`${each('degC', ({ temperature }) => temperature!)} at the outlet`] : []),
+  ];
+  return `when it reaches ${upper.join(' or ')}, when the air flow falls below ${each('m^3/h', ({ airFlow }) => airFlow)}`;
 }
 
 /** Numeric limits as a clause: `at 13.5 kW, 50 °C, or below 1350 m³/h`. */

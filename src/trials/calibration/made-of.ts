@@ -1,3 +1,4 @@
+import { parse } from 'yaml';
 import { toCase } from '../../scenario/operating-point.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
 import type { Trial } from '../trial.ts';
@@ -9,6 +10,8 @@ export interface MadeOf {
   /** Wheels run, and those the machine has. */
   readonly wheels: readonly string[];
   readonly feed: readonly string[];
+  /** Entry of the catalogue that machine and material are, where the scenario takes it as it is. */
+  readonly from?: { readonly machine?: string; readonly material?: string };
   readonly covered: Covered;
 }
 
@@ -43,11 +46,32 @@ export function madeOf(scenario: Scenario, trials: readonly Trial[]): MadeOf {
     machine: scenario.machine.name,
     wheels: [...new Set(trials.map((trial) => trial.scenario.settings.wheel))],
     feed: scenario.components.map(({ feed }) => feed.law),
+    ...fromOf(scenario),
     covered: {
       rotorTip: range('rotorTip'),
       wheelRim: range('wheelRim'),
       feedRate: range('feedRate'),
       airFlow: range('airFlow'),
+    },
+  };
+}
+
+/** The bare entries of the catalogue that a scenario's text names; a file's place is known to that scenario alone. */
+function fromOf({ text }: Scenario): Pick<MadeOf, 'from'> {
+  const file: unknown = parse(text);
+  if (typeof file !== 'object' || file === null) return {};
+  const named = (block: unknown): string | undefined => {
+    const keys = typeof block === 'object' && block !== null ? Object.keys(block) : [];
+    const name = keys.join() === 'from' ? (block as { from: unknown }).from : block;
+    return typeof name === 'string' && /^[\w-]+$/.test(name) ? name : undefined;
+  };
+  const { machine, material } = file as Record<string, unknown>;
+  const [ofMachine, ofMaterial] = [named(machine), named(material)];
+  if (ofMachine === undefined && ofMaterial === undefined) return {};
+  return {
+    from: {
+      ...(ofMachine === undefined ? {} : { machine: ofMachine }),
+      ...(ofMaterial === undefined ? {} : { material: ofMaterial }),
     },
   };
 }

@@ -18,8 +18,16 @@ export function posteriorOf(scenario: Scenario): Posterior {
     const prior = priorOf(scenario);
     return { prior, mean: prior.mean, covariance: prior.covariance, discrepancy: MODEL_FLOOR };
   }
+  const posterior = posteriorOfJoint(joint);
+  if (typeof posterior === 'string')
+    throw new InputError([{ place: 'calibration: joint', message: posterior }]);
+  return usedPart(scenario, posterior);
+}
+
+/** The joint distribution of a calibration file; or what is wrong with it. */
+export function posteriorOfJoint(joint: unknown): Posterior | string {
   const fault = faultOf(joint);
-  if (fault) throw new InputError([{ place: 'calibration: joint', message: fault }]);
+  if (fault) return fault;
   const { mean, covariance, priorCovariance, discrepancy } = joint as Joint;
   // a file of an earlier version has logarithms only
   const coefficients = (joint as Joint).coefficients.map((one) => ({
@@ -29,7 +37,7 @@ export function posteriorOf(scenario: Scenario): Posterior {
     upper: one.upper ?? Number.POSITIVE_INFINITY,
   }));
   const draws = rowsOf((joint as Joint).draws);
-  return usedPart(scenario, {
+  return {
     prior: {
       coefficients,
       mean: coefficients.map((one) => coordinateOf(one, one.prior)),
@@ -39,7 +47,7 @@ export function posteriorOf(scenario: Scenario): Posterior {
     covariance: new Matrix(covariance),
     discrepancy,
     ...(draws ? { draws: draws.map((row) => drawOf(row, coefficients.length)) } : {}),
-  });
+  };
 }
 
 /** Draws as rows of numbers: a text of the file holds one a line. */

@@ -1,33 +1,18 @@
 import { normal, type Random } from '../random.ts';
-import type { Evaluated, JointDensity } from './density.ts';
+import type { JointDensity } from './density.ts';
 import { effectiveDraws } from './effective-draws.ts';
-import { ERROR_LEVELS, LEVEL_NAMES, type LevelIndex, levelsWeight } from './error-levels.ts';
+import { ERROR_LEVELS, LEVEL_NAMES } from './error-levels.ts';
 import { flatCholesky, forwardSolve, lowerTimes } from './flat-cholesky.ts';
-import type { MirrorMove } from './mirror-move.ts';
+import { glide } from './glide.ts';
+import { type Place, placeAt } from './place.ts';
 import { surrogateOf } from './surrogate.ts';
-
-/** Where a walker of the ensemble stands. */
-export interface Place {
-  readonly point: Evaluated;
-  readonly index: LevelIndex;
-  /** ln of the likelihood of the curves and of the powers. */
-  readonly sizes: number;
-  readonly powers: number;
-  /** ln π. */
-  readonly density: number;
-}
-
-/** A walker at a point with given levels. */
-export function placeAt({ errors }: JointDensity, point: Evaluated, index: LevelIndex): Place {
-  const sizes = errors.ofSizes(point.residuals, index);
-  const powers = errors.ofPowers(point.residuals, index);
-  return { point, index, sizes, powers, density: point.prior + levelsWeight(index) + sizes + powers };
-}
 
 export interface ChainEffort {
   /** Sweeps of the whole ensemble that only find the way. */
   readonly burnIn: number;
-  /** Sweeps on the surrogate, which cost no solve of the model; a tenth of them only finds the way. */
+  /** Sweeps that solve draws of a rough surrogate, so that the next is made of them too. */
+  readonly second: number;
+  /** Sweeps on the surrogate at most, which cost no solve of the model. */
   readonly surrogate: number;
   /** Sweeps kept at least, and at most. */
   readonly least: number;
@@ -46,22 +31,33 @@ export interface Chain {
 /** Times the burn-in learns the shape of the distribution. */
 const LEARNINGS = 4;
 const CHECK_EVERY = 5;
-/** How far an autoregressive step goes, 0 nowhere and 1 to a fresh draw; each as often (`assumed`). */
-const STEPS = [0.4, 0.7, 1] as const;
+/** How far an autoregressive step goes short of a fresh draw, 0 nowhere; each as often (`assumed`). */
+const STEPS = [0.4, 0.7] as const;
 /** ν of Student's distribution that steps are drawn about. */
 const FREEDOM = 8;
 /** Shares of the moves while the way is found, and after. */
-const FINDING: Moves = { pool: 0, difference: 0.4, mirror: 0.2 };
-const KEEPING: Moves = { pool: 0.65, difference: 0.12, mirror: 0.05 };
+const FINDING: Moves = { pool: 0, difference: 0.45, fresh: 0.2 };
+const KEEPING: Moves = { pool: 0.7, difference: 0.1, fresh: 0.1 };
+/** Share of the moves on the surrogate that glide; the rest goes along differences. */
+const GLIDES = 0.85;
+/** Rough surrogates before the one that is kept, and the effective draws of each. */
+const WIDENINGS = 1;
+const ROUGH = 60;
 /** Every so manieth sweep on the surrogate is kept to be proposed. */
-const POOL_EVERY = 15;
+const POOL_EVERY = 2;
+/** Sweeps on the surrogate that only find the way, and after how many it is judged again. */
+const POOL_BEGINS = 10;
+const POOL_CHECK = 40;
+/** Draws of the surrogate over those wanted in the end: two samples in a row are worth less than each. */
+const POOL_OVER = 2.2;
 
 /** Shares of the moves; the rest is autoregressive. */
 interface Moves {
   /** A draw from the posterior with the surrogate in place of the model. */
   readonly pool: number;
   readonly difference: number;
-  readonly mirror: number;
+  /** An autoregressive step all the way. */
+  readonly fresh: number;
 }
 
 /**
@@ -70,24 +66,32 @@ interface Moves {
  * an autoregressive step in Student's distribution fitted to the burn-in, accepted by the ratio of the posterior to it
  * (`recalled`: Kamatani, Bernoulli 24 (2018) 3711). One proposes a draw of the posterior with a quadratic surrogate in
  * place of the model, sampled beforehand by the same ensemble, and lets the model accept or refuse it: one solve buys
- * nearly a fresh draw. One follows what no size curve can separate (`mirrorMove`). Levels of the errors step between: no model is solved for them.
+ * nearly a fresh draw. The surrogate is made anew of the points its draws led to: those of the
+ * burn-in alone lie too near together. Levels of the errors step between: no model is solved for them.
  *
  * @param starts where the walkers begin
+ * @param progress told the share done
  */
 export function runChain(
   density: JointDensity,
   starts: readonly Place[],
   random: Random,
   effort: ChainEffort,
-  { progress = () => {}, mirror }: ChainHelp = {},
+  progress: (share: number) => void = () => {},
 ): Chain {
   const walkers = [...starts];
-  const found = foundWay({ density, mirror, walkers, sweeps: effort.burnIn }, random, (share) =>
-    progress(share / 3),
-  );
-  const pool = poolOf({ density, mirror, walkers, sweeps: effort.surrogate }, found, random);
+  const found = foundWay({ density, walkers, sweeps: effort.burnIn }, random, (share) => progress(share / 4));
+  let wider = found;
+  let pool: Pool | undefined;
+  for (let round = 0; round < WIDENINGS; round++) {
+    pool = poolOf({ density, walkers, sweeps: effort.surrogate }, wider, ROUGH, random) ?? pool;
+    if (pool) wider = widened(density, walkers, wider, pool, effort.second, random);
+    progress(0.25 + (0.15 * (round + 1)) / WIDENINGS);
+  }
+  const enough = POOL_OVER * effort.effective;
+  pool = poolOf({ density, walkers, sweeps: effort.surrogate }, wider, enough, random) ?? pool;
   progress(0.5);
-  const ground = { density, mirror, shape: found.shape, pool };
+  const ground = { density, shape: wider.shape, pool };
   const places: Place[] = [];
   let effective = 0;
   for (let sweep = 0; sweep < effort.most; sweep++) {
@@ -102,11 +106,19 @@ export function runChain(
   return { places, effective: effective || judged(places, walkers.length, pool) };
 }
 
-/** What a chain may be given besides. */
-export interface ChainHelp {
-  /** Told the share done. */
-  readonly progress?: ((share: number) => void) | undefined;
-  readonly mirror?: MirrorMove | undefined;
+/** The way found once more, with the draws of a first surrogate solved: they lie wider than the walkers of the burn-in. */
+function widened(
+  density: JointDensity,
+  walkers: Place[],
+  { shape, solved }: Found,
+  pool: Pool,
+  sweeps: number,
+  random: Random,
+): Found {
+  const more: Place[] = [];
+  const ground = { density, shape, pool, note: (place: Place) => more.push(place) };
+  for (let sweep = 0; sweep < sweeps; sweep++) sweepOnce(ground, walkers, KEEPING, random);
+  return { shape: shapeOf(pool.places), solved: [...solved, ...more] };
 }
 
 /** Draws of the ensemble, no more than those the surrogate's pool is worth where most of them come from it. */
@@ -119,20 +131,17 @@ interface Found {
   readonly shape: Shape;
   /** Every point the model was solved at on the way. */
   readonly solved: readonly Place[];
-  /** Where the walkers stood on the later half of it. */
-  readonly seen: readonly Place[];
 }
 
 /** Walkers on a density. */
 interface Company {
   readonly density: JointDensity;
-  readonly mirror: MirrorMove | undefined;
   readonly walkers: Place[];
   readonly sweeps: number;
 }
 
 function foundWay(
-  { density, mirror, walkers, sweeps }: Company,
+  { density, walkers, sweeps }: Company,
   random: Random,
   progress: (share: number) => void,
 ): Found {
@@ -140,14 +149,14 @@ function foundWay(
   let shape = shapeOf(walkers);
   let seen: Place[] = [];
   for (let sweep = 0; sweep < sweeps; sweep++) {
-    sweepOnce({ density, mirror, shape, note: (place) => solved.push(place) }, walkers, FINDING, random);
+    sweepOnce({ density, shape, note: (place) => solved.push(place) }, walkers, FINDING, random);
     seen.push(...walkers);
     if ((sweep + 1) % Math.ceil(sweeps / LEARNINGS) !== 0) continue;
     shape = shapeOf(seen);
     if (sweep + 1 < sweeps) seen = seen.slice(seen.length >> 1);
     progress((sweep + 1) / sweeps);
   }
-  return { shape, solved, seen };
+  return { shape, solved };
 }
 
 /** Draws of the posterior with the surrogate in place of the model. */
@@ -158,22 +167,32 @@ interface Pool {
 }
 
 function poolOf(
-  { density, mirror, walkers, sweeps }: Company,
-  { shape, solved, seen }: Found,
+  { density, walkers, sweeps }: Company,
+  { shape, solved }: Found,
+  enough: number,
   random: Random,
 ): Pool | undefined {
-  const surrogate = surrogateOf(density, solved, shape.mean, shape.lower, seen);
+  const surrogate = surrogateOf(density, solved, shape.mean, shape.lower);
   if (!surrogate) return undefined;
-  const there: JointDensity = { ...density, at: surrogate };
+  const there: JointDensity = { ...density, at: surrogate.at };
   const begun = walkers.flatMap(({ point, index }) => {
-    const cheap = surrogate(point.coordinates);
+    const cheap = surrogate.at(point.coordinates);
     return cheap ? [placeAt(there, cheap, index)] : [];
   });
   if (begun.length < walkers.length / 2) return undefined;
   const places: Place[] = [];
   for (let sweep = 0; sweep < sweeps; sweep++) {
-    sweepOnce({ density: there, mirror, shape }, begun, FINDING, random);
-    if (sweep >= sweeps / 10 && sweep % POOL_EVERY === 0) places.push(...begun);
+    for (let k = 0; k < begun.length; k++) {
+      const here =
+        random() < GLIDES
+          ? glide(there, surrogate, begun[k]!, random)
+          : alongDifference({ density: there, shape }, begun, k, random);
+      begun[k] = levelMoves(there, levelMoves(there, here, random), random);
+    }
+    if (sweep < POOL_BEGINS) continue;
+    if (sweep % POOL_EVERY === 0) places.push(...begun);
+    if (sweep % POOL_CHECK !== 0) continue;
+    if (effectiveDraws(places, begun.length) > enough) break;
   }
   return { density: there, places, effective: effectiveDraws(places, begun.length) };
 }
@@ -189,31 +208,33 @@ interface Ground {
   readonly density: JointDensity;
   readonly shape: Shape;
   readonly pool?: Pool | undefined;
-  readonly mirror?: MirrorMove | undefined;
   /** Told every point the model is solved at. */
   readonly note?: (place: Place) => void;
 }
 
 function sweepOnce(ground: Ground, walkers: Place[], shares: Moves, random: Random): void {
-  const { density, shape, pool, mirror } = ground;
+  const { shape, pool } = ground;
   for (let k = 0; k < walkers.length; k++) {
     const draw = random();
     let here = walkers[k]!;
-    if (pool && draw < shares.pool) here = fromPool(density, pool, here, random);
+    if (pool && draw < shares.pool) here = fromPool(ground, pool, here, random);
     else if (draw < shares.pool + shares.difference) here = alongDifference(ground, walkers, k, random);
-    else if (mirror && draw < shares.pool + shares.difference + shares.mirror)
-      here = accepted(ground, here, mirror(here.point.coordinates, random), 0, random);
-    else here = autoregressive(ground, here, shape, random);
-    walkers[k] = levelMoves(density, here, random);
+    else {
+      const fresh = draw < shares.pool + shares.difference + shares.fresh;
+      const step = fresh ? 1 : STEPS[Math.floor(random() * STEPS.length)]!;
+      here = autoregressive(ground, here, shape, step, random);
+    }
+    walkers[k] = levelMoves(ground.density, here, random);
   }
 }
 
 /** A draw of the pool, accepted by π(y) π*(x)/(π(x) π*(y)). */
-function fromPool(density: JointDensity, pool: Pool, here: Place, random: Random): Place {
+function fromPool({ density, note }: Ground, pool: Pool, here: Place, random: Random): Place {
   const to = pool.places[Math.floor(random() * pool.places.length)]!;
   const draw = Math.log(random());
   const begun = pool.density.at(here.point.coordinates);
-  const point = density.at(to.point.coordinates);
+  const point = begun || note ? density.at(to.point.coordinates) : undefined;
+  if (point && note) note(placeAt(density, point, to.index));
   if (!begun || !point) return here;
   const from = placeAt(pool.density, begun, here.index);
   const there = placeAt(density, point, to.index);
@@ -241,9 +262,14 @@ function alongDifference(ground: Ground, walkers: readonly Place[], own: number,
   return accepted(ground, here, at, 0, random);
 }
 
-function autoregressive(ground: Ground, here: Place, { mean, lower }: Shape, random: Random): Place {
+function autoregressive(
+  ground: Ground,
+  here: Place,
+  { mean, lower }: Shape,
+  step: number,
+  random: Random,
+): Place {
   const d = mean.length;
-  const step = STEPS[Math.floor(random() * STEPS.length)]!;
   const away = (at: readonly number[]): { v: Float64Array; square: number } => {
     const v = Float64Array.from(at, (value, i) => value - mean[i]!);
     const white = new Float64Array(d);

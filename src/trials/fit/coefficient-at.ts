@@ -1,11 +1,17 @@
+import type { Belief } from '../../model/parameters.ts';
 import { valueAt } from '../../scenario/operating-point.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
-import type { Coefficient } from './coefficient.ts';
+import { type Coefficient, LOG } from './coefficient.ts';
+import { spreadAlong } from './evidence-spread.ts';
 import { parameterAt } from './parameter-at.ts';
 
+/** A number nothing is believed of beside the spread that the file gives. */
+const MEASURED: Belief = { spread: 0, scale: LOG };
+
 /**
- * The coefficient at a path of the scenario, with the belief of its record; none where there is no number or no belief, or a
- * number at the end of a scale that the belief does not reach past: a typed 0 is exact.
+ * The coefficient at a path of the scenario, with the belief of its record, or with the spread the file gives for its value
+ * (`{ value, label, source, spread }`); none where there is no number or no belief, or a number at the end of a scale that
+ * the belief does not reach past: a typed 0 is exact.
  *
  * @param named what of it is called otherwise than its record says
  * @param fallback value where the scenario has none
@@ -18,8 +24,11 @@ export function coefficientAt(
 ): Coefficient[] {
   const typed = valueAt(scenario, path) ?? fallback;
   const parameter = parameterAt(scenario, path);
-  if (typeof typed !== 'number' || !parameter?.belief) return [];
-  const { spread, scale, edge = 0 } = parameter.belief;
+  const known = scenario.provenance[path]?.spread;
+  if (typeof typed !== 'number' || !parameter) return [];
+  const belief = parameter.belief ?? (known === undefined ? undefined : MEASURED);
+  if (!belief) return [];
+  const { scale, edge = 0 } = belief;
   const [lower, upper] = limitsOf(scenario, path);
   const logit = scale.kind === 'logit';
   const low = logit ? Math.max(lower, scale.low) : lower;
@@ -35,7 +44,7 @@ export function coefficientAt(
       unit: parameter.unit,
       prior,
       scale,
-      spread,
+      spread: known === undefined ? belief.spread : spreadAlong({ scale }, prior, known),
       lower: low,
       upper: high,
       ...named,

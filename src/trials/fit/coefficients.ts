@@ -40,7 +40,7 @@ export function priorOf(scenario: Scenario): Prior {
     ...sharedCoefficients(scenario, taken),
     ...rotorCoefficients(scenario),
   ].filter(({ path }) => !taken.has(path));
-  const coefficients = [...standard, ...ranged];
+  const coefficients = [...standard, ...ranged, ...measuredBesides(scenario, [...standard, ...ranged])];
   const covariance = Matrix.zeros(coefficients.length, coefficients.length);
   coefficients.forEach((a, i) => {
     coefficients.forEach((b, j) => {
@@ -48,6 +48,16 @@ export function priorOf(scenario: Scenario): Prior {
     });
   });
   return { coefficients, mean: coefficients.map((one) => coordinateOf(one, one.prior)), covariance };
+}
+
+/** Numbers whose spread the file gives although nothing else is believed of them, such as a measured leakage. */
+function measuredBesides(scenario: Scenario, others: readonly Coefficient[]): Coefficient[] {
+  const taken = new Set(others.flatMap(({ path, also = [] }) => [path, ...also.map((one) => one.path)]));
+  return Object.entries(scenario.provenance).flatMap(([path, { spread }]) => {
+    if (spread === undefined || taken.has(path)) return [];
+    const wheel = /^machine\.wheels\.([^.]+)\./.exec(path)?.[1];
+    return coefficientAt(scenario, path, wheel === undefined ? {} : { wheel });
+  });
 }
 
 /** Wheels share what is not their own: a trial on one tells something of the others. */
@@ -69,13 +79,19 @@ function wheelCoefficients(scenario: Scenario, wheel: string): Coefficient[] {
   ].flatMap((path) => coefficientAt(scenario, path, { wheel }));
 }
 
-/** One coefficient for all wheels: where their values differ they keep their distance along the scale. */
+/**
+ * One coefficient for all wheels: where their values differ they keep their distance along the scale. A wheel that alone has a
+ * spread of its own, as one whose grade efficiency was measured, is left to itself.
+ */
 function sharedCoefficients(scenario: Scenario, taken: ReadonlySet<string>): Coefficient[] {
   return believedNames(WHEEL_COEFFICIENTS, (name) => OWN[name] === undefined).flatMap((name) => {
-    const [first, ...rest] = Object.keys(scenario.machine.wheels)
+    const paths = Object.keys(scenario.machine.wheels)
       .map((wheel) => `machine.wheels.${wheel}.coefficients.${name}`)
-      .filter((path) => !taken.has(path))
-      .flatMap((path) => coefficientAt(scenario, path));
+      .filter((path) => !taken.has(path));
+    const spreads = new Set(paths.map((path) => scenario.provenance[path]?.spread));
+    const together =
+      spreads.size > 1 ? paths.filter((path) => scenario.provenance[path]?.spread === undefined) : paths;
+    const [first, ...rest] = together.flatMap((path) => coefficientAt(scenario, path));
     if (!first) return [];
     const middle = coordinateOf(first, first.prior);
     const also = rest.map(({ path, prior }) => ({ path, shift: coordinateOf(first, prior) - middle }));

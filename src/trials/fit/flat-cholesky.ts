@@ -42,3 +42,12 @@ export function logDiagonal(lower: Float64Array, n: number): number {
   for (let i = 0; i < n; i++) sum += Math.log(lower[i * n + i]!);
   return sum;
 }
+
+/** L⁻ᵀ v by back substitution, into `out`, which may be `v` itself. */
+export function backSolve(lower: Float64Array, n: number, v: ArrayLike<number>, out: Float64Array): void {
+  for (let i = n - 1; i >= 0; i--) {
+    let sum = v[i]!;
+    for (let j = i + 1; j < n; j++) sum -= lower[j * n + i]! * out[j]!;
+    out[i] = sum / lower[i * n + i]!;
+  }
+}

@@ -130,9 +130,9 @@ function adapted(standard: readonly Float64Array[], weights: Float64Array, first
 }
 
 /** Weights to a power ≤ 1, the largest that leaves enough points to count. */
-function flattened(weights: Float64Array): Float64Array {
+export function flattened(weights: Float64Array, fewest = FEWEST): Float64Array {
   let flat = weights;
-  for (let power = 0.7; power > 0.01 && effectiveOf(flat) < FEWEST; power *= 0.7)
+  for (let power = 0.7; power > 0.01 && effectiveOf(flat) < fewest; power *= 0.7)
     flat = normalised(Array.from(weights, (weight) => power * Math.log(weight)));
   return flat;
 }

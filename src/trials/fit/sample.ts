@@ -1,16 +1,17 @@
 import { inverse, Matrix } from 'ml-matrix';
 import { normal, type Random } from '../random.ts';
-import { type ChainEffort, type Place, placeAt, runChain } from './chain.ts';
+import { type ChainEffort, runChain } from './chain.ts';
 import { boundsOf } from './coefficient.ts';
 import type { Prior } from './coefficients.ts';
 import type { Comparison } from './compare.ts';
 import { cholesky } from './covariance.ts';
 import { type JointDensity, jointDensity } from './density.ts';
 import { ERROR_LEVELS, MIDDLE_LEVELS } from './error-levels.ts';
-import { type SamplingEffort, sampleDensity, systematic } from './importance.ts';
-import { mirrorMove } from './mirror-move.ts';
+import { flattened, type SamplingEffort, sampleDensity, systematic } from './importance.ts';
+import { type Place, placeAt } from './place.ts';
 import { logSum } from './proposal.ts';
 import { type SharedError, sharedErrors } from './shared-error.ts';
+import { straightCoordinates, straightened } from './straight-coordinates.ts';
 
 /** One possible truth, as likely as every other draw. */
 export interface PosteriorDraw {
@@ -57,7 +58,7 @@ const GUARD = 0.15;
 export const EFFORT: Effort = {
   look: { evaluations: 1200, effective: 15, most: 2000 },
   walkers: 40,
-  chain: { burnIn: 40, surrogate: 1200, least: 25, most: 140, effective: 210 },
+  chain: { burnIn: 32, second: 12, surrogate: 400, least: 25, most: 160, effective: 210 },
 };
 
 /**
@@ -89,6 +90,8 @@ export function samplePosterior(
     covariance: prior.covariance.selection(acting, acting),
   };
   const density = jointDensity(part, comparisons);
+  const straight = straightCoordinates(part.coefficients);
+  const along = straightened(density, straight);
   const own = modes.map(({ parameters, covariance }) => ({
     share: (1 - GUARD) / modes.length,
     mean: acting.map((i) => parameters[i]!),
@@ -96,13 +99,11 @@ export function samplePosterior(
   }));
   const guard = { share: GUARD, mean: part.mean, covariance: part.covariance };
   const look = sampleDensity(density.marginal, [...own, guard], random, effort.look);
-  const starts = systematic(look.weights, effort.walkers, random()).map((k) =>
-    begin(density, look.points[k]!, random),
+  // walkers that begin at the same few points would see no differences to go along
+  const starts = systematic(flattened(look.weights, effort.walkers), effort.walkers, random()).map((k) =>
+    begin(along, straight.to(look.points[k]!), random),
   );
-  const chain = runChain(density, starts, random, effort.chain, {
-    progress,
-    mirror: mirrorMove(part.coefficients),
-  });
+  const chain = runChain(along, starts, random, effort.chain, progress);
   const mode = modes[0]!.parameters;
   const centre = own[0]!.mean;
   const complete = completion(prior, acting, idle);
@@ -118,7 +119,7 @@ export function samplePosterior(
       gain: best.value - density.marginal(centre),
     },
     draws: evenly(chain.places, DRAWS).map(({ point, index }) => ({
-      coordinates: complete(point.coordinates, random),
+      coordinates: complete(straight.from(point.coordinates), random),
       discrepancy: ERROR_LEVELS.size.values[index.size]!,
       powerDiscrepancy: ERROR_LEVELS.power.values[index.power]!,
       share: ERROR_LEVELS.shared.values[index.shared]!,

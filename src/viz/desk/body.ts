@@ -8,7 +8,7 @@ export function deskBody(): Html {
 <h1><span id="desk-title">grindloop desk</span></h1>
 <div class="buttons" role="group" aria-label="The whole desk">
 <button type="button" id="undo" disabled>Undo</button><button type="button" id="redo" disabled>Redo</button>
-<button type="button" id="open-campaign">Open a file…</button><button type="button" id="save-campaign">Save campaign</button><button type="button" id="save-folder">Save as folder (.zip)</button><button type="button" id="save-text">Save case as YAML</button><button type="button" id="print-sheet">Print one sheet</button>
+<button type="button" id="open-campaign">Open a file…</button><button type="button" id="save-campaign">Save campaign</button><button type="button" id="save-folder">Save as folder (.zip)</button><button type="button" id="save-text">Save case as YAML</button><button type="button" id="save-report">Write the report</button><button type="button" id="save-customer">Write it for a customer</button><button type="button" id="print-sheet">Print one sheet</button>
 </div>
 <p id="kept" class="state" role="status"></p>
 <input type="file" id="file-open" multiple hidden aria-label="Campaign, folder, scenario or measured file to open">
@@ -32,6 +32,7 @@ export function deskBody(): Html {
 <h2 id="result-heading" class="skip">The answer to the case</h2>
 <p id="pending" class="notice" hidden></p>
 <div id="results">
+<div class="choices" id="grade-choice" hidden><label for="grade">Grade</label><select id="grade"></select></div>
 <div id="part-answer"></div>
 <section id="window"><h2>Operating window</h2>
 <div class="choices" id="window-choices"></div>

@@ -3,15 +3,18 @@ import type { DocumentWish } from '../../answers/desk/desk-documents.ts';
 import type { CaseFiles, Shelf } from '../../answers/desk/desk-files.ts';
 import type { FileFacts } from '../../answers/desk/file-facts.ts';
 import type { LogFacts, Visit } from '../../answers/desk/trials.ts';
+import type { Audience } from '../../answers/evidence-sentence.ts';
 import type { LadderInput } from '../../answers/feed-ladder.ts';
 import type { PlaneAxis } from '../../answers/plane.ts';
 import type { PointView } from '../../answers/point-view.ts';
 import type { Fault } from '../../scenario/errors.ts';
 import type { PlaneFields } from '../../search/window/window.ts';
+import type { ReportData } from '../report/report-data.ts';
 
 /** What the desk asks of its workers; every job carries the case it is about. */
 export type DeskJob =
   | { readonly kind: 'case' }
+  | { readonly kind: 'answer' }
   | { readonly kind: 'plane'; readonly x: PlaneAxis; readonly y: PlaneAxis; readonly quantity: string }
   | { readonly kind: 'ladder' }
   | { readonly kind: 'bands'; readonly ladder: LadderInput }
@@ -20,7 +23,8 @@ export type DeskJob =
   | { readonly kind: 'trials' }
   | { readonly kind: 'fit' }
   | { readonly kind: 'next'; readonly visit: Visit }
-  | { readonly kind: 'shift' };
+  | { readonly kind: 'shift' }
+  | { readonly kind: 'report'; readonly audience: Audience; readonly date: string };
 
 export type DeskKind = DeskJob['kind'];
 
@@ -37,9 +41,11 @@ export type CaseReply =
       readonly facts: CaseFacts;
       readonly view: PointView;
       readonly state: string;
-      /** Sections of the answer as HTML. */
-      readonly parts: Readonly<Record<'answer' | 'numbers' | 'sources' | 'cautions', string>>;
+      readonly parts: PartsHtml<'numbers'>;
     };
+
+/** Sections of an answer as HTML. */
+export type PartsHtml<Name extends string> = Readonly<Record<Name, string>>;
 
 /** A document as the body of a page, or why there is none, in words. */
 export type DocumentReply =
@@ -79,6 +85,7 @@ export type NextReply =
 /** Result of each kind of job. */
 export interface DeskResults {
   readonly case: CaseReply;
+  readonly answer: PartsHtml<'answer' | 'sources' | 'cautions'>;
   readonly plane: PlaneFields;
   readonly ladder: LadderInput;
   readonly bands: LadderInput;
@@ -89,6 +96,16 @@ export interface DeskResults {
   readonly next: NextReply;
   /** What a calibration changes at the settings of the case, as HTML. */
   readonly shift: string;
+  readonly report: ReportReply;
+}
+
+/** A report before its scripts and style are put in: as `ReportParts`, its body as text. */
+export interface ReportReply {
+  readonly title: string;
+  readonly body: string;
+  readonly data: ReportData;
+  readonly still?: true;
+  readonly foot?: string;
 }
 
 /** First message to a worker. */

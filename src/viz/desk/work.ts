@@ -5,11 +5,19 @@ import { caseFacts } from '../../answers/desk/case-facts.ts';
 import { type DocumentWish, deskDocument } from '../../answers/desk/desk-documents.ts';
 import { type CaseFiles, deskFiles, type Shelf } from '../../answers/desk/desk-files.ts';
 import { fileFacts } from '../../answers/desk/file-facts.ts';
-import { deskFit, deskNext, type LogFacts, logFacts, type Visit } from '../../answers/desk/trials.ts';
-import { standsOn } from '../../answers/evidence-sentence.ts';
+import {
+  deskFit,
+  deskNext,
+  type LogFacts,
+  logFacts,
+  loggedTrials,
+  type Visit,
+} from '../../answers/desk/trials.ts';
+import { type Audience, standsOn } from '../../answers/evidence-sentence.ts';
 import { ladderView } from '../../answers/feed-ladder.ts';
 import { withBands } from '../../answers/feed-ladder-bands.ts';
 import { fitDocument } from '../../answers/fit/fit-document.ts';
+import { gradesAtPoint, gradesAtPointTable } from '../../answers/grades/grades-at-point.ts';
 import { planeView } from '../../answers/plane.ts';
 import { pointState, pointView } from '../../answers/point-view.ts';
 import { asInFile } from '../../answers/recommend.ts';
@@ -18,7 +26,9 @@ import { turnsView } from '../../answers/setting-corrections.ts';
 import { InputError } from '../../scenario/errors.ts';
 import { parseScenario } from '../../scenario/parse.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
+import { gradeNames, scenarioOfGrade } from '../../scenario/scenario-of-grade.ts';
 import { answerBody, answerTable } from '../html/answer-body.ts';
+import { runReport } from '../report/run-report.ts';
 import { answerSection } from '../report/sections/answer.ts';
 import { sourcesHtml } from '../report/sections/assumptions.ts';
 import { numbersHtml, turnsHtml } from '../report/sections/bench.ts';
@@ -33,6 +43,7 @@ import type {
   DocumentReply,
   FitReply,
   NextReply,
+  ReportReply,
   TrialsReply,
 } from './jobs.ts';
 
@@ -43,7 +54,9 @@ export const CASE_NAME = 'case.yaml';
 export class DeskWork {
   private readonly shelf: Shelf;
   private readonly version: string;
-  private last: { readonly about: CaseFiles; readonly scenario: Scenario } | undefined;
+  private last:
+    | { readonly about: CaseFiles; readonly whole: Scenario; readonly scenario: Scenario }
+    | undefined;
 
   constructor({ shelf, version }: DeskStart) {
     this.shelf = shelf;
@@ -63,6 +76,8 @@ export class DeskWork {
     if (job.kind === 'fit') return this.fitReply(about, progress);
     const scenario = this.read(about);
     switch (job.kind) {
+      case 'answer':
+        return answerParts(scenario, this.last!.whole);
       case 'plane':
         return planeView(scenario, job.x, job.y, job.quantity);
       case 'ladder':
@@ -75,6 +90,8 @@ export class DeskWork {
         return this.documentReply(scenario, job.wish);
       case 'next':
         return nextReply(scenario, job.visit);
+      case 'report':
+        return this.report(scenario, about, job);
       case 'shift':
         return answerTable(beforeAfter(this.plain(about), scenario), 'Before and after the calibration').text;
     }
@@ -118,17 +135,28 @@ export class DeskWork {
     }
   }
 
+  /** The report the command writes of a run, with the trials of the log where it has no fault. */
+  private report(
+    scenario: Scenario,
+    { files }: CaseFiles,
+    { audience, date }: { readonly audience: Audience; readonly date: string },
+  ): ReportReply {
+    const trials = loggedTrials(scenario, files);
+    const parts = runReport(scenario, { version: this.version, date, audience, trials });
+    const { title, body, data, still, foot = '' } = parts;
+    return { title, body: body.text, data, foot, ...(still ? { still } : {}) };
+  }
+
   /** The case without its calibration. */
   private plain(about: CaseFiles): Scenario {
-    return parseScenario(withoutCalibration(about.text), {
-      ...deskFiles(this.shelf, about.files),
-      name: CASE_NAME,
-    });
+    const files = { ...deskFiles(this.shelf, about.files), name: CASE_NAME };
+    return ofGrade(parseScenario(withoutCalibration(about.text), files), about);
   }
 
   private caseReply(about: CaseFiles): CaseReply {
     try {
-      return replyOf(this.read(about));
+      const scenario = this.read(about);
+      return replyOf(scenario, gradeNames(this.last!.whole));
     } catch (error) {
       if (error instanceof InputError) return { faults: error.faults };
       throw error;
@@ -147,10 +175,16 @@ export class DeskWork {
 
   private read(about: CaseFiles): Scenario {
     if (this.last && sameCase(this.last.about, about)) return this.last.scenario;
-    const scenario = parseScenario(about.text, { ...deskFiles(this.shelf, about.files), name: CASE_NAME });
-    this.last = { about, scenario };
+    const whole = parseScenario(about.text, { ...deskFiles(this.shelf, about.files), name: CASE_NAME });
+    const scenario = ofGrade(whole, about);
+    this.last = { about, whole, scenario };
     return scenario;
   }
+}
+
+/** The grade asked about; the whole case where none is, or none of that name is in it any more. */
+function ofGrade(whole: Scenario, { grade }: CaseFiles): Scenario {
+  return grade !== undefined && gradeNames(whole).includes(grade) ? scenarioOfGrade(whole, grade) : whole;
 }
 
 function nextReply(scenario: Scenario, visit: Visit): NextReply {
@@ -172,18 +206,31 @@ function withoutCalibration(text: string): string {
   return document.toString({ lineWidth: 0, flowCollectionPadding: true });
 }
 
-function replyOf(scenario: Scenario): CaseReply {
+/** What the solve alone says, at once. */
+function replyOf(scenario: Scenario, grades: readonly string[]): CaseReply {
   const view = pointView(scenario);
   return {
-    facts: caseFacts(scenario),
+    facts: caseFacts(scenario, grades),
     view,
     state: pointState(scenario, view),
-    parts: {
-      answer: answerSection(answerOf(asInFile(scenario), scenario), standsOn(scenario, 'engineer')).text,
-      numbers: numbersHtml(view.outcome).text,
-      sources: sourcesHtml(scenario).text,
-      cautions: cautionsSection(view.outcome.warnings, scenario).text,
-    },
+    parts: { numbers: numbersHtml(view.outcome).text },
+  };
+}
+
+/** The answer in words, with the odds over samples of the coefficients; every grade of the whole case beside it. */
+function answerParts(scenario: Scenario, whole: Scenario): DeskResults['answer'] {
+  const { warnings } = pointView(scenario).outcome;
+  const own = answerSection(answerOf(asInFile(scenario), scenario), standsOn(scenario, 'engineer')).text;
+  const grades = whole.grades
+    ? answerTable(
+        { ...gradesAtPointTable(gradesAtPoint(whole)), caption: 'Grade by grade, at these settings' },
+        'Grade by grade, at these settings',
+      ).text
+    : '';
+  return {
+    answer: `${own}${grades}`,
+    sources: sourcesHtml(scenario).text,
+    cautions: cautionsSection(warnings, scenario).text,
   };
 }
 
@@ -191,6 +238,7 @@ function sameCase(one: CaseFiles, other: CaseFiles): boolean {
   const names = Object.keys(one.files);
   return (
     one.text === other.text &&
+    one.grade === other.grade &&
     names.length === Object.keys(other.files).length &&
     names.every((name) => sameBytes(one.files[name]!, other.files[name]))
   );

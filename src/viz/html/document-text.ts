@@ -77,11 +77,12 @@ export function htmlDocument(
 }
 
 /** A script as it may stand inside its element: nothing in it ends or opens another. */
-function inlineScript(script: string): string {
+export function inlineScript(script: string): string {
   return script.split('\r\n').join('\n').split('</script').join('<\\/script').split('<!--').join('\\x3C!--');
 }
 
-function themeStyle(): string {
+/** Colours of the pages, light and dark; every page's style begins with them. */
+export function themeStyle(): string {
   const block = (theme: typeof LIGHT) =>
     properties(theme)
       .map(([name, value]) => `${name}:${value}`)

@@ -1,4 +1,5 @@
 import type { CaseFacts } from '../../answers/desk/case-facts.ts';
+import { type AxisChoice, roundedOn } from '../../answers/desk/window-axes.ts';
 import type { Fault } from '../../scenario/errors.ts';
 import type { CaseText, KeyPath } from './case-text.ts';
 import { element } from './dom.ts';
@@ -23,10 +24,12 @@ export interface FieldOptions {
   /** Path of the value in use, where it differs from the key's. */
   readonly uses?: string;
   readonly example: string;
+  /** Axis of the window that holds the range of its slider; none without. */
+  readonly slides?: string;
 }
 
 /** A field for one value of the case, with its unit in it; an empty one takes the value out of the file. */
-export function valueField(text: CaseText, { name, path, uses, example }: FieldOptions): FormLine {
+export function valueField(text: CaseText, { name, path, uses, example, slides }: FieldOptions): FormLine {
   const dotted = path.join('.');
   const id = idOf(path);
   const input = element('input', {
@@ -42,9 +45,19 @@ export function valueField(text: CaseText, { name, path, uses, example }: FieldO
     if (typed === '') text.remove(path);
     else text.put(path, typed);
   });
+  const slider = slides === undefined ? undefined : new FieldSlider(text, path, name);
   return {
-    node: element('div', { class: 'line' }, element('label', { for: id }, name), input, from, fault),
+    node: element(
+      'div',
+      { class: 'line' },
+      element('label', { for: id }, name),
+      input,
+      slider?.input,
+      from,
+      fault,
+    ),
     update({ facts, faults }) {
+      slider?.update(facts?.window.axes.find((axis) => axis.path === slides));
       const written = text.valueAt(path);
       const used = facts?.values[uses ?? dotted];
       if (document.activeElement !== input) input.value = written ?? '';
@@ -58,6 +71,50 @@ export function valueField(text: CaseText, { name, path, uses, example }: FieldO
     },
   };
 }
+
+/** A slider beside a field, over the range the window has. */
+class FieldSlider {
+  readonly input: HTMLInputElement;
+  private axis: AxisChoice | undefined;
+
+  constructor(text: CaseText, path: KeyPath, name: string) {
+    this.input = element('input', {
+      type: 'range',
+      step: 'any',
+      hidden: true,
+      'aria-label': `${name}, slider`,
+    });
+    const put = (value: number) => {
+      const { shownIn } = this.axis!;
+      text.put(path, `${roundedOn(this.axis!, value)} ${shownIn === '1' ? '' : shownIn}`.trim());
+    };
+    this.input.addEventListener('input', () => put(Number(this.input.value)));
+    this.input.addEventListener('keydown', (event) => {
+      const by = { ArrowLeft: -1, ArrowDown: -1, ArrowRight: 1, ArrowUp: 1, PageDown: -10, PageUp: 10 }[
+        event.key
+      ];
+      if (by === undefined || !this.axis) return;
+      event.preventDefault();
+      const { from, to } = this.axis;
+      const value = Number(this.input.value) + (by * (to - from)) / STEPS;
+      this.input.value = String(value);
+      put(Number(this.input.value));
+    });
+  }
+
+  update(axis: AxisChoice | undefined): void {
+    this.axis = axis;
+    this.input.hidden = axis === undefined;
+    if (!axis) return;
+    this.input.min = String(axis.from);
+    this.input.max = String(axis.to);
+    if (document.activeElement !== this.input) this.input.value = String(axis.at);
+    this.input.setAttribute('aria-valuetext', `${axis.at} ${axis.measure.unit}`);
+  }
+}
+
+/** Steps of an arrow key over a slider's range. */
+const STEPS = 100;
 
 /** Where a value comes from; nothing where the file gives it in the unit shown. */
 function fromWords(written: string | undefined, used: CaseFacts['values'][string] | undefined): string {

@@ -20,8 +20,8 @@ export class CaseForm {
 
   constructor(root: HTMLElement, text: CaseText, shelf: Shelf, feed: () => SizeLine | undefined) {
     this.text = text;
-    const field = (path: KeyPath, name: string, example: string) =>
-      this.line(valueField(text, { path, name, example }));
+    const field = (path: KeyPath, name: string, example: string, slides?: string) =>
+      this.line(valueField(text, { path, name, example, ...(slides ? { slides } : {}) }));
     root.append(
       group('Title', field(['title'], 'title', 'Lot 4711')),
       group(
@@ -34,16 +34,16 @@ export class CaseForm {
       group(
         'Machine and air',
         this.line(this.shelfChoice('machine', namesOf(shelf, 'machines'))),
-        field(['air', 'flow'], 'air flow', '1500 m^3/h'),
+        field(['air', 'flow'], 'air flow', '1500 m^3/h', 'air.flow'),
         field(['air', 'temperature'], 'air temperature', '20 degC'),
         this.more(['machine'], ['from', 'description']),
       ),
       group(
         'Settings',
-        field(['settings', 'rotorSpeed'], 'rotor speed', '90 m/s or 5730 rpm'),
+        field(['settings', 'rotorSpeed'], 'rotor speed', '90 m/s or 5730 rpm', 'rotorSpeed'),
         this.line(this.wheelChoice()),
-        field(['settings', 'wheelSpeed'], 'wheel speed', '25 Hz or 1500 rpm'),
-        field(['settings', 'feedRate'], 'feed rate', '150 kg/h'),
+        field(['settings', 'wheelSpeed'], 'wheel speed', '25 Hz or 1500 rpm', 'wheelSpeed'),
+        field(['settings', 'feedRate'], 'feed rate', '150 kg/h', 'feedRate'),
       ),
       group('What is required', this.line(requirementFields(text)), this.line(this.goalChoice())),
     );

@@ -1,7 +1,7 @@
 import type { CaseFacts } from '../../answers/desk/case-facts.ts';
 import type { CaseFiles } from '../../answers/desk/desk-files.ts';
 import { joinPlanes, readPlane } from '../../answers/desk/join-planes.ts';
-import { type AxisChoice, axisLevels, type WindowOffer } from '../../answers/desk/window-axes.ts';
+import { type AxisChoice, axisLevels, roundedOn, type WindowOffer } from '../../answers/desk/window-axes.ts';
 import type { MeasuredTrial } from '../../answers/measured-trials.ts';
 import { levelsOf, operatingWindow } from '../../answers/sweep-window.ts';
 import type { PlaneFields } from '../../search/window/window.ts';
@@ -12,11 +12,15 @@ import { tickText } from '../ticks.ts';
 import type { StatePart } from './address.ts';
 import type { Crew } from './crew.ts';
 import { Crosshair, type Spot } from './crosshair.ts';
-import { byId, element } from './dom.ts';
+import { byId, element, whenQuiet } from './dom.ts';
 import type { Stage } from './stage.ts';
 
-/** Nodes along each axis, ring by ring: coarse at once, then finer. */
+/** Nodes along each axis, ring by ring: coarse as soon as a move rests, then finer. */
 const RINGS = [9, 21, 41] as const;
+/** Rest after a move before the window is computed anew [ms]. */
+const REST = 60;
+/** Nodes a worker solves at a stretch: what is no longer wanted is given up between two. */
+const STRETCH = 90;
 const PLANES = ['plane 1', 'plane 2'] as const;
 
 /** Settings taken from the plane: path and text with its unit. */
@@ -38,6 +42,7 @@ export class CaseWindow implements StatePart {
   private shownChoices = '';
   /** Counts computations, so that what comes late is dropped. */
   private turn = 0;
+  private readonly soon = whenQuiet(REST, () => void this.compute());
 
   constructor(stage: Stage, crew: Crew, pin: (pinned: Pinned) => void) {
     this.stage = stage;
@@ -70,7 +75,8 @@ export class CaseWindow implements StatePart {
   take(about: CaseFiles, facts: CaseFacts): void {
     this.about = about;
     this.facts = facts;
-    void this.compute();
+    this.turn++;
+    this.soon();
   }
 
   /** Measured runs, marked where they lie on the plane. */
@@ -83,12 +89,11 @@ export class CaseWindow implements StatePart {
   giveUp(): void {
     this.turn++;
     this.facts = undefined;
-    for (const lane of PLANES) this.crew.giveUp(lane, 'plane');
+    this.plane = undefined;
   }
 
   private stop(): void {
     this.turn++;
-    for (const lane of PLANES) this.crew.giveUp(lane, 'plane');
     this.progress('stopped; change any setting to go on', 1, false);
   }
 
@@ -110,14 +115,12 @@ export class CaseWindow implements StatePart {
 
   private async compute(): Promise<void> {
     const turn = ++this.turn;
-    for (const lane of PLANES) this.crew.giveUp(lane, 'plane');
     const { about, facts } = this;
     if (!about || !facts) return;
     const chosen = this.chosen(facts.window);
     byId('window')!.hidden = !chosen;
     if (!chosen) return;
     this.choices(facts.window, chosen);
-    const [x, y] = [this.axis('x')!, this.axis('y')!];
     const all = RINGS.reduce((sum, nodes) => sum + nodes * nodes, 0);
     let done = 0;
     for (const nodes of RINGS) {
@@ -126,21 +129,36 @@ export class CaseWindow implements StatePart {
         done / all,
         true,
       );
-      const parts = splitAxis(axisLevels(y, nodes), PLANES.length).map((part, k) =>
-        this.crew.ask(PLANES[k]!, about, {
-          kind: 'plane',
-          x: axisLevels(x, nodes),
-          y: part,
-          quantity: chosen.quantity,
-        }),
-      );
-      const plane = joinPlanes(await Promise.all(parts));
+      const plane = await this.ring(turn, about, chosen, nodes);
+      if (!plane) return;
       if (turn !== this.turn) return;
       this.plane = plane;
       this.draw(plane, chosen);
       done += nodes * nodes;
     }
     this.progress(`${done} points computed`, 1, false);
+  }
+
+  /** One ring, in stretches shared out among the workers; undefined where it is no longer wanted. */
+  private async ring(
+    turn: number,
+    about: CaseFiles,
+    { quantity }: Chosen,
+    nodes: number,
+  ): Promise<PlaneFields | undefined> {
+    const x = axisLevels(this.axis('x')!, nodes);
+    const stretches = splitAxis(axisLevels(this.axis('y')!, nodes), Math.ceil((nodes * nodes) / STRETCH));
+    const parts: PlaneFields[] = [];
+    let begun = 0;
+    const work = async (lane: (typeof PLANES)[number]) => {
+      while (begun < stretches.length && turn === this.turn) {
+        const k = begun++;
+        const job = { kind: 'plane', x, y: stretches[k]!, quantity } as const;
+        parts[k] = await this.crew.ask(lane, about, job, `plane ${turn} ${k}`);
+      }
+    };
+    await Promise.all(PLANES.map(work));
+    return turn === this.turn ? joinPlanes(parts) : undefined;
   }
 
   private redraw(): void {
@@ -205,7 +223,7 @@ export class CaseWindow implements StatePart {
     return (['x', 'y'] as const).flatMap((which) => {
       const axis = this.axis(which);
       return axis
-        ? [{ path: axis.path, text: `${rounded(spot[which], axis)} ${unitText(axis)}`.trim() }]
+        ? [{ path: axis.path, text: `${roundedOn(axis, spot[which])} ${unitText(axis)}`.trim() }]
         : [];
     });
   }
@@ -256,22 +274,17 @@ function within(value: number, { from, to }: AxisChoice): boolean {
   return value >= Math.min(from, to) && value <= Math.max(from, to);
 }
 
-/** A value a panel can take: a four-hundredth of the range, round. */
-function rounded(value: number, { from, to }: AxisChoice): number {
-  const rough = Math.abs(to - from) / 400;
-  const step = 10 ** Math.floor(Math.log10(rough));
-  return Number((Math.round(value / step) * step).toPrecision(8));
-}
-
 function unitText({ shownIn }: AxisChoice): string {
   return shownIn === '1' ? '' : shownIn;
 }
 
-/** An axis in stretches, one a worker. */
+/** An axis in stretches of nearly equal length, none empty. */
 function splitAxis<A extends { readonly levels: Float64Array }>(axis: A, count: number): A[] {
-  const size = Math.ceil(axis.levels.length / count);
-  return Array.from({ length: count }, (_, k) => ({
+  const { length } = axis.levels;
+  const pieces = Math.min(count, length);
+  const edge = (k: number) => Math.round((k * length) / pieces);
+  return Array.from({ length: pieces }, (_, k) => ({
     ...axis,
-    levels: axis.levels.slice(k * size, (k + 1) * size),
+    levels: axis.levels.slice(edge(k), edge(k + 1)),
   }));
 }

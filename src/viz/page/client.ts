@@ -1,5 +1,6 @@
 import type { Answer, Job, Request } from '../../answers/jobs.ts';
 import { Lane } from './lane.ts';
+import { workerStart } from './worker-start.ts';
 
 type Kind = Job['kind'];
 
@@ -20,13 +21,7 @@ export class ModelClient {
    * @param scenario as `plainJson` writes it
    */
   constructor(script: string, scenario: string) {
-    const start = () => {
-      const url = URL.createObjectURL(new Blob([script], { type: 'text/javascript' }));
-      const worker = new Worker(url);
-      URL.revokeObjectURL(url);
-      worker.postMessage({ scenario });
-      return worker;
-    };
+    const start = workerStart(script, { scenario });
     for (const kinds of LANES) {
       const lane = new Lane(start);
       for (const kind of kinds) this.lanes.set(kind, lane);

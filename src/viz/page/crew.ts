@@ -1,6 +1,7 @@
 import type { CaseFiles } from '../../answers/desk/desk-files.ts';
 import type { DeskJob, DeskKind, DeskRequest, DeskResults, DeskStart } from '../desk/jobs.ts';
 import { Lane } from './lane.ts';
+import { workerStart } from './worker-start.ts';
 
 /** Which of the desk's workers does what: the point never waits behind a plane or a fit. */
 export type LaneName = 'point' | 'plane 1' | 'plane 2' | 'rest' | 'long' | 'trials';
@@ -16,13 +17,7 @@ export class Crew {
    * @param start catalogue and version handed to each
    */
   constructor(script: string, start: DeskStart) {
-    this.start = () => {
-      const url = URL.createObjectURL(new Blob([script], { type: 'text/javascript' }));
-      const worker = new Worker(url);
-      URL.revokeObjectURL(url);
-      worker.postMessage(start);
-      return worker;
-    };
+    this.start = workerStart(script, start);
   }
 
   /** Asks for a job about a case; of jobs that wait in a slot only the newest is sent, the others never end. */

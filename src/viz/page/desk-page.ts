@@ -1,3 +1,4 @@
+import { isLog } from '../../answers/desk/campaign-log.ts';
 import type { CaseFacts } from '../../answers/desk/case-facts.ts';
 import type { CaseFiles, Shelf } from '../../answers/desk/desk-files.ts';
 import { type MeasuredTrial, measuredNear } from '../../answers/measured-trials.ts';
@@ -15,6 +16,7 @@ import type { CaseText } from './case-text.ts';
 import { CaseWindow } from './case-window.ts';
 import type { Crew } from './crew.ts';
 import { byId, element, whenQuiet } from './dom.ts';
+import { OF_PRODUCT } from './point-panel.ts';
 import { Stage } from './stage.ts';
 import { TextView } from './text-view.ts';
 
@@ -29,6 +31,8 @@ export class DeskPage {
   private readonly form: CaseForm;
   private readonly textView: TextView;
   private files: CaseFiles['files'] = {};
+  /** The grade asked about; undefined for all. */
+  private grade: string | undefined;
   private feed: SizeLine | undefined;
   private measured: readonly MeasuredTrial[] = [];
   private view: PointView | undefined;
@@ -37,7 +41,8 @@ export class DeskPage {
   private turn = 0;
   /** What a figure says of where it comes from, when it leaves the page. */
   source = '';
-  private readonly soon = whenQuiet(120, () => void this.solve());
+  private readonly answerSoon = whenQuiet(100, () => void this.answer());
+  private asked = false;
   private readonly restSoon = whenQuiet(180, () => void this.rest());
 
   constructor(crew: Crew, text: CaseText, shelf: Shelf) {
@@ -50,11 +55,16 @@ export class DeskPage {
         text.put(path.includes('.') ? path.split('.') : ['settings', path], value);
     });
     text.onChange(() => this.changed());
+    byId<HTMLSelectElement>('grade')!.addEventListener('change', ({ currentTarget }) => {
+      this.grade = (currentTarget as HTMLSelectElement).value || undefined;
+      this.changed();
+    });
   }
 
   /** The case as it is now. */
   about(): CaseFiles {
-    return { text: this.text.text, files: this.files };
+    const { grade, files } = this;
+    return { text: this.text.text, files, ...(grade === undefined ? {} : { grade }) };
   }
 
   /** Files beside the case, such as a measured feed. */
@@ -77,19 +87,27 @@ export class DeskPage {
   /** Another case with its files in place of this one. */
   take({ text, files }: CaseFiles): void {
     this.files = files;
+    this.grade = undefined;
     if (text === this.text.text) this.changed();
     else this.text.set(text);
   }
 
   changed(): void {
     this.textView.update();
-    this.soon();
+    if (this.asked) return;
+    // several changes of one moment are one case
+    this.asked = true;
+    queueMicrotask(() => {
+      this.asked = false;
+      void this.solve();
+    });
   }
 
   private async solve(): Promise<void> {
     const turn = ++this.turn;
-    this.crew.giveUp('rest', 'ladder', 'bands', 'changes');
-    const about = this.about();
+    this.crew.giveUp('rest', 'answer', 'ladder', 'bands', 'changes');
+    this.stage.awaitPoint();
+    const about = ofTheCase(this.about());
     const reply = await this.crew.ask('point', about, { kind: 'case' });
     if (turn !== this.turn) return;
     if ('faults' in reply) this.showFaults(reply.faults);
@@ -121,27 +139,60 @@ export class DeskPage {
   private showAnswer(about: CaseFiles, { facts, view, state, parts }: Solved): void {
     const { stage } = this;
     document.body.classList.remove('faulty');
+    // until the sentence is computed anew it is that of the case before
+    document.body.classList.add('older');
     document.body.classList.toggle('chokes', !view.curves);
     byId('pending')!.hidden = true;
     byId('faults')!.replaceChildren();
     this.view = view;
     this.facts = facts;
+    this.offerGrades(facts.grades);
     this.source = facts.source;
     byId('desk-title')!.textContent = facts.title;
     document.title = `${facts.title}: grindloop desk`;
-    for (const [name, html] of Object.entries(parts)) byId(`part-${name}`)!.innerHTML = html;
     byId('pinned-state')!.textContent = together(state);
-    stage.show('choke', (frame) => chokeFigure.draw(view.choke, frame));
     if (view.curves) {
       const { behind, grade, balance } = view.curves;
       this.feed = behind[0];
       this.drawSizes();
       stage.show('grade-efficiency', (frame) => gradeFigure.draw({ lines: grade }, frame));
       stage.show('balance', (frame) => balanceFigure.draw(balance, frame));
-    }
-    this.form.update({ text: this.text, facts, faults: [] });
+    } else for (const id of OF_PRODUCT) stage.clear(id);
+    stage.show('choke', (frame) => chokeFigure.draw(view.choke, frame));
+    const turn = this.turn;
+    // the curves are painted first
+    requestAnimationFrame(() =>
+      setTimeout(() => {
+        if (turn !== this.turn) return;
+        fill(parts);
+        this.form.update({ text: this.text, facts, faults: [] });
+      }),
+    );
     this.window.take(about, facts);
     for (const listener of this.listeners) listener(facts);
+    this.answerSoon();
+  }
+
+  /** Which grade is asked about; nothing to choose where the case has none. */
+  private offerGrades(names: readonly string[]): void {
+    if (this.grade !== undefined && !names.includes(this.grade)) this.grade = undefined;
+    byId('grade-choice')!.hidden = names.length === 0;
+    const option = (value: string, text: string) =>
+      element('option', { value, ...(value === (this.grade ?? '') ? { selected: '' } : {}) }, text);
+    byId('grade')!.replaceChildren(
+      option('', 'what holds for all grades'),
+      ...names.map((name) => option(name, name)),
+    );
+  }
+
+  /** The answer in words; then what takes longer. */
+  private async answer(): Promise<void> {
+    const { turn } = this;
+    const about = ofTheCase(this.about());
+    const parts = await this.crew.ask('rest', about, { kind: 'answer' });
+    if (turn !== this.turn) return;
+    fill(parts);
+    document.body.classList.remove('older');
     this.restSoon();
   }
 
@@ -159,7 +210,7 @@ export class DeskPage {
 
   /** What takes longer: the ladder, its bands, and which setting to change. */
   private async rest(): Promise<void> {
-    const about = this.about();
+    const about = ofTheCase(this.about());
     const { turn } = this;
     const current = () => turn === this.turn;
     const ladder = await this.crew.ask('rest', about, { kind: 'ladder' });
@@ -171,4 +222,19 @@ export class DeskPage {
     const banded = await this.crew.ask('rest', about, { kind: 'bands', ladder });
     if (current()) this.stage.show('ladder', (frame) => ladderFigure.draw(banded, frame));
   }
+}
+
+/** Sections of the page by their names. */
+function fill(parts: Readonly<Record<string, string>>): void {
+  for (const [name, html] of Object.entries(parts)) byId(`part-${name}`)!.innerHTML = html;
+}
+
+/** The case with the files it may read: those it names, and library files, which may name others. */
+function ofTheCase({ text, files, ...rest }: CaseFiles): CaseFiles {
+  const read = Object.entries(files).filter(([name]) => text.includes(name) || isEntry(name, files[name]!));
+  return { text, files: Object.fromEntries(read), ...rest };
+}
+
+function isEntry(name: string, bytes: Uint8Array): boolean {
+  return /\.ya?ml$/i.test(name) && !isLog(name, bytes);
 }

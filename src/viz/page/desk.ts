@@ -9,12 +9,15 @@ import { Keep } from './keep.ts';
 import { MoreAnswers } from './more-answers.ts';
 import { offerFigures } from './take-figures.ts';
 import { TrialsPanel } from './trials-panel.ts';
+import { writeReport } from './write-report.ts';
 
 /** What came with the page. */
 export interface DeskData {
   readonly version: string;
   readonly text: string;
   readonly shelf: Shelf;
+  /** Hash of the script that reports carry. */
+  readonly reportHash: string;
 }
 
 function start(): void {
@@ -55,6 +58,21 @@ function start(): void {
       keep.soon();
     },
   });
+  for (const [id, audience] of [
+    ['save-report', 'engineer'],
+    ['save-customer', 'customer'],
+  ] as const)
+    byId(id)!.addEventListener('click', () => {
+      byId('kept')!.textContent = 'Writing the report…';
+      writeReport(crew, page.about(), audience, data.reportHash).then(
+        () => {
+          byId('kept')!.textContent = 'The report is written.';
+        },
+        (error: Error) => {
+          byId('kept')!.textContent = `The report was not written: ${error.message}`;
+        },
+      );
+    });
   const more = new MoreAnswers(crew, () => page.about(), namesOf(data.shelf, 'machines'));
   text.onChange(() => {
     keep.soon();

@@ -1,4 +1,5 @@
-import { htmlDocument } from '../html/document-text.ts';
+import { OWN_STYLE } from '../desk/own-style.ts';
+import { htmlDocument, themeStyle } from '../html/document-text.ts';
 import { trusted } from '../html/template.ts';
 import { element } from './dom.ts';
 import { download, fileName } from './download.ts';
@@ -30,6 +31,7 @@ export class DocumentView {
     // a tree of its own: its anchors may have the names of this page's
     const tree = this.root.shadowRoot ?? this.root.attachShadow({ mode: 'open' });
     const style = element('style', {});
+    // colours are inherited from the page
     style.textContent = this.style;
     const body = element('div', { class: 'shown' });
     body.innerHTML = document.body
@@ -50,7 +52,9 @@ export class DocumentView {
   }
 }
 
-/** Style of the pages, as this one carries it. */
-function pageStyle(): string {
-  return document.querySelector('style')!.textContent!;
+/** Style of the pages, as this one carries it before its own and after its colours. */
+export function pageStyle(): string {
+  const whole = document.querySelector('style')!.textContent!;
+  const end = whole.indexOf(OWN_STYLE);
+  return whole.slice(themeStyle().length, end < 0 ? undefined : end);
 }

@@ -48,6 +48,13 @@ export class FigureReader {
     this.read(undefined, false);
   }
 
+  /** Nothing is left to read. */
+  clear(): void {
+    this.points = [];
+    this.layer.hidden = true;
+    this.read(undefined, false);
+  }
+
   private point(event: PointerEvent): void {
     const box = this.layer.getBoundingClientRect();
     const [left, top] = [event.clientX - box.left, event.clientY - box.top].map((each) => each / this.scale);

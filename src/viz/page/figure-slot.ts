@@ -21,6 +21,8 @@ export class Slot {
   near = false;
   /** The drawing no longer shows the newest data. */
   stale = true;
+  /** Width last seen, so that drawing need not lay out the page to ask for it. */
+  private known = 0;
   private readonly still: HTMLElement;
   private readonly reader: FigureReader;
 
@@ -31,6 +33,9 @@ export class Slot {
     this.still = element('div', { class: 'still' });
     this.still.append(...this.plot.childNodes);
     this.plot.append(this.still);
+    new ResizeObserver(([entry]) => {
+      this.known = entry!.contentRect.width;
+    }).observe(this.plot);
     const title = figure.querySelector('h3')?.textContent ?? 'the figure';
     this.reader = new FigureReader(this.plot.parentElement!, title.toLowerCase());
     figure.querySelector('details')?.addEventListener('toggle', () => this.writeTable());
@@ -38,12 +43,25 @@ export class Slot {
 
   /** Width there is for the figure [px]. */
   get width(): number {
-    return Math.floor(this.plot.clientWidth);
+    this.known ||= this.plot.clientWidth;
+    return Math.floor(this.known);
   }
 
   /** How much larger than drawn the figure is shown: the lesson is read from the back row. */
   private get enlarged(): number {
     return this.width >= LECTURE_FROM && this.figure.closest('.lesson') !== null ? LECTURE : 1;
+  }
+
+  /** Empties the figure, its caption and its numbers. */
+  clear(): void {
+    delete this.draw;
+    delete this.drawing;
+    this.stale = false;
+    this.still.replaceChildren();
+    this.reader.clear();
+    this.figure.querySelector('figcaption')!.textContent = '';
+    this.figure.querySelector('tbody')?.replaceChildren();
+    this.plot.setAttribute('aria-label', 'not drawn: there is no product');
   }
 
   /** Draws the picture. */

@@ -17,6 +17,9 @@ import { byId, whenQuiet } from './dom.ts';
 import { type Settings, settingsWords } from './settings.ts';
 import type { Stage } from './stage.ts';
 
+/** Figures that a point without product has not. */
+export const OF_PRODUCT = ['size-curve', 'grade-efficiency', 'balance'] as const;
+
 /** Keeps the figures of the pinned point, the ladder and the turns in step with the settings, by the model. */
 export class PointPanel {
   private readonly stage: Stage;
@@ -42,6 +45,7 @@ export class PointPanel {
   private update(): void {
     this.climb = undefined;
     this.client.giveUp('ladder', 'ladderBands', 'sway', 'turns');
+    this.stage.awaitPoint();
     void this.updatePoint();
     this.slowly();
   }
@@ -60,13 +64,13 @@ export class PointPanel {
       const said = verdict === '' ? '' : `: ${verdict}`;
       state.textContent = together(`${sentence(settingsWords(this.settings))}${said}.`);
     }
-    stage.show('choke', (frame) => chokeFigure.draw(choke, frame));
     if (curves) {
       const { product, behind, gates, grade, balance } = curves;
       stage.show('size-curve', (frame) => sizeCurveFigure.draw({ product, behind, gates, measured }, frame));
       stage.show('grade-efficiency', (frame) => gradeFigure.draw({ lines: grade }, frame));
       stage.show('balance', (frame) => balanceFigure.draw(balance, frame));
-    }
+    } else for (const id of OF_PRODUCT) stage.clear(id);
+    stage.show('choke', (frame) => chokeFigure.draw(choke, frame));
     for (const cell of document.querySelectorAll<HTMLElement>('[data-value]')) {
       const [group, key] = cell.dataset.value!.split('.') as [string, string];
       const value = (outcome as unknown as Record<string, Record<string, number> | undefined>)[group]?.[key];
@@ -102,7 +106,7 @@ export class PointPanel {
     stage.show('ladder', (frame) => ladderFigure.draw(ladder, frame));
     this.climb = { changes, ladder };
     this.bandsSoon();
-    const sway = await client.ask({ kind: 'sway', changes, quantity: 'x95' });
+    const sway = await client.ask({ kind: 'sway', changes });
     stage.show('sway', (frame) => spansFigure.draw(sway, frame));
     this.showTurns(await client.ask({ kind: 'turns', changes }));
   }

@@ -1,6 +1,7 @@
 import type { Drawing, Frame } from '../drawing.ts';
 import { DARK, LIGHT, type Theme } from '../theme.ts';
 import { Slot } from './figure-slot.ts';
+import { PaintQueue } from './paint-queue.ts';
 
 /** Width of a figure on an A4 page, whole or half [px]. */
 const PAPER_WIDTH = 660;
@@ -8,11 +9,15 @@ const HALF_PAPER = 320;
 /** The same for a step of the lesson, whose style sheet enlarges it on paper. */
 const STEP_PAPER = 560;
 const HALF_STEP = 390;
-/** Draws the page's figures, those in view at once. */
+/** The figure a moved setting is judged by: it is painted before all others. */
+const FIRST = 'size-curve';
+
+/** Draws the page's figures, those in view in the next frames. */
 export class Stage {
   private readonly slots = new Map<string, Slot>();
   private readonly watcher: IntersectionObserver;
   private readonly dark = matchMedia('(prefers-color-scheme: dark)');
+  private readonly queue = new PaintQueue();
   private printing = false;
 
   constructor() {
@@ -52,6 +57,11 @@ export class Stage {
     return this.slots.get(id)?.plot;
   }
 
+  /** A moved setting's point is being solved: other figures let it pass. */
+  awaitPoint(): void {
+    this.queue.announce();
+  }
+
   /** Draws a figure anew; one out of view is drawn when it comes into view. */
   show(id: string, draw: (frame: Frame) => Drawing): void {
     const slot = this.slots.get(id);
@@ -61,6 +71,12 @@ export class Stage {
     this.paint(slot);
   }
 
+  /** Empties a figure: nothing of what it showed is left. */
+  clear(id: string): void {
+    this.queue.drop(id);
+    this.slots.get(id)?.clear();
+  }
+
   /** Colours the page shows now. */
   get theme(): Theme {
     return this.dark.matches && !this.printing ? DARK : LIGHT;
@@ -68,7 +84,9 @@ export class Stage {
 
   private paint(slot: Slot): void {
     if (!slot.near || this.printing) return;
-    slot.paint(this.theme);
+    this.queue.add(slot.id, slot.id === FIRST, () => {
+      if (slot.near && !this.printing) slot.paint(this.theme);
+    });
   }
 
   private seen(entries: readonly IntersectionObserverEntry[]): void {

@@ -71,6 +71,10 @@ export class TrialsPanel {
   }
 
   caseChanged(): void {
+    this.soon();
+  }
+
+  private showState(): void {
     const { files } = this.actions.about();
     const calibration = byId<HTMLInputElement>('calibration-on')!;
     const named = this.actions.text.valueAt(['calibration']);
@@ -78,11 +82,11 @@ export class TrialsPanel {
     calibration.disabled = named === undefined && !Object.hasOwn(files, CALIBRATION_FILE);
     if (this.fitted !== undefined && this.fitted !== this.logText())
       byId('fit-state')!.textContent = 'The log has changed since the fit: fit again.';
-    this.soon();
   }
 
   /** Reads files and log anew in a worker. */
   private async read(): Promise<void> {
+    this.showState();
     const about = this.actions.about();
     const { files, log, foretold } = await this.actions.crew.ask('trials', about, { kind: 'trials' });
     const { sheet } = this;

@@ -17,8 +17,10 @@ import { SurfacesView } from './surfaces-view.ts';
 import { type Shown, WindowChoices } from './window-choices.ts';
 import { marksOn, samplesOn } from './window-marks.ts';
 
-/** Nodes along each axis of a plane solved in the page. */
-const LIVE_NODES = 21;
+/** Nodes along each axis of a plane solved in the page: coarse as soon as a move rests, then finer. */
+const RINGS = [11, 21] as const;
+/** Rest after a move before a plane is solved [ms]. */
+const REST = 50;
 
 /** What of the window stands in the page's address, and by which name. */
 const ASPECTS = [
@@ -44,13 +46,16 @@ export class WindowView {
   private readonly parts: WindowParts;
   private readonly crosshair: Crosshair;
   private readonly surfaces: SurfacesView | undefined;
-  private readonly solveSoon = whenQuiet(20, () => void this.solve());
+  private readonly solveSoon = whenQuiet(REST, () => void this.solve());
+  private readonly readSoon = whenQuiet(REST, () => this.readOut(undefined));
   private readonly bandSoon = whenQuiet(350, () => void this.findBands());
   private readonly first: Shown;
   private readonly choices: WindowChoices | undefined;
   private readonly listeners: (() => void)[] = [];
   private shown: Shown;
   private solved: PlaneFields | undefined;
+  /** Counts planes asked for, so that one that comes late is dropped. */
+  private asked = 0;
   private bands: Bands;
   private showsBands: boolean;
   private readonly levelsFound = new Map<string, readonly number[]>();
@@ -149,7 +154,7 @@ export class WindowView {
 
   private update(): void {
     const live = this.parts.client !== undefined && !this.inSweep;
-    this.parts.client?.giveUp('plane');
+    this.asked++;
     byId('source')?.replaceChildren(sourceWords(live, this.parts.grid !== undefined));
     if (live) this.solveSoon();
     else this.draw();
@@ -157,12 +162,15 @@ export class WindowView {
 
   private async solve(): Promise<void> {
     const { shown } = this;
-    const [x, y] = [this.axisOf(shown.x), this.axisOf(shown.y)];
     const changes = this.parts.settings.changes();
-    const solved = await this.parts.client!.ask({ kind: 'plane', changes, x, y, quantity: shown.quantity });
-    if (shown !== this.shown) return;
-    this.solved = solved;
-    this.draw();
+    const asked = ++this.asked;
+    for (const nodes of RINGS) {
+      const [x, y] = [this.axisOf(shown.x, nodes), this.axisOf(shown.y, nodes)];
+      const solved = await this.parts.client!.ask({ kind: 'plane', changes, x, y, quantity: shown.quantity });
+      if (shown !== this.shown || asked !== this.asked) return;
+      this.solved = solved;
+      this.draw();
+    }
   }
 
   /** Bands belong to the settings they were found at; new ones are found when the settings rest. */
@@ -174,7 +182,7 @@ export class WindowView {
 
   private async findBands(): Promise<void> {
     const { shown } = this;
-    const [x, y] = [this.axisOf(shown.x), this.axisOf(shown.y)];
+    const [x, y] = [this.axisOf(shown.x, RINGS[1]), this.axisOf(shown.y, RINGS[1])];
     const bands = await this.parts.client!.ask({
       kind: 'bands',
       changes: this.parts.settings.changes(),
@@ -186,22 +194,19 @@ export class WindowView {
     this.draw();
   }
 
-  private axisOf(path: string): PlaneAxis {
+  private axisOf(path: string, nodes: number): PlaneAxis {
     const factor = this.parts.table.factors.find((each) => each.path === path)!;
     const [low, high] = endsOf(factor.values);
-    const levels = Float64Array.from(
-      { length: LIVE_NODES },
-      (_, i) => low + ((high - low) * i) / (LIVE_NODES - 1),
-    );
+    const levels = Float64Array.from({ length: nodes }, (_, i) => low + ((high - low) * i) / (nodes - 1));
     return { path, shownIn: factor.shownIn, levels, ...(factor.as ? { as: factor.as } : {}) };
   }
 
   private draw(): void {
-    const input = this.input();
-    if (!input) return;
-    this.parts.stage.show('window', (frame) => windowFigure.draw(input, frame));
+    if (!this.fromSweep && !this.solved) return;
+    // contours are traced when the figure is painted, not before
+    this.parts.stage.show('window', (frame) => windowFigure.draw(this.input()!, frame));
     this.surfaces?.show(this.position, this.shown, this.levels(this.shown.quantity));
-    this.readOut(undefined);
+    this.readSoon();
   }
 
   private input(): WindowInput | undefined {

@@ -1,32 +1,16 @@
 import type { ReportParts } from '../report/parts.ts';
-import { plainJson } from '../report/plain.ts';
+import { reportDocument } from '../report/report-document.ts';
 import { bundleText, plottingText } from './bundles.ts';
 import { documentText } from './document.ts';
 
-/** A report as one HTML file; the model goes in only where it is live, the plotting library where a surface can turn. */
-export function reportText({ title, body, data }: ReportParts): string {
-  return documentText({
-    title,
-    body,
-    style: bundleText('page.css'),
-    data: { data: plainJson(plainNumbers(data)) },
-    texts: data.live ? { model: bundleText('worker.js') } : {},
-    scripts: [bundleText('report.js')],
-    ...(data.solid ? { packed: { plotly: plottingText() } } : {}),
-  });
-}
-
-/** Digits of a number a figure is drawn from. */
-const DIGITS = 7;
-
-/** Data with typed arrays as lists, and numbers in lists as short as the eye can tell. */
-function plainNumbers(value: unknown): unknown {
-  if (ArrayBuffer.isView(value) || (Array.isArray(value) && value.length > 16)) {
-    return Array.from(value as ArrayLike<unknown>, (each) =>
-      typeof each === 'number' ? Number(each.toPrecision(DIGITS)) : plainNumbers(each),
-    );
-  }
-  if (Array.isArray(value)) return value.map(plainNumbers);
-  if (typeof value !== 'object' || value === null) return value;
-  return Object.fromEntries(Object.entries(value).map(([key, each]) => [key, plainNumbers(each)]));
+/** A report as one HTML file. */
+export function reportText(parts: ReportParts): string {
+  return documentText(
+    reportDocument(parts, {
+      style: bundleText('page.css'),
+      script: bundleText('report.js'),
+      worker: () => bundleText('worker.js'),
+      plotting: plottingText,
+    }),
+  );
 }
