@@ -17,7 +17,7 @@ export interface OneMore {
   readonly trials: number;
   /** Whether it said that no trial is needed. */
   readonly stop: boolean;
-  /** Move foretold, as a share (90 % of worlds). */
+  /** Move foretold, as a share (90 % of samples). */
   readonly foretold: number;
   /** Moves of rotor speed, wheel speed and feed rate, as shares. Only the goal, the feed rate, has a sharp best: many speeds serve it alike. */
   readonly moved: readonly number[];
@@ -46,7 +46,7 @@ export function oneMoreEach(scenario: Scenario, truth: Truth, count: number, ran
     const next = settingsOf(known);
     steps.push({
       trials: trials.length - 1,
-      stop: run.moves < WORTH_MOVING,
+      stop: run.raises < WORTH_MOVING,
       foretold: run.moves,
       moved: movesOf(settings, next),
     });
