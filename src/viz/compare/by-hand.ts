@@ -32,8 +32,8 @@ export function byHand(scenario: Scenario): ByHand {
     numbers: true,
   });
   return {
-    html: html`<div class="bench"><div class="work">${point}
-<section id="ladder"><h2>Capacity by hand</h2>${ladder.html}</section></div>${controlsHtml(true, 'run')}</div>`,
+    html: html`<div class="bench">${controlsHtml(true, 'run')}<div class="work">${point}
+<section id="ladder"><h2>Capacity by hand</h2>${ladder.html}</section></div></div>`,
     stills: [...grade, ladder],
     data: {
       controls,

@@ -103,6 +103,7 @@ export function runReport(
   });
   const made = { program: `grindloop ${version}`, date, design: 'one operating point' };
   const data: ReportData = {
+    ...(whole ? { source: sourceWords(scenario, scenario.title) } : {}),
     controls: live ? controls : [],
     file: live ? settings : {},
     position: {},
