@@ -17,6 +17,7 @@ import { type Audience, standsOn } from '../../answers/evidence-sentence.ts';
 import { ladderView } from '../../answers/feed-ladder.ts';
 import { withBands } from '../../answers/feed-ladder-bands.ts';
 import { fitDocument } from '../../answers/fit/fit-document.ts';
+import { bandsView } from '../../answers/limit-bands.ts';
 import { planeView } from '../../answers/plane.ts';
 import { pointState, pointView } from '../../answers/point-view.ts';
 import { asInFile } from '../../answers/recommend.ts';
@@ -76,6 +77,8 @@ export class DeskWork {
         return answerParts(scenario);
       case 'plane':
         return planeView(scenario, job.x, job.y, job.quantity);
+      case 'limits':
+        return bandsView(scenario, job.x, job.y);
       case 'ladder':
         return ladderView(scenario);
       case 'bands':
