@@ -34,6 +34,8 @@ export interface Section {
   readonly tables?: readonly AnswerTable[];
   /** Text to be copied letter by letter, such as an entry of a file. */
   readonly listing?: string;
+  /** Whether the tables stand before the figures. */
+  readonly tablesFirst?: boolean;
   /** Left out on a terminal, which has no room for it. */
   readonly onPageOnly?: boolean;
 }

@@ -24,7 +24,8 @@ export function standsOn(scenario: Scenario, audience: Audience, subject = 'It')
       : `${subject} relies on breakage, cut and sharpness that are assumed, not measured on this material.`;
   }
   const open = unconfirmedCoefficients(scenario);
-  const strongest = swayView(scenario, 'x95').spans.flatMap(({ name }) => {
+  const { measure, spans } = swayView(scenario);
+  const strongest = spans.flatMap(({ name }) => {
     const path = open.find((each) => pathInWords(each) === name);
     if (path === undefined) return [];
     const { value, unit, label } = scenario.provenance[path]!;
@@ -33,7 +34,9 @@ export function standsOn(scenario: Scenario, audience: Audience, subject = 'It')
   });
   const named = strongest.slice(0, NAMED);
   const basis = unconfirmedWords(scenario, subject);
-  return named.length > 0 ? `${basis}; of these, x95 depends most on ${listed(named)}.` : `${basis}.`;
+  return named.length > 0
+    ? `${basis}; of these, ${measure.name} depends most on ${listed(named)}.`
+    : `${basis}.`;
 }
 
 /**

@@ -1,17 +1,15 @@
 import { withValue } from '../scenario/operating-point.ts';
-import { quantityNamed } from '../scenario/outcome/quantities.ts';
 import type { Scenario } from '../scenario/scenario.ts';
-import { fromShown, toShown } from '../scenario/units/display.ts';
+import { fromShown } from '../scenario/units/display.ts';
 import type { LadderInput, Rung } from './feed-ladder.ts';
-import { RUNGS } from './feed-ladder.ts';
+import { rungNames, shownOf } from './feed-ladder.ts';
 import { middleHalves } from './middle-half.ts';
-import { pageUnit } from './words.ts';
 
 /** Feeds at which the spread is found, straight between them. */
 const COARSE = 13;
 
 /**
- * A ladder with the middle half of each rung over the worlds of the coefficients. A world that chokes counts as above, so
+ * A ladder with the middle half of each rung over samples of the coefficients. A sample that chokes counts as above, so
  * the band has no upper end, `Infinity`, where more than a quarter of them choke.
  *
  * @param ladder of the same scenario
@@ -25,16 +23,17 @@ export function withBands(scenario: Scenario, ladder: LadderInput): LadderInput 
 }
 
 function bandsAlong(scenario: Scenario, feeds: readonly number[]): NonNullable<Rung['band']>[] {
+  const names = rungNames(scenario);
   const halvesAt = middleHalves(
     scenario,
-    RUNGS.map((name) => (point) => toShown(quantityNamed(name)!.of(point), pageUnit(name))),
+    names.map((of) => (point) => shownOf(of, point)),
     'above',
   );
   const places = Array.from({ length: COARSE }, (_, i) =>
     Math.round((i * (feeds.length - 1)) / (COARSE - 1)),
   );
   const found = places.map((place) => halvesAt(withValue(scenario, 'feedRate', feeds[place]!)));
-  return RUNGS.map((_, rung) => ({
+  return names.map((_, rung) => ({
     low: between(
       places,
       found.map((each) => each[rung]!.low),

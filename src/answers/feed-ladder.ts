@@ -1,12 +1,14 @@
 import { toCase, withValue } from '../scenario/operating-point.ts';
 import { quantityNamed } from '../scenario/outcome/quantities.ts';
+import type { Solved } from '../scenario/outcome/quantity.ts';
 import { type Point, solvePoint } from '../scenario/outcome/solved.ts';
 import type { Scenario } from '../scenario/scenario.ts';
 import { toShown } from '../scenario/units/display.ts';
 import { endWords } from './limit-words.ts';
+import { limitingFineness } from './limiting-quantity.ts';
 import type { Measure } from './measure.ts';
 import { feedLimit } from './reach.ts';
-import { pageUnit, quantityMeasure, requirementWords } from './words.ts';
+import { pageUnit, quantityMeasure, quantityParts, quantityText, requirementWords } from './words.ts';
 
 /** One quantity against feed rate. */
 export interface Rung {
@@ -41,8 +43,10 @@ export interface LadderInput {
   };
 }
 
-/** What is shown against feed. */
-export const RUNGS = ['x95', 'motorLoad', 'outletTemperature', 'holdup'] as const;
+/** What is shown against feed: the fineness that limits, motor, outlet and hold-up. */
+export function rungNames(scenario: Scenario): readonly string[] {
+  return [limitingFineness(scenario), 'motorLoad', 'outletTemperature', 'holdup'];
+}
 const POINTS = 25;
 
 /** What happens as the feed is raised at the scenario's settings. */
@@ -55,7 +59,10 @@ export function ladderView(scenario: Scenario): LadderInput {
   const points = feeds.map((feed) =>
     solvePoint(toCase(withValue(scenario, 'feedRate', feed)), { choke: false }),
   );
-  const rungs = rungsOf(points).map((rung, k): Rung => ({ ...rung, limits: limitsOn(scenario, RUNGS[k]!) }));
+  const names = rungNames(scenario);
+  const rungs = rungsOf(points, names).map(
+    (rung, k): Rung => ({ ...rung, limits: limitsOn(scenario, names[k]!) }),
+  );
   return {
     feed: feeds.map((feed) => toShown(feed, 'kg/h')),
     rungs,
@@ -71,22 +78,27 @@ export function feedsUpTo(highest: number): number[] {
 }
 
 /** What is shown against feed, without limits; NaN where it chokes. */
-export function rungsOf(points: readonly Point[]): Rung[] {
-  return RUNGS.map((name) => ({
-    measure: quantityMeasure(name),
-    values: points.map((point) =>
-      point.status === 'steady' ? toShown(quantityNamed(name)!.of(point), pageUnit(name)) : Number.NaN,
-    ),
+export function rungsOf(points: readonly Point[], names: readonly string[]): Rung[] {
+  return names.map((of) => ({
+    measure: quantityMeasure(of),
+    values: points.map((point) => (point.status === 'steady' ? shownOf(of, point) : Number.NaN)),
     limits: [],
   }));
 }
 
+/** A quantity as a column is named, at a solved point, in the unit shown. */
+export function shownOf(of: string, point: Solved): number {
+  const { name, argument } = quantityParts(of);
+  return toShown(quantityNamed(name)!.of(point, argument), pageUnit(name));
+}
+
 /** Limits of the spec on one quantity, in its shown unit. */
-export function limitsOn({ spec }: Scenario, name: string): Rung['limits'] {
-  const shownIn = pageUnit(name);
+export function limitsOn({ spec }: Scenario, of: string): Rung['limits'] {
+  const shownIn = pageUnit(quantityParts(of).name);
   return spec.flatMap((requirement) => {
     const { left, right, relation } = requirement;
-    if (left.kind !== 'quantity' || left.name !== name || right.kind !== 'number') return [];
+    if (left.kind !== 'quantity' || right.kind !== 'number') return [];
+    if (quantityText(left.name, left.argument) !== of) return [];
     const side = relation.startsWith('<') ? ('above' as const) : ('below' as const);
     return [{ at: toShown(right.value, shownIn), words: requirementWords(requirement), side }];
   });

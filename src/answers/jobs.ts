@@ -17,7 +17,7 @@ export type Job =
   | { readonly kind: 'ladder'; readonly changes: readonly Change[] }
   | { readonly kind: 'ladderBands'; readonly changes: readonly Change[]; readonly ladder: LadderInput }
   | { readonly kind: 'turns'; readonly changes: readonly Change[] }
-  | { readonly kind: 'sway'; readonly changes: readonly Change[]; readonly quantity: string }
+  | { readonly kind: 'sway'; readonly changes: readonly Change[] }
   | {
       readonly kind: 'bands';
       readonly changes: readonly Change[];
@@ -61,7 +61,7 @@ export function work(scenario: Scenario, { id, job }: Request): Answer {
     case 'turns':
       return { id, kind: job.kind, result: turnsView(at) };
     case 'sway':
-      return { id, kind: job.kind, result: swayView(at, job.quantity) };
+      return { id, kind: job.kind, result: swayView(at) };
     case 'bands':
       return { id, kind: job.kind, result: bandsView(at, job.x, job.y) };
     case 'plane':

@@ -7,9 +7,10 @@ import { solvePoint } from '../scenario/outcome/solved.ts';
 import { coefficientsInUse } from '../scenario/outcome/unconfirmed.ts';
 import type { Scenario } from '../scenario/scenario.ts';
 import { formatNumber, toShown } from '../scenario/units/display.ts';
+import { limitingQuantity } from './limiting-quantity.ts';
 import type { Measure } from './measure.ts';
 import { sentence } from './text.ts';
-import { pageUnit, pathInWords, quantityMeasure } from './words.ts';
+import { pageUnit, pathInWords, quantityMeasure, quantityParts } from './words.ts';
 
 /** How far one cause moves the answer. */
 export interface Span {
@@ -34,12 +35,17 @@ export interface SpansInput {
 const CHANGE = 0.2;
 const MOST = 12;
 
-/** How far each coefficient, lowered and raised by 20 %, moves one quantity; the strongest first. */
-export function swayView(scenario: Scenario, quantity: string): SpansInput {
-  const of = quantityNamed(quantity)!;
+/**
+ * How far each coefficient, lowered and raised by 20 %, moves one quantity; the strongest first.
+ *
+ * @param quantity as a column is named; that of the requirement which limits unless given
+ */
+export function swayView(scenario: Scenario, quantity: string = limitingQuantity(scenario)): SpansInput {
+  const { name, argument } = quantityParts(quantity);
+  const of = quantityNamed(name)!;
   const at = (each: Scenario) => {
     const point = solvePoint(toCase(each), { choke: false });
-    return point.status === 'steady' ? toShown(of.of(point), pageUnit(quantity)) : Number.NaN;
+    return point.status === 'steady' ? toShown(of.of(point, argument), pageUnit(name)) : Number.NaN;
   };
   const centre = at(scenario);
   const spans = coefficientsInUse(scenario).flatMap((path) => {

@@ -1,3 +1,4 @@
+import type { Kept } from '../model/loop/workspace.ts';
 import { bracket } from '../model/numerics/root.ts';
 import { withValue } from '../scenario/operating-point.ts';
 import type { Scenario } from '../scenario/scenario.ts';
@@ -30,7 +31,8 @@ const HALVINGS = 30;
  * @param to end of the search, SI; may lie below the start
  */
 export function reachOf(scenario: Scenario, change: Change & { readonly value: number }, to: number): End {
-  const at = (value: number) => standingOf(withValue(scenario, change.path, value, change.as));
+  const kept: Kept = {};
+  const at = (value: number) => standingOf(withValue(scenario, change.path, value, change.as), kept);
   let good = change.value;
   for (let k = 1; k <= STEPS; k++) {
     const next = change.value + ((to - change.value) * k) / STEPS;
@@ -70,10 +72,11 @@ function causeOf(standing: Standing): number {
  * @returns undefined where no feed rate does
  */
 export function feedLimit(scenario: Scenario, highest: number): End | undefined {
+  const kept: Kept = {};
   let last: number | undefined;
   for (let k = 1; k <= STEPS; k++) {
     const feed = (highest * k) / STEPS;
-    if (standingOf(withValue(scenario, 'feedRate', feed)).meets) last = feed;
+    if (standingOf(withValue(scenario, 'feedRate', feed), kept).meets) last = feed;
   }
   if (last === undefined) return undefined;
   const next = last + highest / STEPS;

@@ -2,6 +2,7 @@ import type { Requirement } from '../scenario/expression/expression.ts';
 import { type Outcome, outcomeOf } from '../scenario/outcome/outcome.ts';
 import type { Scenario } from '../scenario/scenario.ts';
 import { formatNumber, formatQuantity, labelOf } from '../scenario/units/display.ts';
+import type { AnswerTable } from './document.ts';
 import { listed } from './join-words.ts';
 import { marginLines } from './margin-words.ts';
 import type { Odds } from './odds.ts';
@@ -151,33 +152,50 @@ export function resultsText(
   outcome: Outcome & { status: 'steady' },
   odds?: Odds,
 ): string {
-  const sizes = spec.flatMap((requirement, k) =>
-    sizeText(requirement, outcome.spec[k]!.value, odds?.lines[k]),
+  const sizes = sizeGroups(spec).flatMap((places) =>
+    sizeText(
+      places.map((k) => spec[k]!),
+      outcome.spec[places[0]!]!.value,
+      odds?.lines[places[0]!],
+    ),
   );
   const fineness = sizes.length > 0 ? sizes : [`x95 ${formatNumber(outcome.product.x95_um as number, 3)} µm`];
   const power = `${formatNumber(outcome.rotor.power_kW!, 2)} of ${formatQuantity(machine.rotor.motor.power, 'kW', 3)}`;
   return [...fineness, power, `outlet ${formatNumber(outcome.air.outletTemperature_C!, 2)} °C`].join(', ');
 }
 
-/** `96 % below 75 µm (required 95 %, plausibly 73 to 99.8)` of requirements about sizes. */
+/** Places of the requirements on one quantity together, in the order of the file. */
+function sizeGroups(spec: Scenario['spec']): number[][] {
+  const groups = new Map<string, number[]>();
+  spec.forEach(({ left, text }, k) => {
+    const name = left.kind === 'quantity' ? `${left.name} ${left.argument ?? ''}` : text;
+    groups.set(name, [...(groups.get(name) ?? []), k]);
+  });
+  return [...groups.values()];
+}
+
+/** `96 % below 75 µm (at least 95 % required, plausibly 73 to 99.8)` of requirements on one size or share. */
 function sizeText(
-  requirement: Requirement,
+  requirements: readonly Requirement[],
   value: number,
   line: Odds['lines'][number] | undefined,
 ): string[] {
-  const { left, right, shownIn } = requirement;
-  if (left.kind !== 'quantity' || right.kind !== 'number' || requirementTopic(requirement) !== 'fineness')
-    return [];
+  const { left, shownIn } = requirements[0]!;
+  const bounds = requirements.flatMap(({ right, relation }) =>
+    right.kind === 'number' ? [`${boundWord(relation)} ${formatQuantity(right.value, shownIn, 3)}`] : [],
+  );
+  const sized = requirements.every((one) => requirementTopic(one) === 'fineness');
+  if (left.kind !== 'quantity' || !sized || bounds.length < requirements.length) return [];
   const got = `${formatNumber(value, 3)} ${labelOf(shownIn)}`;
   const known = line && Number.isFinite(line.low);
   const plausible = known ? `, plausibly ${formatNumber(line.low, 2)} to ${formatNumber(line.high, 3)}` : '';
-  const required = `(${boundWord(requirement)} ${formatQuantity(right.value, shownIn, 3)} required${plausible})`;
+  const required = `(${bounds.join(' and ')} required${plausible})`;
   if (left.argument === undefined) return [`${left.name} ${got} ${required}`];
   const side = left.name === 'oversize' ? 'above' : 'below';
   return [`${got} ${side} ${formatQuantity(left.argument, 'um', 3)} ${required}`];
 }
 
-function boundWord({ relation }: Requirement): string {
+function boundWord(relation: Requirement['relation']): string {
   return relation.startsWith('>') ? 'at least' : 'at most';
 }
 
@@ -191,7 +209,34 @@ function specRow(requirement: Requirement, result: Outcome['spec'][number], odds
     limit: digits(result.limit),
     margin: digits(result.margin).replace('-', '−'),
     met: result.met,
-    range: Number.isFinite(line.low) ? `${digits(line.low)} to ${digits(line.high)}` : '',
+    range: line.high > line.low ? `${digits(line.low)} to ${digits(line.high)}` : '',
     probability: `${Math.round((100 * line.met) / odds.samples)}`,
+  };
+}
+
+/** The spec, requirement by requirement; only the value that fails is coloured. */
+export function specTable(spec: readonly SpecRow[]): AnswerTable {
+  const ranged = spec.some(({ range }) => range !== '');
+  const heads = [
+    'required',
+    'met',
+    'value',
+    'margin',
+    'limit',
+    'unit',
+    ...(ranged ? ['plausible range, 10 to 90 %', 'sets that meet it, %'] : []),
+  ];
+  return {
+    caption: 'The spec, requirement by requirement',
+    columns: heads.map((name) => ({ name })),
+    rows: spec.map((row) => [
+      row.required,
+      row.met ? 'yes' : 'no',
+      { text: row.got, fails: !row.met },
+      row.margin,
+      row.limit,
+      row.unit,
+      ...(ranged ? [row.range, row.probability] : []),
+    ]),
   };
 }

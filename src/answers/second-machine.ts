@@ -6,7 +6,7 @@ import { carryOver, likeWheel } from '../search/scale/map-to-machine.ts';
 import { scaleTo } from '../search/scale/scale.ts';
 import { specLimits } from '../search/scale/spec-limits.ts';
 import type { LadderInput } from './feed-ladder.ts';
-import { feedsUpTo, ladderView, rungsOf } from './feed-ladder.ts';
+import { feedsUpTo, ladderView, rungNames, rungsOf } from './feed-ladder.ts';
 import { withBands } from './feed-ladder-bands.ts';
 import { label } from './text.ts';
 
@@ -30,7 +30,7 @@ export function besideView(scenario: Scenario, other: Scenario): LadderInput['ot
   return {
     name: `${label(other.machine.name, 60)}, set for the same product: ${settingsOf(c)}`,
     feed: feeds.map((feed) => toShown(feed, 'kg/h')),
-    rungs: rungsOf(points),
+    rungs: rungsOf(points, rungNames(scenario)),
   };
 }
 

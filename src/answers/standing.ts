@@ -1,3 +1,4 @@
+import type { Kept } from '../model/loop/workspace.ts';
 import { toCase } from '../scenario/operating-point.ts';
 import { type MachineExcess, machineExcess, withinMachine } from '../scenario/outcome/machine-limits.ts';
 import { relativeMargin } from '../scenario/outcome/relative-margin.ts';
@@ -16,12 +17,14 @@ export interface Standing {
   readonly meets: boolean;
 }
 
-/** Solves a scenario's operating point and holds it against the spec. */
-export function standingOf(scenario: Scenario): Standing {
-  return standingAt(
-    scenario,
-    solvePoint(toCase(scenario), { choke: asksFeedAtChoke({ spec: scenario.spec }) }),
-  );
+/**
+ * Solves a scenario's operating point and holds it against the spec.
+ *
+ * @param kept arrays of the last point, used again: its classes are then overwritten, its conditions and standing are not
+ */
+export function standingOf(scenario: Scenario, kept?: Kept): Standing {
+  const choke = asksFeedAtChoke({ spec: scenario.spec });
+  return standingAt(scenario, solvePoint(toCase(scenario), { choke, ...(kept ? { kept } : {}) }));
 }
 
 /** A solved point held against the spec. */

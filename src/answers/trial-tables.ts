@@ -125,7 +125,13 @@ export function remarksOf(
 ): string[] {
   return trials.flatMap((trial) => {
     const said = Object.entries(trial.remarks).flatMap(([heading, text]) =>
-      text.trim() === '' || left(heading) ? [] : [`${words(heading, 40)} ${words(text, LONGEST_FLAG)}`],
+      text.trim() === '' || left(heading)
+        ? []
+        : [
+            heading === 'remarks'
+              ? words(text, LONGEST_FLAG)
+              : `${words(heading, 40)} ${words(text, LONGEST_FLAG)}`,
+          ],
     );
     return said.length > 0 ? [`${nameOf(trial)}: ${said.join('; ')}`] : [];
   });

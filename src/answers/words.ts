@@ -68,9 +68,16 @@ export function quantityParts(of: string): { readonly name: string; readonly arg
   return { name: found[1]!, argument: fromShown(Number(found[2]), found[3]!) };
 }
 
-/** Name and unit of a quantity as an axis shows them. */
-export function quantityMeasure(name: string): Measure {
-  return { name: nameInWords(name), unit: labelOf(pageUnit(name)) };
+/** A quantity as a column is named: `passing(75 um)`. */
+export function quantityText(name: string, argument?: number): string {
+  return argument === undefined ? name : `${name}(${Number((argument * 1e6).toPrecision(12))} um)`;
+}
+
+/** Name and unit of a quantity as an axis shows them: `share finer than 75 µm`. */
+export function quantityMeasure(of: string): Measure {
+  const { name, argument } = quantityParts(of);
+  const than = argument === undefined ? '' : ` than ${formatQuantity(argument, 'um', 4)}`;
+  return { name: `${nameInWords(name)}${than}`, unit: labelOf(pageUnit(name)) };
 }
 
 /** Relations said of a limit. */

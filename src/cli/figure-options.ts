@@ -1,8 +1,6 @@
 import type { Argv } from 'yargs';
 import { InputError } from '../scenario/errors.ts';
 import type { FigureOffer } from '../viz/figures/figure-offer.ts';
-import { sheetOf, sheetSvg } from '../viz/svg/sheet.ts';
-import { pngOf } from '../viz/write/png.ts';
 import { writeWhole } from './write-file.ts';
 
 const GROUP = 'A figure as a file:';
@@ -88,13 +86,16 @@ export async function writeFigure(
         : `no figure ${name} here; there are ${names}`;
     throw new InputError([{ place: '--figure', message }]);
   }
+  // what draws is loaded where a figure is written
+  const { sheetOf, sheetSvg } = await import('../viz/svg/sheet.ts');
   const text = sheetSvg(sheetOf(offered, source, width));
   if (text === undefined) {
     const message = `${name} is drawn in three dimensions, which needs a browser: open the page and save it there`;
     throw new InputError([{ place: '--figure', message }]);
   }
   // the picture first: where it fails, nothing is written
-  const picture = png === undefined ? undefined : await pngOf(text, DENSITY);
+  const picture =
+    png === undefined ? undefined : await (await import('../viz/write/png.ts')).pngOf(text, DENSITY);
   if (svg !== undefined) writeWhole(svg, text);
   if (picture) writeWhole(png!, picture);
   return [svg, png].filter((file) => file !== undefined);

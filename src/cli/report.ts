@@ -1,5 +1,6 @@
 import { statSync } from 'node:fs';
 import { basename, join } from 'node:path';
+import { headFacts, missingFields } from '../answers/customer/job-fields.ts';
 import type { AnswerDocument } from '../answers/document.ts';
 import { documentJson } from '../answers/document-json.ts';
 import type { Audience } from '../answers/evidence-sentence.ts';
@@ -8,6 +9,7 @@ import { sweepOfGrade } from '../answers/grades/grade-of-sweep.ts';
 import { runGradesDocument } from '../answers/grades/run-grades-document.ts';
 import { sweepGrades } from '../answers/grades/sweep-grades.ts';
 import { sweepGradesDocument } from '../answers/grades/sweep-grades-document.ts';
+import { listed } from '../answers/join-words.ts';
 import type { StoredRows } from '../answers/table-from-store.ts';
 import { InputError } from '../scenario/errors.ts';
 import type { Scenario } from '../scenario/scenario.ts';
@@ -61,7 +63,13 @@ export const report: Command = {
         .option('for', {
           choices: ['engineer', 'customer'] as const,
           default: 'engineer' as const,
-          describe: 'a customer gets no coefficients, no scenario text and no model',
+          describe:
+            'a customer gets a document of runs and results: no coefficients, no scenario text, no model',
+        })
+        .option('operator', {
+          type: 'boolean',
+          default: false,
+          describe: "name the operator in a customer's document",
         })
         .option('json', {
           type: 'boolean',
@@ -90,9 +98,14 @@ export const report: Command = {
     };
     const beside =
       typeof options.compareWith === 'string'
-        ? machineNamed(options.compareWith, out, '--compare-with')
+        ? machineNamed(options.compareWith, '--compare-with')
         : undefined;
-    const readers = { audience, ...(beside ? { beside } : {}) };
+    const operator = options.operator === true;
+    if (operator && audience !== 'customer') {
+      const message = "is of a customer's document; add --for customer";
+      throw new InputError([{ place: '--operator', message }]);
+    }
+    const readers = { audience, operator, ...(beside ? { beside } : {}) };
     const made = isScenario(out)
       ? await ofRun(out, options, trialsOf, readers)
       : await ofSweep(out, options, trialsOf, readers);
@@ -110,6 +123,7 @@ export const report: Command = {
 /** For whom, and with which second machine to compare. */
 interface Readers {
   readonly audience: Audience;
+  readonly operator: boolean;
   readonly beside?: Scenario;
 }
 
@@ -153,9 +167,25 @@ async function ofRun(
     const document = runGradesDocument(scenario, trials, readers.audience);
     const design = 'one operating point, every grade';
     const made = { version, date: today(), design, ...textFor(readers, scenario) };
-    return givenDocument(document, made, sourceWords(scenario, scenario.title));
+    return givenDocument(readBy(document, readers), made, sourceWords(scenario, scenario.title));
   }
+  sayMissing(scenario, readers);
   return givenParts(runReport(scenario, { trials, version, date: today(), ...readers }));
+}
+
+/** Says which fields of `job` a customer's document has to do without. */
+function sayMissing({ job }: Scenario, { audience }: Readers): void {
+  const missing = audience === 'customer' ? missingFields(job) : [];
+  if (missing.length > 0)
+    process.stderr.write(
+      `The document is without ${listed(missing)}: write them into the scenario file to print them.\n`,
+    );
+}
+
+/** A document as its reader gets it: a customer's names who ran the mill only where that was chosen. */
+function readBy(document: AnswerDocument, { audience, operator }: Readers): AnswerDocument {
+  if (audience !== 'customer' || !document.job) return document;
+  return { ...document, job: Object.fromEntries(headFacts(document.job, operator)) };
 }
 
 /** A customer's page is without the scenario. */
@@ -198,7 +228,10 @@ async function ofSweep(
       refuseSecondMachine(readers);
       return ofGrades(stored, rows, trials, readers, out);
     }
-    return givenParts(sweepReport({ stored, rows, trials, date: today(), ...readers }, deflate));
+    sayMissing(scenario, readers);
+    return givenParts(
+      sweepReport({ stored, rows, trials, date: today(), version: programVersion(), ...readers }, deflate),
+    );
   } finally {
     reader.close();
   }
@@ -218,7 +251,11 @@ function ofGrades(
   const document = sweepGradesDocument(sweepGrades(stored, rows, ran), trials, readers.audience, out);
   const design = `${plan.design} over ${plan.factors.map(({ path }) => path).join(', ')}: ${size} points`;
   const made = { version, date: today(), hash, design, ...textFor(readers, scenario) };
-  return givenDocument(document, made, sourceWords(scenario, `${scenario.title}, sweep of ${size} points`));
+  return givenDocument(
+    readBy(document, readers),
+    made,
+    sourceWords(scenario, `${scenario.title}, sweep of ${size} points`),
+  );
 }
 
 function today(): string {

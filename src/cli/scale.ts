@@ -32,7 +32,7 @@ export const scale: Command = {
     >([
       () => (options.air === undefined ? undefined : flowOf(String(options.air))),
       () => {
-        const other = machineNamed(String(options.to), file, '--to');
+        const other = machineNamed(String(options.to), '--to');
         return { other, wheel: wheelOf(options.wheel as string | undefined, other) };
       },
       () => loadGraded(file, options),

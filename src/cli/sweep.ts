@@ -117,12 +117,13 @@ async function runSweepCommand(options: Options): Promise<number> {
   }
 }
 
-/** The scenario, a list's points taken up from its file. */
+/** The scenario, a list's points taken up from its file: relative to the scenario that names it, or to the current folder. */
 async function loadWithList(file: string, set: readonly string[]): Promise<Scenario> {
   const scenario = await loadScenario(file, { set });
   const list = scenario.sweep?.file;
   if (scenario.sweep?.design !== 'list' || list === undefined) return scenario;
-  const path = resolve(dirname(file), list);
+  const typed = set.some((each) => /^\s*sweep(\.file)?\s*=/.test(each) && each.includes(list));
+  const path = typed ? resolve(list) : resolve(dirname(file), list);
   return loadScenario(file, { set: [...set, listAsSetting(path)] });
 }
 

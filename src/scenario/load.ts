@@ -1,9 +1,9 @@
 import { existsSync, readdirSync, readFileSync, statSync } from 'node:fs';
 import { basename, dirname, resolve } from 'node:path';
 import { InputError } from './errors.ts';
-import { packagePath } from './package-folder.ts';
+import { ownPackage, packagePath } from './package-folder.ts';
 import { parseScenario } from './parse.ts';
-import type { Files } from './read/files.ts';
+import { COMMAND_LINE, type Files } from './read/files.ts';
 import type { Scenario } from './scenario.ts';
 
 /** Largest file read [bytes]; what is in it is limited again when it is parsed. */
@@ -13,7 +13,7 @@ const LARGEST = 4_000_000;
  * Reads a scenario file from disk, with the catalogue of the package and the files it names.
  *
  * @param path of the YAML file
- * @param options `set`: `path=value` texts laid over the file
+ * @param options `set`: `path=value` texts laid over the file; files they name are relative to the current folder
  * @throws InputError with every fault at once
  */
 export async function loadScenario(
@@ -29,14 +29,20 @@ export async function loadScenario(
   return parseScenario(text, { ...filesBeside(path), name: basename(path), set: options.set ?? [] });
 }
 
-/** Files named by a scenario at `path`, each relative to the file that names it, and the package's catalogue. */
+/**
+ * Files named by a scenario at `path`, each relative to the file that names it, those of the command line relative to the
+ * current folder; and the package's catalogue.
+ */
 export function filesBeside(path: string): Files {
   const places = new Map<string, string>();
-  const placeOf = (name: string, from: string | undefined): string => {
-    const base = from === undefined ? resolve(path) : (places.get(from) ?? resolve(path));
-    const place = resolve(dirname(base), name);
+  const remembered = (name: string, place: string): string => {
     places.set(name, place);
     return place;
+  };
+  const placeOf = (name: string, from: string | undefined): string => {
+    if (from === COMMAND_LINE) return remembered(name, resolve(name));
+    const base = from === undefined ? resolve(path) : (places.get(from) ?? resolve(path));
+    return remembered(name, resolve(dirname(base), name));
   };
   return {
     readFile: (name, from) => readRegularFile(placeOf(name, from)),
@@ -45,10 +51,11 @@ export function filesBeside(path: string): Files {
   };
 }
 
-/** The catalogue that comes with the package. */
-export function packageCatalogue(): Pick<Files, 'catalogue' | 'catalogueNames'> {
+/** The catalogue that comes with the package, and its version. */
+export function packageCatalogue(): Pick<Files, 'catalogue' | 'catalogueNames' | 'version'> {
   const folder = packagePath('scenarios/catalogue');
   return {
+    version: ownPackage().version,
     catalogue: (entry) => {
       const file = resolve(folder, `${entry}.yaml`);
       return /^(machines|materials)\/[\w-]+$/.test(entry) && existsSync(file)

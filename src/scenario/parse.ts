@@ -13,6 +13,7 @@ import { checkFeed } from './read/feed-fits.ts';
 import type { Files } from './read/files.ts';
 import { gradesOf, readGrades } from './read/grades.ts';
 import { toldOnce } from './read/inherited-faults.ts';
+import { readLogo } from './read/logo.ts';
 import { readMachine } from './read/machine.ts';
 import { checkAirPerPower } from './read/machine-fits.ts';
 import { toldTogether } from './read/merge-faults.ts';
@@ -112,6 +113,7 @@ function assemble(context: Context, root: Block, text: string, name: string): Sc
       fault(context, childOf(root, 'plant'), `plant.${place}`, message);
   }
   const job = readJob(context, root);
+  const logo = readLogo(context, childOf(childOf(root, 'job'), 'logo'), job.logo);
   if (!machine) throw new InputError(faultsOf(context));
   checkAirPerPower(context, childOf(root, 'air'), air.flow, machine.rotor.motor.power);
   const around = { machine, components, air, spec };
@@ -122,6 +124,7 @@ function assemble(context: Context, root: Block, text: string, name: string): Sc
   return {
     title,
     job,
+    ...(logo ? { logo } : {}),
     components,
     machine,
     air,
@@ -209,6 +212,7 @@ function withDefaults(options: ParseOptions): Files {
   return {
     readFile: options.readFile ?? none,
     ...(options.readBytes ? { readBytes: options.readBytes } : {}),
+    ...(options.version ? { version: options.version } : {}),
     catalogue: options.catalogue ?? (() => undefined),
     catalogueNames: options.catalogueNames ?? (() => []),
   };

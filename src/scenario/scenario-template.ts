@@ -81,7 +81,11 @@ function more(): string {
     '# What else may be given, with the default value of each. A number that was not measured may be a range',
     '# (50..70 mm) or `unknown`: it then widens every band. Any value may carry its evidence:',
     '#   density: { value: 1450 kg/m^3, label: published, source: … }',
-    ...section('job', ['lot, instrument, dispersion, humidity, operator, …: free text for the report']),
+    ...section('job', [
+      "number, customer, author, centre, objective, conclusion, nextStep: head and text of the customer's document",
+      'logo: logo.png   (PNG, JPEG or SVG of at most 300 kB, embedded in the document)',
+      'lot, instrument, dispersion, humidity, operator, …: free text for the report',
+    ]),
     ...section('material', MATERIAL.map(line)),
     ...laws('material.selection', SELECTION_LAWS),
     ...laws('material.fragments', FRAGMENT_LAWS),

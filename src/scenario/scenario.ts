@@ -83,6 +83,8 @@ export interface Provenance extends Evidence {
 export interface Scenario {
   readonly title: string;
   readonly job: Readonly<Record<string, string>>;
+  /** The picture `job.logo` names, as a data URI. */
+  readonly logo?: string;
   readonly components: readonly Component[];
   readonly machine: Loop & {
     readonly name: string;

@@ -9,6 +9,7 @@ import type { Scenario } from '../scenario/scenario.ts';
 import { withCoefficients } from './fit/coefficients.ts';
 import type { Posterior } from './fit/fit.ts';
 import { type Draw, disturbed, disturbedEdges, drawsOf } from './fit/predict.ts';
+import { setterOf } from './fit/setter.ts';
 import { normal, seeded } from './random.ts';
 import { MEASUREMENT_ERRORS } from './trial.ts';
 
@@ -41,6 +42,23 @@ export function worldsOf(posterior: Posterior, count: number, seed = 1): World[]
 /** A scenario's point as it would be measured in one world. */
 export function pointInWorld(scenario: Scenario, posterior: Posterior, world: World): Point {
   return readingIn(truthInWorld(scenario, posterior, world), world);
+}
+
+/**
+ * `pointInWorld` of one scenario in many worlds: paths are looked up once and the model's arrays are used again, so that a
+ * point is to be read before the next is solved.
+ */
+export function pointInEachWorld(scenario: Scenario, { prior }: Posterior): (world: World) => Point {
+  const { wheel } = scenario.settings;
+  const inUse = (path: string) =>
+    !path.startsWith('machine.wheels.') || path.startsWith(`machine.wheels.${wheel}.`);
+  const setter = setterOf(scenario, prior.coefficients, inUse);
+  const options = { choke: asksFeedAtChoke(scenario), kept: {} };
+  return (world) => {
+    const there = withLot(setter.set(world.coordinates), world.lot);
+    const point = solvePoint(toCase(there), options);
+    return point.status === 'choked' ? point : readingIn({ ...point, ...disturbed(point, world) }, world);
+  };
 }
 
 /** A scenario's point as it is in one world, whatever an instrument says of it. */

@@ -44,5 +44,7 @@ test('every document has the same count', async () => {
   expect(count).toBeGreaterThan(20);
   const words = `It relies on ${count} coefficients not confirmed by any trial`;
   expect(unconfirmedWords(scenario)).toBe(words);
-  expect(standsOn(scenario, 'engineer').startsWith(`${words}; of these, x95 depends most on `)).toBe(true);
+  expect(standsOn(scenario, 'engineer').startsWith(`${words}; of these, motor load depends most on `)).toBe(
+    true,
+  );
 });

@@ -45,6 +45,16 @@ test('a requirement that is missed has its cell marked, and its probability wher
   ]);
 });
 
+test('a point that chokes has a dash for every value', () => {
+  const spec = [
+    { text: 'x50 >= 20 um', value: Number.NaN, margin: Number.NaN, met: false, probability: null },
+  ];
+  const choked = { ...point('tall', 500, false), outcome: { spec } } as unknown as FoundPoint;
+  expect(specTable(SCENARIO, choked, [0.08])[0]!.rows).toEqual([
+    ['x50 >= 20 um', { text: '–', fails: true }, '–', 'NO', '8 %'],
+  ]);
+});
+
 test('every choice has its best goal, and where its probability is highest', () => {
   expect(choiceTable(answer(true)).rows).toEqual([
     ['tall', 'yes', '500 kg/h', 'feedRate 500 kg/h', '45 %', 'feedRate 120 kg/h'],

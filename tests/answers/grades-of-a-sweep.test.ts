@@ -7,6 +7,7 @@ import { sweepGrades } from '../../src/answers/grades/sweep-grades.ts';
 import { sweepGradesDocument, wheelSentence } from '../../src/answers/grades/sweep-grades-document.ts';
 import { standingOf } from '../../src/answers/standing.ts';
 import { rowsMeeting } from '../../src/answers/sweep-ranking.ts';
+import { sweepSummary } from '../../src/answers/sweep-summary.ts';
 import { tableFromStore } from '../../src/answers/table-from-store.ts';
 import { InputError } from '../../src/scenario/errors.ts';
 import { loadScenario } from '../../src/scenario/load.ts';
@@ -110,6 +111,15 @@ describe('the report of all grades', () => {
       'standard+finest',
       'fine+finest',
     ]);
+  });
+
+  test('sweep --json says of each grade what report --json says', () => {
+    const { grades } = sweepSummary({ ...stored, size: rows.count }, rows) as {
+      grades: Record<string, Record<string, unknown>>;
+    };
+    expect(Object.keys(grades)).toEqual(['standard', 'fine', 'finest']);
+    expect(grades.fine!.meeting).toBe(rowsMeeting(byName.fine!.table).length);
+    expect(grades.fine!.title).toContain(': fine');
   });
 
   test('a customer gets no scenario, no order and no other settings', () => {

@@ -20,6 +20,7 @@ const run = (scenario: Scenario, more: Partial<PlannedRun> = {}): PlannedRun => 
   before: 0.12,
   after: 0.05,
   moves: 0.2,
+  raises: 0.15,
   why: 'asked',
   settles: [{ path: 'machine.wheels.medium-radial.cutFactor', symbol: 'χ_c', before: 0.19, after: 0.093 }],
   ...more,
@@ -30,6 +31,7 @@ const plan = (scenario: Scenario, more: Partial<Plan> = {}): Plan => ({
   repeat: undefined,
   ends: 'asked',
   settingsInDoubt: 0.04,
+  bestRaise: 0.013,
   powder: 14.4,
   time: 3600,
   notRun: [],
@@ -91,7 +93,7 @@ describe('what the trials are for', () => {
     [
       'nothing to learn',
       { ends: 'settled' },
-      'Stop: no trial is needed. Another one would move the settings by less than 2 %; everything not yet determined could move them by 4 %.',
+      'Stop: no trial is needed. No trial can raise the safe rate by more than 1.3 %; everything not yet determined could move the settings by 4 %.',
     ],
     [
       'nothing that runs',

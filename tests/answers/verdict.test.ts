@@ -114,6 +114,16 @@ describe('the verdict on a point', () => {
     expect(second).toEqual([ADD_A_SPEC]);
   });
 
+  test('two limits of one size are one phrase, and a feed rate that is set has no plausible range', async () => {
+    const scenario = requiring(await demo(), 'x50 >= 20 um', 'feedRate >= 250 kg/h', 'x50 <= 60 um');
+    const { sentence, spec } = answerOf(asInFile(scenario), scenario);
+    const x50 = formatNumber(1e6 * quantityAt(scenario, 'x50'), 3);
+    expect(sentence).toMatch(
+      new RegExp(`kg/h: x50 ${x50} µm \\(at least 20 µm and at most 60 µm required, plausibly [^)]+\\), \\d`),
+    );
+    expect(spec.map(({ range }) => range === '')).toEqual([false, true, false]);
+  });
+
   test('met: the whole sentence', async () => {
     const scenario = await demo();
     const { sentence } = answerOf(asInFile(scenario), scenario);

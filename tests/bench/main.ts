@@ -7,13 +7,14 @@ import { nextCurves } from './next-curve.ts';
 import { stopFigures } from './next-stop.ts';
 import { curvesText, stopText } from './next-text.ts';
 import { benchDesk, benchPage } from './page.ts';
+import { benchStart } from './start-up.ts';
 import { spreadOfSettings, timeDense, timeSteady } from './steady.ts';
 import { strangest } from './strange.ts';
 import { benchSweep } from './sweep.ts';
 
 /** `npm run bench -- --json FILE`: prints every figure and writes them where asked; `--kills N` kills alone,
  * `--next N` draws the curve of `next`, its forecasts and its stop over N campaigns alone, `--find N` times `find` and counts how
- * often what it found over N calibrations meets the spec, `--pages` times desk and report in a browser alone, `--strange N` looks for the hundred strangest of N random settings alone. */
+ * often what it found over N calibrations meets the spec, `--pages` times desk and report in a browser alone, `--start` the start of commands alone, `--strange N` looks for the hundred strangest of N random settings alone. */
 const figures: Record<string, number> = {};
 
 const kills = argument('--kills');
@@ -40,6 +41,11 @@ if (strange !== undefined) {
   process.exit(0);
 }
 
+if (process.argv.includes('--start')) {
+  print(benchStart());
+  process.exit(0);
+}
+
 if (process.argv.includes('--pages')) {
   print({ ...(await benchDesk()), ...(await benchPage()) });
   process.exit(0);
@@ -50,6 +56,8 @@ if (calibrations !== undefined) {
   print(await benchFind(Number(calibrations)));
   process.exit(0);
 }
+
+Object.assign(figures, benchStart());
 
 const cases = spreadOfSettings(2400);
 const { steady_us, evaluations } = timeSteady(cases);

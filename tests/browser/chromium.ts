@@ -39,6 +39,9 @@ export interface Opened {
   readonly requests: string[];
 }
 
+/** A page whose script has drawn it, or that has none. */
+export const READY = 'html[data-ready=true], html:not(:has(script))';
+
 /** Opens a file of the disk and waits until its script has drawn it. */
 export async function open(
   browser: Browser,
@@ -58,6 +61,6 @@ export async function open(
       requests.push(request.url());
   });
   await page.goto(`file://${file}`);
-  await page.waitForSelector('html[data-ready=true]', { timeout: 30_000 });
+  await page.waitForSelector(READY, { timeout: 30_000 });
   return { page, complaints, requests };
 }

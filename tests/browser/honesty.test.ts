@@ -63,7 +63,7 @@ describe('pages', () => {
       const first = wordsOf(pages[kind]!.slice(0, pages[kind]!.indexOf('<figure')));
       expect(first, kind).toMatch(/Uncalibrated estimate, for planning a first trial:/);
       expect(first, kind).toMatch(
-        /relies on \d+ coefficients not confirmed by any trial; of these, x95 depends most on [a-z ]+ [\d.]+.* and [a-z ]+ [\d.]+/,
+        /relies on \d+ coefficients not confirmed by any trial; of these, [a-z\d µ]+ depends most on [a-z ]+ [\d.]+.* and [a-z ]+ [\d.]+/,
       );
     }
     for (const kind of ['sweep for a customer', 'run for a customer']) {

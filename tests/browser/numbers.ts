@@ -31,9 +31,11 @@ export function numbersFor(figure: FigureName, input: unknown): string[][] {
 
 /** Scrolls to every figure in sight and waits until it is drawn for the width there is. */
 export async function through(page: Page): Promise<void> {
+  const scripted = (await page.locator('script').count()) > 0;
   for (const figure of await page.locator('[data-figure]:visible').all()) {
     await figure.scrollIntoViewIfNeeded();
-    await polled(() => figure.locator('.still svg').count()).toBeGreaterThan(0);
+    const drawn = figure.locator(scripted ? '.still svg' : '.plot svg');
+    await polled(() => drawn.count()).toBeGreaterThan(0);
   }
 }
 

@@ -5,7 +5,7 @@ import type { Browser } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { html } from '../../src/viz/html/template.ts';
 import { documentText } from '../../src/viz/write/document.ts';
-import { findBrowser, launch } from './chromium.ts';
+import { findBrowser, launch, READY } from './chromium.ts';
 import { demoPages } from './every-page.ts';
 
 const executable = findBrowser();
@@ -60,7 +60,7 @@ describe.skipIf(executable === undefined)('the policy of every page, in a browse
         if (far(request.url()) && reason !== 'csp') requests.push(`${request.url()} ${reason}`);
       });
       await page.goto(`file://${file}`);
-      await page.waitForSelector('html[data-ready=true]', { timeout: 60_000 });
+      await page.waitForSelector(READY, { timeout: 60_000 });
       const found = await page.evaluate(async () => {
         const refused: string[] = [];
         document.addEventListener('securitypolicyviolation', ({ effectiveDirective }) =>

@@ -46,7 +46,7 @@ export function oneMoreEach(scenario: Scenario, truth: Truth, count: number, ran
     const next = settingsOf(known);
     steps.push({
       trials: trials.length - 1,
-      stop: run.moves < WORTH_MOVING,
+      stop: run.raises < WORTH_MOVING,
       foretold: run.moves,
       moved: movesOf(settings, next),
     });

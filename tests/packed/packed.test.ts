@@ -6,6 +6,7 @@ import {
   readdirSync,
   readFileSync,
   rmSync,
+  statSync,
   symlinkSync,
   writeFileSync,
 } from 'node:fs';
@@ -177,6 +178,12 @@ describe('the tarball', () => {
     ])
       expect(names).toContain(name);
     expect(names.filter((name) => /invalid|\.test\.|^tests|fixtures/.test(name))).toEqual([]);
+  });
+  test('is small: the program and the library as bundles, no file twice', () => {
+    const [tarball] = readdirSync(folder).filter((name) => name.endsWith('.tgz'));
+    // 2.6 MB and 740 files, of which pages are 0.8 MB and pictures 0.7 MB
+    expect(statSync(join(folder, tarball!)).size).toBeLessThan(2.9e6);
+    expect(files().length).toBeLessThan(900);
   });
   test('no link of its README is dead', () => {
     const readme = readFileSync(join(installed, 'README.md'), 'utf8');

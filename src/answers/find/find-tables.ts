@@ -18,11 +18,12 @@ export function specTable(scenario: Scenario, best: FoundPoint, lines?: readonly
   const probable = results.some((result, k) => chanceAt(result, k) !== null);
   const rows = results.map((result, k) => {
     const unit = unitOf(scenario, result.text);
+    const shown = (value: number) => (Number.isFinite(value) ? `${formatNumber(value)}${unit}` : '–');
     const chance = chanceAt(result, k);
     return [
       result.text,
-      { text: `${formatNumber(result.value)}${unit}`, fails: !result.met },
-      `${formatNumber(result.margin)}${unit}`,
+      { text: shown(result.value), fails: !result.met },
+      shown(result.margin),
       result.met ? 'yes' : 'NO',
       ...(probable ? [chance === null ? '–' : `${formatNumber(100 * chance, 3)} %`] : []),
     ];

@@ -42,6 +42,7 @@ export function nextKeys(scenario: Scenario, plan: Plan, rows: readonly Expected
     },
     ends: plan.ends,
     settingsInDoubt: plan.settingsInDoubt,
+    bestRaise: plan.bestRaise ?? null,
     powder_kg: plan.powder,
     time_h: toShown(plan.time, 'h'),
     notRun: plan.notRun.map(({ why, reason, scenario: at }) => ({ why, reason, settings: setting(at) })),
@@ -62,6 +63,7 @@ export function nextKeys(scenario: Scenario, plan: Plan, rows: readonly Expected
       doubtBefore: run.before,
       doubtAfter: run.after,
       movesSettings: run.moves,
+      raisesSafeRate: run.raises,
     })),
     repeatOfFirst: plan.repeat ? cost(plan.repeat) : null,
   };

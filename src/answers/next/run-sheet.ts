@@ -67,6 +67,9 @@ export function band({ low, median, high }: Band, unit: string): string {
   return `${shown[1]} (${shown[0]}–${shown[2]})`;
 }
 
+/** Least share that is said of a raise. */
+const LEAST_SAID = 0.001;
+
 /** Uncertainty as a text: 9 %. */
 function uncertainty(error: number): string {
   return error < 1 ? `${formatNumber(100 * error, 2)} %` : 'more than 100 %';
@@ -76,7 +79,7 @@ const ENDS: Readonly<Record<Plan['ends'], string>> = {
   asked: '',
   powder: 'The list ends because the powder is used up.',
   time: 'The list ends because the time is used up.',
-  settled: `Another trial would move the settings by less than ${100 * WORTH_MOVING} %: stop there.`,
+  settled: `After that no trial can raise the safe rate by more than ${100 * WORTH_MOVING} %: stop there.`,
   nothing: 'By present knowledge no other settings within the ranges can be run safely.',
 };
 
@@ -106,7 +109,7 @@ function headline(plan: Plan, budget: Budget): string[] {
   if (last === undefined) {
     return plan.ends === 'settled'
       ? [
-          `Stop: no trial is needed. Another one would move the settings by less than ${100 * WORTH_MOVING} %; everything not yet determined could move them by ${uncertainty(plan.settingsInDoubt)}.`,
+          `Stop: no trial is needed. No trial can raise the safe rate by more than ${uncertainty(Math.max(LEAST_SAID, plan.bestRaise ?? WORTH_MOVING))}; everything not yet determined could move the settings by ${uncertainty(plan.settingsInDoubt)}.`,
         ]
       : [`No trial can be planned. ${ENDS[plan.ends]}${shortOf(plan, budget)}`];
   }
@@ -157,7 +160,7 @@ function runPlan(scenario: Scenario, plan: Plan, rows: readonly Expected[]): Run
     settles: rows.flatMap((row, i) => runWords(row, `run ${i + 1}`, plan.answer.scenario)),
     stopRules: [
       `Stop a run ${stopOfRuns(rows.map(({ run }) => stopLimits(run.trial.scenario)))}, or the mill sounds wrong; write what was seen.`,
-      `After each run: fit, then next again. Stop the campaign when it says another trial would move the settings by less than ${100 * WORTH_MOVING} %, when the repeat of run 1 is off by more than 3 % at x50, or when the powder is at its reserve.`,
+      `After each run: fit, then next again. Stop the campaign when it says that no trial can raise the safe rate by more than ${100 * WORTH_MOVING} %, when the repeat of run 1 is off by more than 3 % at x50, or when the powder is at its reserve.`,
     ],
   };
 }

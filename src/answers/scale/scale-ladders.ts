@@ -5,7 +5,7 @@ import { toShown } from '../../scenario/units/display.ts';
 import type { Limit } from '../../search/scale/limits.ts';
 import type { ScaledPoint } from '../../search/scale/scale.ts';
 import type { Section } from '../document.ts';
-import { feedsUpTo, type LadderInput, ladderView, limitsOn, RUNGS, rungsOf } from '../feed-ladder.ts';
+import { feedsUpTo, type LadderInput, ladderView, limitsOn, rungNames, rungsOf } from '../feed-ladder.ts';
 import { label } from '../text.ts';
 import type { CarriedOver } from './scale-keys.ts';
 import { limitWords } from './scale-words.ts';
@@ -43,9 +43,10 @@ function ladderOfCase(scenario: Scenario, c: SitedCase, stoppedBy: Limit | undef
   const points = feeds.map((feedRate) =>
     solvePoint({ ...c, settings: { ...c.settings, feedRate } }, { choke: false }),
   );
+  const names = rungNames(scenario);
   return {
     feed: feeds.map((feed) => toShown(feed, 'kg/h')),
-    rungs: rungsOf(points).map((rung, k) => ({ ...rung, limits: limitsOn(scenario, RUNGS[k]!) })),
+    rungs: rungsOf(points, names).map((rung, k) => ({ ...rung, limits: limitsOn(scenario, names[k]!) })),
     chosen: toShown(chosen, 'kg/h'),
     chokesAt: toShown(chokesAt, 'kg/h'),
     ...(stoppedBy

@@ -5,7 +5,7 @@ import type { Component } from '../case.ts';
 import { type DragShape, dragShape } from '../drag.ts';
 import type { LawChoice } from '../parameters.ts';
 import { componentFeed, FEED_LAWS } from '../psd/feed/index.ts';
-import { buildGrid, type Grid, type GridOptions } from '../psd/grid.ts';
+import { buildGrid, type Grid, type GridOptions, isSameGrid } from '../psd/grid.ts';
 
 /** B = Σ u_k(x) w_k(y): solved in O(n). Rows of term k start at k·n. */
 export interface Separable {
@@ -66,7 +66,7 @@ export function buildChamber(
   let top = 2 * smallest;
   for (const { feed } of components) top = Math.max(top, FEED_LAWS[feed.law]!.top(feed));
   const asked: GridOptions = { smallest, top, classesPerOctave: perOctave };
-  const like = last && isSame(last.asked, asked) ? last : undefined;
+  const like = last && isSameGrid(last.asked, asked) ? last : undefined;
   const grid = like ? like.grid : buildGrid(asked);
   return {
     asked,
@@ -85,10 +85,6 @@ export function buildChamber(
       };
     }),
   };
-}
-
-function isSame(a: GridOptions, b: GridOptions): boolean {
-  return a.smallest === b.smallest && a.top === b.top && a.classesPerOctave === b.classesPerOctave;
 }
 
 /**

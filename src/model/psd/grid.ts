@@ -33,14 +33,28 @@ export interface GridOptions {
 export function buildGrid({ smallest, top, classesPerOctave, edgeAt, centreAt }: GridOptions): Grid {
   const step = 1 / classesPerOctave;
   const anchor = edgeAt ?? (centreAt === undefined ? smallest : centreAt * 2 ** (step / 2));
-  const below = Math.ceil(Math.log2(anchor / smallest) / step - 1e-9);
-  const above = Math.ceil(Math.log2(top / anchor) / step - 1e-9);
-  const classes = Math.max(2, below + above);
+  const below = classesUpTo(smallest, anchor, step);
+  const classes = Math.max(2, below + classesUpTo(anchor, top, step));
   const edges = new Float64Array(classes + 1);
   const sizes = new Float64Array(classes);
   for (let i = 0; i <= classes; i++) edges[i] = anchor * 2 ** ((i - below) * step);
   for (let i = 0; i < classes; i++) sizes[i] = anchor * 2 ** ((i - below + 0.5) * step);
   return { edges, sizes, classes, ratio: 2 ** step, logRatio: step * Math.LN2 };
+}
+
+/** Whole classes from a size to at least another. */
+function classesUpTo(from: number, to: number, step: number): number {
+  return Math.ceil(Math.log2(to / from) / step - 1e-9);
+}
+
+/** Whether two wishes without `edgeAt` and `centreAt` give the same grid: a top moved within its class changes nothing. */
+export function isSameGrid(a: GridOptions, b: GridOptions): boolean {
+  const step = 1 / a.classesPerOctave;
+  return (
+    a.smallest === b.smallest &&
+    a.classesPerOctave === b.classesPerOctave &&
+    classesUpTo(a.smallest, a.top, step) === classesUpTo(b.smallest, b.top, step)
+  );
 }
 
 /** Distance in ln x of a class's two points from its middle, over the class's width: Gauss's points of two. */

@@ -1,8 +1,9 @@
 import type { Fault } from '../errors.ts';
+import { COMMAND_LINE } from './files.ts';
 import { type Block, blockOf, childOf, type Node, type Origin, textOf } from './node.ts';
 import { readYaml } from './yaml.ts';
 
-const OPTION: Origin = { name: '--set', kind: 'option' };
+const OPTION: Origin = { name: COMMAND_LINE, kind: 'option' };
 const SETTINGS = ['rotorSpeed', 'wheelSpeed', 'wheel', 'feedRate'];
 /** Keys that hold a law: a name alone there is short for `{ law: name }`. */
 const LAW_KEYS = ['selection', 'fragments', 'efficiency'];

@@ -1,6 +1,6 @@
 import { lawFaults } from '../outside/laws-used.ts';
 import { overrideValues } from './apply-set.ts';
-import type { Files } from './files.ts';
+import { type Files, namedBy } from './files.ts';
 import { type Block, blockOf, childOf, type Node, textOf } from './node.ts';
 import { type Context, fault, readText } from './reading-context.ts';
 import { readYaml } from './yaml.ts';
@@ -36,7 +36,7 @@ export function takeUpCalibration(
   if (name === undefined) return { root };
   let text: string;
   try {
-    text = files.readFile(name, node?.origin.kind === 'file' ? node.origin.name : undefined);
+    text = files.readFile(name, namedBy(node?.origin));
   } catch (error) {
     fault(context, node, 'calibration', `${name} cannot be read: ${(error as Error).message}`);
     return { root };
@@ -56,7 +56,7 @@ export function takeUpCalibration(
   const used = [...values.entries].filter(([path]) => takenUp[sideOf(path)]);
   return {
     root: overrideValues(root, blockOf(used, values)),
-    calibration: { ...calibration, takenUp },
+    calibration: { ...calibration, takenUp, ...(files.version ? { readBy: files.version } : {}) },
   };
 }
 

@@ -2,14 +2,28 @@ import type { Fault } from '../errors.ts';
 import { childOf, type Node, type Origin } from './node.ts';
 import { readYaml } from './yaml.ts';
 
+/** Stands for the file that names another where a command line does: the current folder. */
+export const COMMAND_LINE = '--set';
+
+/** Who names a file, as `Files` takes it: another file, the command line, or (undefined) the scenario itself. */
+export function namedBy(origin: Origin | undefined): string | undefined {
+  if (origin?.kind === 'option') return COMMAND_LINE;
+  return origin?.kind === 'file' ? origin.name : undefined;
+}
+
 /** Where a scenario finds the entries and files it names. Reading is given from outside, so that a page can do without disk. */
 export interface Files {
-  /** Text of a file named relative to `from`, the file that names it (empty: the scenario itself); throws with the reason. */
+  /**
+   * Text of a file named relative to `from`, the file that names it (absent: the scenario itself; `COMMAND_LINE`: the
+   * current folder); throws with the reason.
+   */
   readonly readFile: (path: string, from?: string) => string;
   /** Content of a measured file, found like `readFile`'s; where it is not given the text counts as UTF-8. */
   readonly readBytes?: (path: string, from?: string) => Uint8Array;
   /** Text of a catalogue entry, `machines/pilot-300`; undefined where there is none. */
   readonly catalogue: (entry: string) => string | undefined;
+  /** Version of the program that reads, to compare with that of a calibration. */
+  readonly version?: string;
   /** Names in the catalogue of one kind. */
   readonly catalogueNames: (kind: 'machines' | 'materials') => readonly string[];
 }
@@ -58,7 +72,7 @@ function loadFile(
 ): Entry | { readonly message: string; readonly known: readonly string[] } {
   let text: string;
   try {
-    text = files.readFile(name, origin.kind === 'file' ? origin.name : undefined);
+    text = files.readFile(name, namedBy(origin));
   } catch (error) {
     return { message: `${name} cannot be read: ${(error as Error).message}`, known: [] };
   }

@@ -5,6 +5,7 @@ import type { MeasuredSample } from '../measurement/measured-sample.ts';
 import { readMeasurement } from '../measurement/read-measurement.ts';
 import { CHOICES, type ReadOptions } from '../measurement/reading-questions.ts';
 import { averageRepeats } from '../measurement/replicates.ts';
+import { namedBy } from './files.ts';
 import { type Block, childOf, type Leaf, type Node } from './node.ts';
 import { type Context, checkKeys, fault, join, missing, readChoice, readText } from './reading-context.ts';
 
@@ -76,7 +77,7 @@ function samplesFrom(
 ): readonly MeasuredSample[] | undefined {
   let bytes: Uint8Array;
   try {
-    bytes = context.readBytes(file, node.origin.kind === 'file' ? node.origin.name : undefined);
+    bytes = context.readBytes(file, namedBy(node.origin));
   } catch (error) {
     fault(context, node, place, `${file} cannot be read: ${(error as Error).message}`);
     return undefined;

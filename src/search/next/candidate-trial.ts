@@ -11,6 +11,7 @@ import { type Comparison, fillResiduals, prepareComparison, slopesOf } from '../
 import { TYPICAL_SCATTER } from '../../trials/fit/error-levels.ts';
 import type { Posterior } from '../../trials/fit/fit.ts';
 import { MEASUREMENT_ERRORS, type MeasurementErrors, type Trial } from '../../trials/trial.ts';
+import { type Knowledge, withErrorOf } from './knowledge.ts';
 
 /** A trial not yet run: what the model expects of it and what it would tell. */
 export interface PlannedTrial {
@@ -36,10 +37,28 @@ export const EXPECTED_ERRORS: MeasurementErrors = {
   },
 };
 
-/** The model at a scenario's settings with given coefficients along their scales. */
+/** The model at a scenario's settings with given coefficients along their scales, and behind them the error trials share. */
 export function modelWith(scenario: Scenario, posterior: Posterior, coordinates: readonly number[]): Point {
-  const there = withCoefficients(scenario, posterior.prior.coefficients, coordinates);
-  return solvePoint(toCase(there), { choke: asksFeedAtChoke(scenario) });
+  const { coefficients } = posterior.prior;
+  const n = coefficients.length;
+  return withErrorOf(solvedWith(scenario, posterior, coordinates), coordinates, n);
+}
+
+/** Points at the middle of what is known: asked for again with every step of the shared error. */
+const middles = new WeakMap<Posterior, WeakMap<Scenario, Point>>();
+
+function solvedWith(scenario: Scenario, posterior: Posterior, coordinates: readonly number[]): Point {
+  const { prior, mean } = posterior;
+  const solve = (): Point =>
+    solvePoint(toCase(withCoefficients(scenario, prior.coefficients, coordinates)), {
+      choke: asksFeedAtChoke(scenario),
+    });
+  if (prior.coefficients.some((_, i) => coordinates[i] !== mean[i])) return solve();
+  const known = middles.get(posterior) ?? new WeakMap<Scenario, Point>();
+  middles.set(posterior, known);
+  const point = known.get(scenario) ?? solve();
+  known.set(scenario, point);
+  return point;
 }
 
 /**
@@ -54,7 +73,9 @@ export function plannedTrial(
   posterior: Posterior,
   method: Method,
 ): PlannedTrial | undefined {
-  const { mean, covariance, discrepancy } = posterior;
+  const { mean, covariance } = posterior;
+  // what trials share stands behind the coefficients; the rest of the model's error is each trial's own
+  const discrepancy = 'own' in posterior ? (posterior as Knowledge).own : posterior.discrepancy;
   const expected = modelWith(scenario, posterior, mean);
   if (expected.status === 'choked') return undefined;
   const sizes = expectedSample(expected, method);
@@ -64,9 +85,10 @@ export function plannedTrial(
   const trial = { name: 'planned', scenario, sizes, power, idlePower };
   const comparison = weighedAsFitted(trial, expected, discrepancy);
   const jacobian = Matrix.zeros(comparison.length, mean.length);
-  const acting = posterior.prior.coefficients.map(
-    ({ wheel }) => wheel === undefined || wheel === scenario.settings.wheel,
-  );
+  const acting = mean.map((_, k) => {
+    const wheel = posterior.prior.coefficients[k]?.wheel;
+    return wheel === undefined || wheel === scenario.settings.wheel;
+  });
   for (let k = 0; k < mean.length; k++) {
     if (!acting[k]) continue;
     const step = STEP * Math.sqrt(covariance.get(k, k));

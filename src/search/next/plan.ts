@@ -13,8 +13,9 @@ import { type PlannedTrial, plannedTrial } from './candidate-trial.ts';
 import { type Choice, chooseNext } from './choose.ts';
 import { type Answer, answerAt, steepness } from './decision.ts';
 import { type Determined, determined } from './determined.ts';
+import { withSharedError } from './knowledge.ts';
 import { runnable } from './runnable.ts';
-import { settingsShift, WORTH_MOVING } from './value-of-trial.ts';
+import { safeRaise, settingsShift, WORTH_MOVING } from './value-of-trial.ts';
 import { type NotRun, WHEELS_BY, type Why, wantedTrial, wheelsInQuestion } from './wanted-trials.ts';
 
 /** One trial of the plan. */
@@ -26,6 +27,8 @@ export interface PlannedRun {
   readonly after: number;
   /** How far this run would move the settings of the answer, as a share (90 % of the samples). */
   readonly moves: number;
+  /** By how much it lets the safe settings come nearer to their best, as a share. */
+  readonly raises: number;
   readonly why: Why;
   /** Coefficients this run is expected to determine most: standard error of the logarithm before and after. */
   readonly settles: readonly Determined[];
@@ -41,6 +44,8 @@ export interface Plan {
   readonly ends: 'asked' | 'powder' | 'time' | 'settled' | 'nothing';
   /** By how much the settings could still move were all known, as a share (90 % of the samples). */
   readonly settingsInDoubt: number;
+  /** By how much the best single trial could raise the safe settings now, as a share; absent where none can be run. */
+  readonly bestRaise?: number;
   readonly powder: number;
   readonly time: number;
   /** Settings that were to be run and are not, and why. */
@@ -58,7 +63,7 @@ export interface PlanOptions {
   readonly candidates?: number;
   /** Settings to be run whatever they teach. */
   readonly include?: readonly Scenario[];
-  /** Share below which a move of the settings is not worth a trial; `WORTH_MOVING` where absent. */
+  /** Share below which a raise of the safe settings is not worth a trial; `WORTH_MOVING` where absent. */
   readonly worthMoving?: number;
 }
 
@@ -70,15 +75,16 @@ const QUICK: Effort = { points: 192, population: 24, generations: 36, starts: 2 
  * The trials that most reduce the uncertainty of the answer asked, one after the other, within powder and time; ordered
  * so that wheels are changed as little as may be. The first is repeated last where there is room, to show drift.
  *
- * @param posterior what is known now: a calibration, or the prior
+ * @param known what is known now: a calibration, or the prior
  */
 export function planTrials(
   scenario: Scenario,
   space: SearchSpace,
-  posterior: Posterior,
+  known: Posterior,
   budget: Budget,
   options: PlanOptions,
 ): Plan {
+  const posterior = withSharedError(known);
   const seed = options.seed ?? 1;
   const found = options.answerAt ? undefined : findSettings(scenario, space, { seed, effort: QUICK });
   const best = options.answerAt ?? found!.best.scenario;
@@ -91,7 +97,7 @@ export function planTrials(
   const included = (options.include ?? []).map((at) => ({ why: 'included', scenario: at }) as const);
   const first = withinShare(answer, posterior.covariance, candidates, [], budget, options.count);
   const gain = first
-    ? settingsShift(answer, slopes, posterior.covariance, first.covariance)
+    ? safeRaise(answer, slopes, posterior.covariance, first.covariance)
     : Number.POSITIVE_INFINITY;
   // where nothing is worth a trial the settings asked about are none either
   const asked = varies && gain < worthMoving ? [] : [{ why: 'asked', scenario: best } as const];
@@ -102,7 +108,8 @@ export function planTrials(
   let covariance = posterior.covariance;
   const take = (choice: Choice<PlannedTrial>, why: Why): void => {
     const moves = settingsShift(answer, slopes, covariance, choice.covariance);
-    chosen.push({ ...choice, moves, why, from: covariance });
+    const raises = safeRaise(answer, slopes, covariance, choice.covariance);
+    chosen.push({ ...choice, moves, raises, why, from: covariance });
     covariance = choice.covariance;
   };
   for (const wish of wishes) {
@@ -130,9 +137,9 @@ export function planTrials(
       ends = candidates.length === 0 ? 'nothing' : lacking(budget, rest, done);
       break;
     }
-    const moves = settingsShift(answer, slopes, covariance, choice.covariance);
+    const raises = safeRaise(answer, slopes, covariance, choice.covariance);
     // where wheels alone are to choose from, what a trial would change is a choice, and no share of anything
-    if (moves < worthMoving && varies) {
+    if (raises < worthMoving && varies) {
       ends = 'settled';
       break;
     }
@@ -143,6 +150,7 @@ export function planTrials(
   return {
     ...assembled(answer, chosen, posterior, budget, ends, settingsInDoubt),
     notRun,
+    ...(first ? { bestRaise: gain } : {}),
     ...(least ? { least } : {}),
   };
 }
@@ -150,6 +158,7 @@ export function planTrials(
 /** A trial of the plan with the covariance it was chosen from and the one it leaves. */
 interface Chosen extends Choice<PlannedTrial> {
   readonly moves: number;
+  readonly raises: number;
   readonly why: Why;
   readonly from: Matrix;
 }
@@ -264,7 +273,9 @@ function assembled(
   const order = inOrder(chosen.map(({ trial }) => trial));
   let wheel: string | undefined;
   const runs = order.map((trial) => {
-    const { before, after, moves, why, from, covariance } = chosen.find((one) => one.trial === trial)!;
+    const { before, after, moves, raises, why, from, covariance } = chosen.find(
+      (one) => one.trial === trial,
+    )!;
     const cost = runCost(budget, trial.scenario, wheel);
     wheel = trial.scenario.settings.wheel;
     return {
@@ -273,6 +284,7 @@ function assembled(
       before: Math.sqrt(before),
       after: Math.sqrt(after),
       moves,
+      raises,
       why,
       settles: determined(posterior, from, covariance),
     };

@@ -9,7 +9,7 @@ import { writePlainData } from './plain-data.ts';
  * its spec counts.
  */
 function deciding(study: Study, version: string): Readonly<Record<string, unknown>> {
-  const { text, job, provenance, sweep, powder, title, warnings, proposed, goal, grades, ...rest } =
+  const { text, job, logo, provenance, sweep, powder, title, warnings, proposed, goal, grades, ...rest } =
     study.scenario;
   const scenario = grades ? { ...rest, grades: specsOf(grades) } : rest;
   const { points, file, ...plan } = study.plan;

@@ -5,6 +5,7 @@ import type { LawChoice } from '../../model/parameters.ts';
 import { type Expression, namesIn } from '../../scenario/expression/expression.ts';
 import { valueAt } from '../../scenario/operating-point.ts';
 import { quantityNamed } from '../../scenario/outcome/quantities.ts';
+import { isLogo } from '../../scenario/read/logo.ts';
 import { outOfRange } from '../../scenario/read/out-of-range.ts';
 import { parametersOf } from '../../scenario/read/parameters-of.ts';
 import type { Scenario, Speed } from '../../scenario/scenario.ts';
@@ -28,6 +29,7 @@ function hasTexts({
   title,
   text,
   job,
+  logo,
   warnings,
   provenance,
   proposed,
@@ -40,6 +42,7 @@ function hasTexts({
     ) &&
     isRecord(job) &&
     Object.values(job).every(isText) &&
+    (logo === undefined || isLogo(logo)) &&
     warnings.every(({ code, message }) => isText(code) && isText(message)) &&
     Object.values(provenance).every(isEvidence)
   );

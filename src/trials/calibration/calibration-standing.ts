@@ -1,3 +1,4 @@
+import { otherVersion } from '../../scenario/other-version.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
 import { formatNumber } from '../../scenario/units/display.ts';
 import { type Covered, coveredBy, type MadeOf } from './made-of.ts';
@@ -41,6 +42,7 @@ export function calibrationStanding(scenario: Scenario): CalibrationStanding {
     outside,
     sentences: [
       ...sideSentence(scenario, of, side),
+      ...(side === 'none' ? [] : versionSentence(calibration)),
       ...(lackOfFit
         ? [
             'The calibration does not fit its own trials within the measuring errors: its bands are wider for it.',
@@ -62,6 +64,18 @@ export function takenUpOf(calibration: Readonly<Record<string, unknown>>): {
 } {
   const used = calibration.takenUp as { material?: unknown; machine?: unknown } | undefined;
   return { material: used?.material !== false, machine: used?.machine !== false };
+}
+
+/** A calibration holds for the equations it was fitted with. */
+function versionSentence({ version, readBy }: Readonly<Record<string, unknown>>): string[] {
+  if (version === undefined || readBy === undefined) return [];
+  const sentence = otherVersion(
+    'The calibration was fitted',
+    String(version),
+    String(readBy),
+    'fit its trials again',
+  );
+  return sentence === undefined ? [] : [sentence];
 }
 
 function sideSentence(

@@ -1,6 +1,7 @@
 import { Matrix } from 'ml-matrix';
 import { sideOf } from '../../scenario/read/calibration.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
+import { type Coefficient, coordinateOf, numberAt } from '../fit/coefficient.ts';
 import { type Prior, priorOf } from '../fit/coefficients.ts';
 import { cholesky } from '../fit/covariance.ts';
 import type { Posterior } from '../fit/fit.ts';
@@ -21,19 +22,26 @@ export function usedPart(scenario: Scenario, posterior: Posterior): Posterior {
   const known = new Set(
     kept.flatMap((i) => [coefficients[i]!.path, ...(coefficients[i]!.also ?? []).map(({ path }) => path)]),
   );
-  const all = priorOf(scenario);
-  const fresh = all.coefficients.flatMap(({ path }, i) => (known.has(path) ? [] : [i]));
+  const { coefficients: fitted, ...whole } = priorOf(scenario);
+  const without = fitted.map((one) => withoutPaths(one, known));
+  const left = fitted.map((one, i) => without[i] ?? one);
+  const all = {
+    ...whole,
+    coefficients: left,
+    mean: left.map((one) => coordinateOf(one, one.prior)),
+  };
+  const fresh = without.flatMap((one, i) => (one ? [i] : []));
   if (kept.length === coefficients.length && fresh.length === 0) return posterior;
   const added = partOf(all, fresh);
   const old = partOf(posterior.prior, kept);
-  const whole = used.material && used.machine;
+  const same = used.material && used.machine;
   const draws = posterior.draws?.map((draw, k) => ({
     ...draw,
     coordinates: [
       ...kept.map((i) => draw.coordinates[i]!),
       ...(fresh.length > 0 ? drawFrom(added.mean, cholesky(added.covariance), seeded(k + 1)) : []),
     ],
-    ...(whole ? {} : { share: 0, shared: { sizes: PLACES.map(() => 0), power: 0 } }),
+    ...(same ? {} : { share: 0, shared: { sizes: PLACES.map(() => 0), power: 0 } }),
   }));
   return {
     prior: {
@@ -45,6 +53,26 @@ export function usedPart(scenario: Scenario, posterior: Posterior): Posterior {
     covariance: joined(posterior.covariance.selection(kept, kept), added.covariance),
     discrepancy: posterior.discrepancy,
     ...(draws ? { draws } : {}),
+  };
+}
+
+/**
+ * A coefficient without the paths a calibration sets already: of one that all wheels share, what the wheels the calibration does
+ * not know are left with. The distances between them stay.
+ */
+function withoutPaths(one: Coefficient, known: ReadonlySet<string>): Coefficient | undefined {
+  const places = [{ path: one.path, shift: 0 }, ...(one.also ?? [])].filter(({ path }) => !known.has(path));
+  const [first, ...rest] = places;
+  if (!first) return undefined;
+  if (places.length === 1 + (one.also?.length ?? 0)) return one;
+  const { also: _, ...alone } = one;
+  return {
+    ...alone,
+    path: first.path,
+    prior: numberAt(one, coordinateOf(one, one.prior) + first.shift),
+    ...(rest.length > 0
+      ? { also: rest.map(({ path, shift }) => ({ path, shift: shift - first.shift })) }
+      : {}),
   };
 }
 

@@ -26,10 +26,12 @@ export interface LevelIndex {
 }
 export const LEVEL_NAMES = ['size', 'power', 'shared', 'scatter'] as const;
 
-/** Relative error believed of a model of this kind before any trial (`assumed`): half of the weight lies below. */
-export const MODEL_FLOOR = 0.02;
-/** Least error of the model that trials may arrive at, and the largest (`assumed`). */
-const LEAST = 0.005;
+/** Relative error of size believed of a model of this kind before any trial (`assumed`): half of the weight lies below. */
+export const MODEL_FLOOR = 0.025;
+/** The same of its grinding power, which a wrong law moves from setting to setting (`assumed`). */
+const POWER_FLOOR = 0.03;
+/** Least error of the model that trials may arrive at, over that floor, and the largest error (`assumed`). */
+const LEAST = 0.3;
 const MOST = 0.8;
 const COUNT = 19;
 
@@ -37,9 +39,10 @@ const COUNT = 19;
  * Half-Cauchy belief about the model's own error on levels spaced evenly in their logarithm: small errors are likely, large
  * ones possible, and the trials decide (`recalled`: Gelman, Bayesian Analysis 1 (2006) 515).
  */
-function halfCauchy(): Levels {
-  const values = Array.from({ length: COUNT }, (_, k) => LEAST * (MOST / LEAST) ** (k / (COUNT - 1)));
-  return weighed(values, (level) => Math.log(level) - Math.log1p((level / MODEL_FLOOR) ** 2));
+function halfCauchy(floor: number): Levels {
+  const least = LEAST * floor;
+  const values = Array.from({ length: COUNT }, (_, k) => least * (MOST / least) ** (k / (COUNT - 1)));
+  return weighed(values, (level) => Math.log(level) - Math.log1p((level / floor) ** 2));
 }
 
 /** A wrong law errs alike in every trial: the share is believed about 0.7 (Beta(5.6, 2.4), `assumed`). */
@@ -51,8 +54,8 @@ export const SCATTER_SPREAD = 0.4;
 const SCATTER_STEPS = [-2.25, -1.5, -0.75, 0, 0.75, 1.5, 2.25] as const;
 
 export const ERROR_LEVELS: ErrorLevels = {
-  size: halfCauchy(),
-  power: halfCauchy(),
+  size: halfCauchy(MODEL_FLOOR),
+  power: halfCauchy(POWER_FLOOR),
   shared: weighed(SHARED, (share) => 4.6 * Math.log(share) + 1.4 * Math.log1p(-share)),
   scatter: weighed(
     SCATTER_STEPS.map((z) => TYPICAL_SCATTER * Math.exp(SCATTER_SPREAD * z)),

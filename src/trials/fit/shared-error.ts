@@ -98,29 +98,38 @@ function sharedPower(
   return mean + Math.sqrt(Math.max(0, common - taken)) * normal(random);
 }
 
-/** A smooth curve through values at `PLACES`: the same kernel's own interpolation, 0 far from them. */
-export function smoothThrough(values: readonly number[]): (logSize: number) => number {
-  // before any trial nothing is known of it, and it is asked at every size of every sample
-  if (values.every((value) => value === 0)) return () => 0;
-  const weights = solveKernel(values);
+/**
+ * A smooth curve through values at places along ln x: the same kernel's own interpolation, 0 far from them.
+ *
+ * @param places evenly spaced, half a correlation length or a whole one apart
+ */
+export function smoothThrough(
+  values: readonly number[],
+  places: readonly number[] = PLACES,
+): (logSize: number) => number {
+  const weights = solveKernel(values, places);
   return (logSize) => {
     let sum = 0;
-    for (let k = 0; k < PLACES.length; k++) sum += weights[k]! * correlation(logSize - PLACES[k]!);
+    for (let k = 0; k < places.length; k++) sum += weights[k]! * correlation(logSize - places[k]!);
     return sum;
   };
 }
 
-let kernel: Float64Array | undefined;
+const kernels = new WeakMap<readonly number[], Float64Array>();
 
-function solveKernel(values: readonly number[]): Float64Array {
-  const m = PLACES.length;
-  kernel ??= flatCholesky(
-    Float64Array.from({ length: m * m }, (_, at) => {
-      const [k, l] = [Math.floor(at / m), at % m];
-      return correlation(PLACES[k]! - PLACES[l]!) + (k === l ? 1e-6 : 0);
-    }),
-    m,
-  );
+function solveKernel(values: readonly number[], places: readonly number[]): Float64Array {
+  const m = places.length;
+  let kernel = kernels.get(places);
+  if (!kernel) {
+    kernel = flatCholesky(
+      Float64Array.from({ length: m * m }, (_, at) => {
+        const [k, l] = [Math.floor(at / m), at % m];
+        return correlation(places[k]! - places[l]!) + (k === l ? 1e-6 : 0);
+      }),
+      m,
+    );
+    kernels.set(places, kernel);
+  }
   const out = new Float64Array(m);
   forwardSolve(kernel, m, values, out);
   backSolve(kernel, m, out, out);

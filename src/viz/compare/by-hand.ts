@@ -3,7 +3,7 @@ import { pointState, pointView } from '../../answers/point-view.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
 import { type Html, html } from '../html/template.ts';
 import { controlsOf } from '../report/controls.ts';
-import { plainJson } from '../report/plain.ts';
+import { modelJson } from '../report/plain.ts';
 import { type Still, stillOf } from '../report/point-figures.ts';
 import type { ReportData } from '../report/report-data.ts';
 import { controlsHtml, pointSection } from '../report/sections/bench.ts';
@@ -29,7 +29,6 @@ export function byHand(scenario: Scenario): ByHand {
     figures: grade.map((still) => still.html),
     outcome: view.outcome,
     lines: [],
-    numbers: true,
   });
   return {
     html: html`<div class="bench">${controlsHtml(true, 'run')}<div class="work">${point}
@@ -38,7 +37,7 @@ export function byHand(scenario: Scenario): ByHand {
     data: {
       controls,
       file: Object.fromEntries(controls.map(({ path, value }) => [path, value])),
-      live: { scenario: plainJson({ ...scenario, text: '' }) },
+      live: { scenario: modelJson(scenario) },
     },
   };
 }

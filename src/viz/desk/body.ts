@@ -32,6 +32,7 @@ export function deskBody(): Html {
 <h2 id="result-heading" class="skip">The answer to the case</h2>
 <p id="pending" class="notice" hidden></p>
 <div id="results">
+<div class="choices" id="grade-choice" hidden><label for="grade">Grade</label><select id="grade"></select></div>
 <div id="part-answer"></div>
 <section id="window"><h2>Operating window</h2>
 <div class="choices" id="window-choices"></div>

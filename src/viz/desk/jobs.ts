@@ -10,7 +10,7 @@ import type { PointView } from '../../answers/point-view.ts';
 import type { Bands } from '../../answers/sweep-window.ts';
 import type { Fault } from '../../scenario/errors.ts';
 import type { PlaneFields } from '../../search/window/window.ts';
-import type { ReportData } from '../report/report-data.ts';
+import type { ReportParts } from '../report/parts.ts';
 
 /** What the desk asks of its workers; every job carries the case it is about. */
 export type DeskJob =
@@ -103,12 +103,8 @@ export interface DeskResults {
   readonly report: ReportReply;
 }
 
-/** A report before its scripts and style are put in: as `ReportParts`, its body as text. */
-export interface ReportReply {
-  readonly title: string;
-  readonly body: string;
-  readonly data: ReportData;
-}
+/** A report before its scripts and style are put in: `ReportParts`, its body as text. */
+export type ReportReply = Omit<ReportParts, 'body' | 'offer' | 'json'> & { readonly body: string };
 
 /** First message to a worker. */
 export interface DeskStart {

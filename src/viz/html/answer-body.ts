@@ -58,12 +58,14 @@ export function sectionHtml({
   sentences = [],
   figures = [],
   tables = [],
+  tablesFirst = false,
   listing,
 }: Section): Html {
+  const drawn = figures.map(figureOf);
+  const tabled = tables.map((table) => answerTable(table, heading));
   return html`<section id="${id}"><h2>${heading}</h2>
 ${sentences.map((line) => html`<p>${lowered(together(line))}</p>`)}
-${figures.map(figureOf)}
-${tables.map((table) => answerTable(table, heading))}
+${tablesFirst ? [...tabled, ...drawn] : [...drawn, ...tabled]}
 ${listing === undefined ? undefined : html`<pre tabindex="0"><code>${listing}</code></pre>`}</section>`;
 }
 

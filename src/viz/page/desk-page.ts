@@ -31,6 +31,8 @@ export class DeskPage {
   private readonly form: CaseForm;
   private readonly textView: TextView;
   private files: CaseFiles['files'] = {};
+  /** The grade asked about; undefined for all. */
+  private grade: string | undefined;
   private feed: SizeLine | undefined;
   private measured: readonly MeasuredTrial[] = [];
   private view: PointView | undefined;
@@ -58,11 +60,16 @@ export class DeskPage {
         text.put(path.includes('.') ? path.split('.') : ['settings', path], value);
     });
     text.onChange(() => this.changed());
+    byId<HTMLSelectElement>('grade')!.addEventListener('change', ({ currentTarget }) => {
+      this.grade = (currentTarget as HTMLSelectElement).value || undefined;
+      this.changed();
+    });
   }
 
   /** The case as it is now. */
   about(): CaseFiles {
-    return { text: this.text.text, files: this.files };
+    const { grade, files } = this;
+    return { text: this.text.text, files, ...(grade === undefined ? {} : { grade }) };
   }
 
   /** Files beside the case, such as a measured feed. */
@@ -85,6 +92,7 @@ export class DeskPage {
   /** Another case with its files in place of this one. */
   take({ text, files }: CaseFiles): void {
     this.files = files;
+    this.grade = undefined;
     if (text === this.text.text) this.changed();
     else this.text.set(text);
   }
@@ -145,6 +153,7 @@ export class DeskPage {
     this.solved = about;
     this.view = view;
     this.facts = facts;
+    this.offerGrades(facts.grades);
     this.source = facts.source;
     byId('desk-title')!.textContent = facts.title;
     document.title = `${facts.title}: grindloop desk`;
@@ -169,6 +178,18 @@ export class DeskPage {
     this.window.take(about, facts);
     for (const listener of this.listeners) listener(facts);
     this.answerSoon();
+  }
+
+  /** Which grade is asked about; nothing to choose where the case has none. */
+  private offerGrades(names: readonly string[]): void {
+    if (this.grade !== undefined && !names.includes(this.grade)) this.grade = undefined;
+    byId('grade-choice')!.hidden = names.length === 0;
+    const option = (value: string, text: string) =>
+      element('option', { value, ...(value === (this.grade ?? '') ? { selected: '' } : {}) }, text);
+    byId('grade')!.replaceChildren(
+      option('', 'what holds for all grades'),
+      ...names.map((name) => option(name, name)),
+    );
   }
 
   /** The answer in words; then what takes longer. */
@@ -216,7 +237,7 @@ function fill(parts: Readonly<Record<string, string>>): void {
 }
 
 /** The case with the files it may read: those it names, and library files, which may name others. */
-function ofTheCase({ text, files }: CaseFiles): CaseFiles {
+function ofTheCase({ text, files, ...rest }: CaseFiles): CaseFiles {
   const read = Object.entries(files).filter(([name]) => text.includes(name) || isEntry(name, files[name]!));
-  return { text, files: Object.fromEntries(read) };
+  return { text, files: Object.fromEntries(read), ...rest };
 }

@@ -106,7 +106,7 @@ export class PointPanel {
     stage.show('ladder', (frame) => ladderFigure.draw(ladder, frame));
     this.climb = { changes, ladder };
     this.bandsSoon();
-    const sway = await client.ask({ kind: 'sway', changes, quantity: 'x95' });
+    const sway = await client.ask({ kind: 'sway', changes });
     stage.show('sway', (frame) => spansFigure.draw(sway, frame));
     this.showTurns(await client.ask({ kind: 'turns', changes }));
   }

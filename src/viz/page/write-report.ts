@@ -20,11 +20,12 @@ export async function writeReport(
   hash: string,
 ): Promise<void> {
   const date = new Date().toISOString().slice(0, 10);
-  const { title, body, data } = await crew.ask('long', about, { kind: 'report', audience, date });
+  const reply = await crew.ask('long', about, { kind: 'report', audience, date });
+  const { title, body } = reply;
   const never = () => {
     throw new Error('a report of one point has no surface to turn');
   };
-  const parts = { title, body: trusted(body), data, offer: { figures: [], source: '' } };
+  const parts = { ...reply, body: trusted(body), offer: { figures: [], source: '' } };
   const document = reportDocument(parts, {
     style: pageStyle(),
     script: byId('report-script')!.textContent!,

@@ -24,6 +24,10 @@ export interface SweepSource {
   /** ISO date. */
   readonly date: string;
   readonly audience: Audience;
+  /** Whether a customer's document names who ran the mill. */
+  readonly operator?: boolean;
+  /** Version of the program that makes the report; that of the sweep where absent. */
+  readonly version?: string;
   /** A second machine, laid over the ladder. */
   readonly beside?: Scenario;
 }
@@ -35,8 +39,6 @@ export interface Context {
   readonly table: SweepTable;
   readonly grid: LevelGrid | undefined;
   readonly trials: readonly MeasuredTrial[];
-  /** Whether the reader may see the inside. */
-  readonly whole: boolean;
   /** Whether the page carries the model; it cannot carry laws of the user's own. */
   readonly live: boolean;
   /** Quantity coloured at first; absent where the sweep stored none. */

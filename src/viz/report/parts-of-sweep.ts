@@ -1,4 +1,5 @@
 import { ridgeOf } from '../../answers/capacity-ridge.ts';
+import { limitingQuantity } from '../../answers/limiting-quantity.ts';
 import { swayView } from '../../answers/one-at-a-time.ts';
 import { type PointView, pointState } from '../../answers/point-view.ts';
 import type { Answer } from '../../answers/report-answer.ts';
@@ -8,6 +9,7 @@ import { levelsOf, sweepWindow } from '../../answers/sweep-window.ts';
 import { sweptLines } from '../../answers/swept-lines.ts';
 import { label } from '../../answers/text.ts';
 import { mattersOf } from '../../answers/what-matters.ts';
+import { otherVersion } from '../../scenario/other-version.ts';
 import type { Position } from '../../search/window/levels.ts';
 import { type Html, html } from '../html/template.ts';
 import { type Context, offer, positionOf, take } from './context.ts';
@@ -35,12 +37,11 @@ export function pointPart(
   figures: readonly Still[],
 ): Html {
   return pointSection({
-    title: context.whole ? 'The pinned point' : 'The product at the recommended point',
+    title: 'The pinned point',
     state: pointState(context.best.scenario, view),
     figures: figures.map((figure) => take(context, figure)),
     outcome: view.outcome,
-    lines: context.whole ? spec : [],
-    numbers: context.whole,
+    lines: spec,
   });
 }
 
@@ -74,7 +75,7 @@ export function surfacesPart(context: Context): Html | undefined {
   const [x, y] = axes.map((path) => table.factors.find((factor) => factor.path === path)!.measure);
   const input = { planes, x, y, quantity: quantityOf(table, quantity).measure };
   const still = stillOf('surfaces', input, { width: WHOLE_WIDTH, title: false });
-  return html`<section id="surfaces"><h2>Response surfaces</h2>${offer(context, still)}${context.whole ? RELIEF : undefined}</section>`;
+  return html`<section id="surfaces"><h2>Response surfaces</h2>${offer(context, still)}${RELIEF}</section>`;
 }
 
 /** The place of the surface in three dimensions, filled when asked for. */
@@ -83,9 +84,11 @@ const RELIEF = html`<div class="on-request"><button type="button" id="show-relie
 
 /** Main effects and sensitivity indices. */
 export function mattersPart(context: Context): Html | undefined {
-  const { source, table, quantity } = context;
+  const { source, table, quantity, best } = context;
   if (quantity === undefined || source.rows.count < 3 || !someRun(table)) return undefined;
-  const { effects, indices } = mattersOf(source.stored, source.rows, table, quantity);
+  const limiting = limitingQuantity(best.scenario, best.standing);
+  const of = table.quantities.some((each) => each.of === limiting) ? limiting : quantity;
+  const { effects, indices } = mattersOf(source.stored, source.rows, table, of);
   return html`<section id="matters"><h2>What matters</h2>
 ${take(context, stillOf('effects', effects, { width: WHOLE_WIDTH }))}
 ${indices ? take(context, stillOf('indices', indices)) : undefined}</section>`;
@@ -93,20 +96,24 @@ ${indices ? take(context, stillOf('indices', indices)) : undefined}</section>`;
 
 /** Every number in use, and which moves the answer most. */
 export function assumptionsPart(context: Context): Html {
-  const input = swayView(context.best.scenario, 'x95');
+  const input = swayView(context.best.scenario);
   const sway = stillOf('spans', input, { id: 'sway', title: 'Which of them moves the answer most' });
   return assumptionsSection(context.best.scenario, take(context, sway));
 }
 
 /** Scenario, version, hash, design, date. */
-export function madePart({ source, whole }: Context): Html {
+export function madePart({ source }: Context): Html {
   const { study, hash, version, size } = source.stored;
   const factors = study.plan.factors.map(({ path }) => path).join(', ');
+  const again =
+    'points computed for this page need not agree with those stored; sweep again into another OUT';
+  const other = otherVersion('The sweep was computed', version, source.version ?? version, again);
   return madeSection({
     program: `grindloop ${version}`,
+    ...(other === undefined ? {} : { note: other }),
     hash,
     date: source.date,
     design: `${study.plan.design} over ${factors}: ${size} points`,
-    ...(whole ? { scenarioText: study.scenario.text } : {}),
+    scenarioText: study.scenario.text,
   });
 }

@@ -7,6 +7,10 @@ export interface ReportParts {
   readonly title: string;
   readonly body: Html;
   readonly data: ReportData;
+  /** A page without any script, of which nothing but what is drawn is in the file. */
+  readonly still?: true;
+  /** Words in the foot of every printed page. */
+  readonly foot?: string;
   /** Its figures, as files can be written of them. */
   readonly offer: FigureOffer;
   /** What it answers, as `--json` writes it; only of a sweep or a run. */

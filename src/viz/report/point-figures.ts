@@ -32,13 +32,12 @@ export function stillOf(
   };
 }
 
-/** The figures of one operating point; a customer sees the product alone. */
-export function pointFigures(view: PointView, measured: readonly MeasuredLine[], whole: boolean): Still[] {
+/** The figures of one operating point. */
+export function pointFigures(view: PointView, measured: readonly MeasuredLine[]): Still[] {
   const choke = stillOf('choke', view.choke, { width: HALF_WIDTH });
-  if (!view.curves) return whole ? [choke] : [];
+  if (!view.curves) return [choke];
   const { product, behind, gates, grade, balance } = view.curves;
-  const curve = stillOf('size-curve', { product, behind: whole ? behind : [], gates, measured });
-  if (!whole) return [curve];
+  const curve = stillOf('size-curve', { product, behind, gates, measured });
   return [
     curve,
     stillOf('grade-efficiency', { lines: grade }, { width: HALF_WIDTH }),

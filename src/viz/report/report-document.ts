@@ -1,4 +1,5 @@
 import type { DocumentParts } from '../html/document-text.ts';
+import { pageFoot } from '../html/page-foot.ts';
 import type { ReportParts } from './parts.ts';
 import { plainJson } from './plain.ts';
 
@@ -14,11 +15,16 @@ export interface ReportBundles {
 }
 
 /** A report as the parts of one HTML file; the model goes in only where it is live, the plotting library where a surface can turn. */
-export function reportDocument({ title, body, data }: ReportParts, bundles: ReportBundles): DocumentParts {
+export function reportDocument(
+  { title, body, data, still, foot = '' }: ReportParts,
+  bundles: ReportBundles,
+): DocumentParts {
+  const style = bundles.style + pageFoot(foot);
+  if (still) return { title, body, style, data: {}, texts: {}, scripts: [] };
   return {
     title,
     body,
-    style: bundles.style,
+    style,
     data: { data: reportJsonData(data) },
     texts: data.live ? { model: bundles.worker() } : {},
     scripts: [bundles.script],

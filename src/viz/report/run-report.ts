@@ -1,5 +1,6 @@
 import { blendAnswer } from '../../answers/blend/blend-answer.ts';
 import { blendSection } from '../../answers/blend/blend-section.ts';
+import { footWords } from '../../answers/customer/job-fields.ts';
 import type { Audience } from '../../answers/evidence-sentence.ts';
 import { standsOn } from '../../answers/evidence-sentence.ts';
 import { sourceWords } from '../../answers/figure-source.ts';
@@ -19,8 +20,9 @@ import type { LoggedTrial } from '../../trials/log/logged.ts';
 import { sectionHtml } from '../html/answer-body.ts';
 import { html } from '../html/template.ts';
 import { controlsOf } from './controls.ts';
+import { customerReport } from './customer-report.ts';
 import type { ReportParts } from './parts.ts';
-import { plainJson } from './plain.ts';
+import { modelJson } from './plain.ts';
 import { pointFigures, type Still, stillOf } from './point-figures.ts';
 import type { ReportData } from './report-data.ts';
 import { answerSection } from './sections/answer.ts';
@@ -37,6 +39,8 @@ export interface RunMade {
   /** ISO date. */
   readonly date: string;
   readonly audience: Audience;
+  /** Whether a customer's document names who ran the mill. */
+  readonly operator?: boolean;
   readonly trials?: readonly LoggedTrial[];
   /** A second machine, laid over the ladder. */
   readonly beside?: Scenario;
@@ -48,14 +52,18 @@ const SETTINGS = ['wheel', 'wheelSpeed', 'rotorSpeed', 'feedRate'];
 /** The report of one operating point: a sweep's report without window, surfaces and what matters. */
 export function runReport(
   scenario: Scenario,
-  { version, date, audience, trials = [], beside }: RunMade,
+  { version, date, audience, operator = false, trials = [], beside }: RunMade,
 ): ReportParts {
-  const whole = audience === 'engineer';
   const used = usedFromOutside(scenario);
-  const live = whole && used.length === 0;
-  const view = pointView(scenario);
+  const live = used.length === 0;
   const own = asInFile(scenario);
   const answer = answerOf(own, scenario);
+  const runs = measuredRuns(scenario, trials);
+  if (audience === 'customer') {
+    const document = { scenario, answer, trials, runs, operator, ...(beside ? { beside } : {}) };
+    return customerReport(document, reportJson(own, answer), { version, date });
+  }
+  const view = pointView(scenario);
   const controls = controlsOf(scenario, []);
   const compared = controls.filter(({ path }) => SETTINGS.includes(path));
   const measured = measuredTrials(trials, compared);
@@ -65,45 +73,37 @@ export function runReport(
     taken.push(still);
     return still.html;
   };
-  const figures = pointFigures(view, measuredNear(measured, settings), whole).map(take);
+  const figures = pointFigures(view, measuredNear(measured, settings)).map(take);
   const ladder = take(stillOf('ladder', ladderWith(scenario, beside)));
-  const sway = whole
-    ? take(
-        stillOf('spans', swayView(scenario, 'x95'), {
-          id: 'sway',
-          title: 'Which of them moves the answer most',
-        }),
-      )
-    : undefined;
-  const blend = whole ? blendAnswer(scenario) : undefined;
-  const runs = measuredRuns(scenario, trials);
-  const tried = trialPart(scenario, trials, runs, whole, take);
+  const sway = take(
+    stillOf('spans', swayView(scenario), {
+      id: 'sway',
+      title: 'Which of them moves the answer most',
+    }),
+  );
+  const blend = blendAnswer(scenario);
+  const tried = trialPart(scenario, trials, runs, take);
   const links = [
     ['answer', 'Answer'],
     ...(tried ? [['trials', 'Trials']] : []),
     ['point', 'The point'],
     ...(blend ? [['blend', 'The blend']] : []),
     ['ladder', 'Feed rate'],
-    ...(whole
-      ? [
-          ['knobs', 'Which setting'],
-          ['assumptions', 'Assumptions'],
-        ]
-      : []),
+    ['knobs', 'Which setting'],
+    ['assumptions', 'Assumptions'],
     ['cautions', 'Cautions'],
     ['made', 'How it was made'],
   ] as [string, string][];
   const point = pointSection({
-    title: whole ? 'The operating point' : 'The product',
+    title: 'The operating point',
     state: pointState(scenario, view),
     figures,
     outcome: view.outcome,
-    lines: whole ? answer.spec : [],
-    numbers: whole,
+    lines: answer.spec,
   });
   const made = { program: `grindloop ${version}`, date, design: 'one operating point' };
   const data: ReportData = {
-    ...(whole ? { source: sourceWords(scenario, scenario.title) } : {}),
+    source: sourceWords(scenario, scenario.title),
     controls: live ? controls : [],
     file: live ? settings : {},
     position: {},
@@ -112,22 +112,23 @@ export function runReport(
     chokedBecause: '',
     trials: measured,
     stills: taken.map(({ still }) => still),
-    ...(live ? { live: { scenario: plainJson({ ...scenario, text: '' }) } } : {}),
+    ...(live ? { live: { scenario: modelJson(scenario) } } : {}),
   };
   const { title, job, text } = scenario;
   return {
     title,
+    foot: footWords(job),
     body: html`<a class="skip" href="#answer">To the answer</a>${headSection(title, job, links)}
 <main class="report">${answerSection(answer, standsOn(scenario, audience), watchWords(scenario), measuredSentences(scenario, runs))}
 ${tried}
-${whole ? notLiveHtml(used) : undefined}
-<div class="${live ? 'bench' : 'alone'}"><div class="work">${point}
+${notLiveHtml(used)}
+<div class="${live ? 'bench' : 'alone'}">${live ? controlsHtml(true, 'run') : undefined}<div class="work">${point}
 ${blend ? sectionHtml(blendSection(blend)) : undefined}
 <section id="ladder"><h2>How much can it do?</h2>${ladder}</section>
-${whole ? turnsHtml(turnsView(scenario)) : undefined}</div>${live ? controlsHtml(true, 'run') : undefined}</div>
-${sway ? assumptionsSection(scenario, sway) : undefined}
+${turnsHtml(turnsView(scenario))}</div></div>
+${assumptionsSection(scenario, sway)}
 ${cautionsSection(view.outcome.warnings, scenario)}
-${madeSection({ ...made, ...(whole ? { scenarioText: text } : {}) })}</main>`,
+${madeSection({ ...made, scenarioText: text })}</main>`,
     data,
     json: reportJson(own, answer),
     offer: { figures: taken.map(({ offered }) => offered), source: sourceWords(scenario, title) },

@@ -1,9 +1,10 @@
+import { footWords } from '../../answers/customer/job-fields.ts';
 import { standsOn } from '../../answers/evidence-sentence.ts';
 import { sourceWords } from '../../answers/figure-source.ts';
 import { measuredRuns, measuredSentences } from '../../answers/measured-runs.ts';
 import { measuredNear, measuredTrials } from '../../answers/measured-trials.ts';
 import { pointView } from '../../answers/point-view.ts';
-import { recommend } from '../../answers/recommend.ts';
+import { type Recommendation, recommend } from '../../answers/recommend.ts';
 import { answerOf } from '../../answers/report-answer.ts';
 import { reportJson } from '../../answers/report-json.ts';
 import { turnsView } from '../../answers/setting-corrections.ts';
@@ -15,6 +16,7 @@ import { type UsedFromOutside, usedFromOutside } from '../../scenario/outside/la
 import { type Html, html } from '../html/template.ts';
 import { axesOf, type Context, marksOf, positionOf, type SweepSource, take, wordsOf } from './context.ts';
 import { controlsOf } from './controls.ts';
+import { customerReport } from './customer-report.ts';
 import { type Deflate, packSweep } from './pack-sweep.ts';
 import type { ReportParts } from './parts.ts';
 import {
@@ -26,7 +28,7 @@ import {
   surfacesPart,
   sweptPart,
 } from './parts-of-sweep.ts';
-import { plainJson } from './plain.ts';
+import { modelJson } from './plain.ts';
 import { pointFigures } from './point-figures.ts';
 import type { ReportData } from './report-data.ts';
 import { answerSection } from './sections/answer.ts';
@@ -36,16 +38,13 @@ import { headSection } from './sections/head.ts';
 import { trialPart } from './trial-part.ts';
 import { type WindowPart, windowPart } from './window-part.ts';
 
-/** Quantities a customer's report shows: of the product and of what it costs, nothing of the inside. */
-const CUSTOMER =
-  /^(x\d+|span|d32|d43|surface|passing.*|oversize.*|motorLoad|rotorPower|outletTemperature|specificEnergy|productLoading)$/;
-
 /** The report of a sweep, all sections. */
 export function sweepReport(source: SweepSource, deflate: Deflate): ReportParts {
   const { study } = source.stored;
   const all = tableFromStore(study.scenario, study.plan.factors, source.stored.columns, source.rows);
   const context = contextOf(source, all);
-  const { whole, live, best } = context;
+  const { live, best } = context;
+  if (source.audience === 'customer') return forCustomer(source, best);
   const used = usedOf(source);
   const view = pointView(best.scenario);
   const answer = answerOf(best, study.scenario);
@@ -61,21 +60,21 @@ export function sweepReport(source: SweepSource, deflate: Deflate): ReportParts 
         context,
         view,
         answer,
-        pointFigures(view, measuredNear(context.trials, positionOf(context.table, best.scenario)), whole),
+        pointFigures(view, measuredNear(context.trials, positionOf(context.table, best.scenario))),
       ),
     ],
     ['ladder', 'Feed rate', ladderPart(context)],
-    ...(whole ? [['knobs', 'Which setting', turnsHtml(turnsView(best.scenario))] as const] : []),
+    ['knobs', 'Which setting', turnsHtml(turnsView(best.scenario))],
   ];
   const surfaces = surfacesPart(context);
-  const matters = whole ? mattersPart(context) : undefined;
+  const matters = mattersPart(context);
   const runs = measuredRuns(study.scenario, source.trials);
-  const tried = trialPart(best.scenario, source.trials, runs, whole, (still) => take(context, still));
+  const tried = trialPart(best.scenario, source.trials, runs, (still) => take(context, still));
   const rest: Part[] = [
     ...(tried ? [['trials', 'Trials', tried] as const] : []),
     ...(surfaces ? [['surfaces', 'Response surfaces', surfaces] as const] : []),
     ...(matters ? [['matters', 'What matters', matters] as const] : []),
-    ...(whole ? [['assumptions', 'Assumptions', assumptionsPart(context)] as const] : []),
+    ['assumptions', 'Assumptions', assumptionsPart(context)],
     ['cautions', 'Cautions', cautionsSection(view.outcome.warnings, best.scenario)],
     ['made', 'How it was made', madePart(context)],
   ];
@@ -87,19 +86,28 @@ export function sweepReport(source: SweepSource, deflate: Deflate): ReportParts 
   const words = sourceWords(best.scenario, `${title}, sweep of ${source.stored.size} points`);
   return {
     title,
+    foot: footWords(job),
     body: html`<a class="skip" href="#answer">To the answer</a>${headSection(title, job, links)}
 <main class="report${tried && ' tried'}">${answerSection(answer, standsOn(best.scenario, source.audience), watchWords(best.scenario), measuredSentences(study.scenario, runs))}
-${whole ? notLiveHtml(used) : undefined}
+${notLiveHtml(used)}
 <div class="bench">${controlsHtml(live)}<div class="work">${bench.map(([, , section]) => section)}</div></div>
 ${rest.map(([, , section]) => section)}</main>`,
     json: reportJson(best, answer),
-    data: {
-      ...dataOf(context, window, deflate),
-      ...(whole ? { source: words } : {}),
-      ...(whole && surfaces ? { solid: true } : {}),
-    },
+    data: { ...dataOf(context, window, deflate), source: words, ...(surfaces ? { solid: true } : {}) },
     offer: { figures: context.offered, source: words },
   };
+}
+
+/** The same for a customer: the document of the settings recommended. */
+function forCustomer(
+  { stored, trials, operator = false, beside, date, version = stored.version }: SweepSource,
+  best: Recommendation,
+): ReportParts {
+  const { scenario: file } = stored.study;
+  const answer = answerOf(best, file);
+  const runs = measuredRuns(file, trials);
+  const document = { scenario: best.scenario, answer, trials, runs, operator, ...(beside ? { beside } : {}) };
+  return customerReport(document, reportJson(best, answer), { version, date });
 }
 
 type Part = readonly [id: string, name: string, section: Html];
@@ -109,10 +117,8 @@ function usedOf({ stored: { study } }: SweepSource): UsedFromOutside[] {
   return usedFromOutside(study.scenario, { design: study.plan.design, quantities: study.quantities });
 }
 
-function contextOf(source: SweepSource, all: SweepTable): Context {
+function contextOf(source: SweepSource, table: SweepTable): Context {
   const { study } = source.stored;
-  const whole = source.audience === 'engineer';
-  const table = whole ? all : { ...all, quantities: all.quantities.filter(({ of }) => CUSTOMER.test(of)) };
   const grid = tableGrid(table);
   const first = table.quantities.find(({ of }) => of === 'x95') ?? table.quantities[0];
   return {
@@ -120,13 +126,12 @@ function contextOf(source: SweepSource, all: SweepTable): Context {
     best: recommend(
       study.scenario,
       study.plan.factors,
-      all,
+      table,
       source.trials.map(({ scenario }) => scenario.settings.wheel),
     ),
     table,
     grid,
-    whole,
-    live: whole && usedOf(source).length === 0,
+    live: usedOf(source).length === 0,
     quantity: first?.of,
     axes: axesOf(table, grid),
     trials: measuredTrials(source.trials, table.factors),
@@ -157,6 +162,6 @@ function dataOf(context: Context, window: WindowPart | undefined, deflate: Defla
     showBands: best.scenario.calibration !== undefined,
     trials: context.trials,
     stills: context.stills,
-    ...(live ? { live: { scenario: plainJson({ ...best.scenario, text: '' }) } } : {}),
+    ...(live ? { live: { scenario: modelJson(best.scenario) } } : {}),
   };
 }

@@ -16,7 +16,6 @@ export function trialPart(
   scenario: Scenario,
   trials: readonly LoggedTrial[],
   measured: readonly MeasuredRun[],
-  whole: boolean,
   take: (still: Still) => Html,
 ): Html | undefined {
   if (trials.length === 0) return undefined;
@@ -27,8 +26,7 @@ export function trialPart(
     balance: balanceTable(trials),
     energy: energyTable(trials),
     flags: [...flagsOf(trials), ...remarksOf(trials)],
-    curves: trialCurves(scenario, trials, whole).map(take),
+    curves: trialCurves(scenario, trials).map(take),
     count: trials.length,
-    whole,
   });
 }

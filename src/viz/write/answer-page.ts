@@ -1,5 +1,7 @@
+import { footWords } from '../../answers/customer/job-fields.ts';
 import type { AnswerDocument } from '../../answers/document.ts';
 import { answerBody } from '../html/answer-body.ts';
+import { pageFoot } from '../html/page-foot.ts';
 import { madeSection } from '../report/sections/made.ts';
 import { bundleText } from './bundles.ts';
 import { documentText } from './document.ts';
@@ -30,7 +32,7 @@ export function answerPage(
   return documentText({
     title: `${document.title}: ${document.command}`,
     body: answerBody(document, made),
-    style: bundleText('page.css'),
+    style: bundleText('page.css') + pageFoot(footWords(document.job ?? {})),
     data: {},
     texts: {},
     scripts: [],

@@ -2,7 +2,7 @@ import type { Scenario } from '../../scenario/scenario.ts';
 
 import { lessonOn } from '../lesson/lesson.ts';
 import { LESSON_TITLE, lessonBody, type Reader } from '../lesson/page.ts';
-import { plainJson } from '../report/plain.ts';
+import { modelJson } from '../report/plain.ts';
 import { bundleText } from './bundles.ts';
 import { documentText } from './document.ts';
 
@@ -12,7 +12,7 @@ import { documentText } from './document.ts';
  * @param demo the demo mill, where the lesson is told on another
  */
 export function lessonText(scenario: Scenario, reader: Reader, demo?: Scenario): string {
-  const bare = (each: Scenario) => plainJson({ ...each, text: '' });
+  const bare = (each: Scenario) => modelJson(each);
   return documentText({
     title: LESSON_TITLE,
     body: lessonBody(lessonOn(scenario, demo), reader),

@@ -9,7 +9,7 @@ import { EXPECTED_ERRORS, modelWith, plannedTrial } from '../../../src/search/ne
 import { covarianceAfter } from '../../../src/search/next/choose.ts';
 import { answerAt, doubtOf, steepness, varianceOf } from '../../../src/search/next/decision.ts';
 import { planTrials } from '../../../src/search/next/plan.ts';
-import { settingsShift } from '../../../src/search/next/value-of-trial.ts';
+import { safeRaise, settingsShift } from '../../../src/search/next/value-of-trial.ts';
 import { posteriorOf } from '../../../src/trials/calibration/take-up.ts';
 import { priorOf } from '../../../src/trials/fit/coefficients.ts';
 import { fillResiduals, prepareComparison, slopesOf } from '../../../src/trials/fit/compare.ts';
@@ -144,6 +144,8 @@ describe('the stop', () => {
     close(settingsShift(answer, [2], known(0.25), known(0.16)), (1.644853627 * 0.3) / 2, 1e-12);
     close(settingsShift(answer, [2], known(0.25)), (1.644853627 * 0.5) / 2, 1e-12);
     expect(settingsShift(answer, [0], known(0.25))).toBe(0);
+    // 1.645 standard errors inside a limit: 0.5 known to 0.4 lets a setting of slope 2 go on by half of 1.645 · 0.1
+    close(safeRaise(answer, [2], known(0.25), known(0.16)), (1.644853627 * 0.1) / 2, 1e-12);
   });
 
   it('sees the slopes of settings beyond which the mill chokes', () => {

@@ -19,8 +19,8 @@ const FRIABILITY = 'material.selection.friability';
 const CUT = 'machine.wheels.medium-leaning.coefficients.cutFactor';
 
 /** The file of a fit that found every coefficient 0.1 above its prior along its scale, twice as well known. */
-function fileOf(lackOfFit = false): string {
-  const prior = priorOf(plain);
+function fileOf(lackOfFit = false, from = plain): string {
+  const prior = priorOf(from);
   const mean = prior.mean.map((value) => value + 0.1);
   const covariance = prior.covariance.clone().mul(0.25);
   const fit = { prior, mean, covariance, discrepancy: 0.02, draws: [], comparisons: [], suspects: [] };
@@ -63,6 +63,30 @@ const fitted = (path: string): number => {
   return at.prior * Math.exp(0.1);
 };
 
+test('of one wheel, used with three: no number is set by two coefficients, and the calibrated ones stand', () => {
+  const leaning = 'medium-leaning';
+  const wheels = { [leaning]: plain.machine.wheels[leaning]! };
+  const readFile = () => fileOf(false, { ...plain, machine: { ...plain.machine, wheels } });
+  const scenario = parseScenario(`calibration: cal.yaml\n${DEMO}`, {
+    ...packageCatalogue(),
+    readFile,
+    name: 'demo',
+  });
+  const { prior, mean } = posteriorOf(scenario);
+  const paths = prior.coefficients.flatMap(({ path, also = [] }) => [path, ...also.map((one) => one.path)]);
+  expect(new Set(paths).size).toBe(paths.length);
+  for (const name of ['leanFactor', 'bypass']) {
+    const at = (wheel: string): number =>
+      prior.coefficients.findIndex(({ path, also = [] }) =>
+        [path, ...also.map((one) => one.path)].includes(`machine.wheels.${wheel}.coefficients.${name}`),
+      );
+    const known = prior.coefficients[at(leaning)]!;
+    close(mean[at(leaning)]!, coordinateOf(known, known.prior) + 0.1, 1e-6);
+    expect(at('long-leaning')).toBeGreaterThanOrEqual(0);
+    expect(at('long-leaning')).not.toBe(at(leaning));
+  }
+});
+
 describe('a calibration', () => {
   test('of the same material and machine is taken up whole', () => {
     const scenario = scenarioWith();
@@ -70,6 +94,18 @@ describe('a calibration', () => {
     close(valueAt(scenario, CUT) as number, fitted(CUT), 1e-8);
     expect(calibrationStanding(scenario)).toMatchObject({ side: 'whole', lackOfFit: false, outside: [] });
     expect(openingOf(scenario)).toBe('Calibrated on A and B:');
+  });
+
+  test('of another version of the program is said to be so, with what to do', () => {
+    const read = (fitted: string) => {
+      const text = fileOf().replace('label: fitted', `label: fitted\nversion: ${fitted}`);
+      const files = { ...packageCatalogue(), version: '2.0.0', readFile: () => text };
+      return calibrationStanding(parseScenario(`calibration: cal.yaml\n${DEMO}`, files)).sentences;
+    };
+    expect(read('2.0.0')).toEqual([]);
+    expect(read('1.4.0')).toEqual([
+      'The calibration was fitted with version 1.4.0 of grindloop; this is version 2.0.0, whose equations may differ: fit its trials again.',
+    ]);
   });
 
   test('of another material lends its machine only: the material returns to its prior, and the first sentence says so', () => {

@@ -7,8 +7,7 @@ const few = (kind: Parameters<typeof scoreCampaign>[0], count: number, seed: num
   Array.from({ length: count }, (_, k) => scoreCampaign(kind, seed + k));
 
 describe('campaigns with a hidden truth', () => {
-  // known shortfall: the chain has too few effective draws yet; this turns red once it is mended
-  test.fails('one run: true coefficients lie in their 95 % intervals, and half as wide would not hold them', () => {
+  test('one run: true coefficients lie in their 95 % intervals, and half as wide would not hold them', () => {
     const scores = [
       ...few({ method: 'laser', runs: 1 }, 4, 300),
       ...few({ method: 'sieve', runs: 1 }, 3, 400),
@@ -28,11 +27,11 @@ describe('campaigns with a hidden truth', () => {
     PERCENTILES.forEach((_, i) => {
       expect(errors[i]! / foretold[i]!).toBeLessThan(1.6);
     });
-    for (const { effective } of scores) expect(effective).toBeGreaterThan(40);
+    // most come to the 210 asked for; a bent posterior of one run to half of it
+    for (const { effective } of scores) expect(effective).toBeGreaterThan(100);
   });
 
-  // known shortfall: with a wrong law the model's error is believed too small; this turns red once it is mended
-  test.fails('fragments of another law and two stages a pass: bands still hold the truth', () => {
+  test('fragments of another law and two stages a pass: bands still hold the truth', () => {
     for (const other of ['truncated-exponential', 'two-power'] as const) {
       const figures = figuresOf(few({ method: 'laser', runs: 3, other }, 2, 500));
       const mean = figures.bands.reduce((sum, band) => sum + band, 0) / figures.bands.length;

@@ -8,11 +8,9 @@ import { ladderFigure } from '../../../src/viz/figures/ladder.ts';
 import { PAGE } from '../../../src/viz/theme.ts';
 import { demo } from '../../browser/sweep-page.ts';
 
-const FILE = 'scenarios/erythritol.yaml';
-
 test('a second machine climbs higher at the same product, named with its settings', async () => {
   const scenario = await demo();
-  const other = machineNamed('production-600', FILE, '--compare-with');
+  const other = machineNamed('production-600', '--compare-with');
   const beside = besideView(scenario, other)!;
   const own = ladderView(scenario);
   expect(beside.name).toMatch(
@@ -49,6 +47,6 @@ test('the ladder carries what the coefficients leave open', async () => {
 });
 
 test('a machine that is not there is a fault of the option that named it', () => {
-  expect(() => machineNamed('no-such-mill', FILE, '--compare-with')).toThrow(InputError);
-  expect(() => machineNamed('no-such-mill', FILE, '--compare-with')).toThrow(/--compare-with/);
+  expect(() => machineNamed('no-such-mill', '--compare-with')).toThrow(InputError);
+  expect(() => machineNamed('no-such-mill', '--compare-with')).toThrow(/--compare-with/);
 });

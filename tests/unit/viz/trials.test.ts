@@ -1,5 +1,6 @@
 import { resolve } from 'node:path';
 import { beforeAll, describe, expect, test } from 'vitest';
+import { equipmentTable } from '../../../src/answers/customer/equipment.ts';
 import { cellText } from '../../../src/answers/document.ts';
 import { measuredRuns, measuredSentences, targetTable } from '../../../src/answers/measured-runs.ts';
 import { measuredSpec } from '../../../src/answers/measured-spec.ts';
@@ -50,12 +51,30 @@ describe('the trials in a report', () => {
     expect(sectionOf(runReport(scenario, { ...made, audience: 'engineer' }).body.text)).toBe('');
   });
 
-  test('a customer gets the runs, and neither the model nor the wheels’ geometry', () => {
-    const { body } = runReport(scenario, { ...made, audience: 'customer', trials });
-    const section = sectionOf(body.text);
-    expect(section).toContain('E4');
-    expect(section).not.toContain('vanes');
-    expect(section).not.toContain('>model<');
+  test("a customer's document has the runs and their remarks, and no model, geometry of a wheel or operator", () => {
+    const remarked = trials.map((trial, k) =>
+      k === 3 ? { ...trial, remarks: { remarks: 'a quiet run', Operator: 'B. Secret' } } : trial,
+    );
+    const job = { number: 'TC-7', 'room climate': '21 °C', operator: 'B. Secret' };
+    const page = (operator: boolean) =>
+      runReport({ ...scenario, job }, { ...made, audience: 'customer', trials: remarked, operator });
+    const { body, still, foot } = page(false);
+    expect(still).toBe(true);
+    expect(foot).toBe('TC-7');
+    for (const said of ['E4', 'E4: a quiet run', 'TC-7', 'room climate', 'By measurement, runs E2 and E4'])
+      expect(body.text).toContain(said);
+    for (const hidden of ['vanes', 'computed: ', 'B. Secret']) expect(body.text).not.toContain(hidden);
+    expect(page(true).body.text).toContain('B. Secret');
+  });
+
+  test('only units of the plant that the file states stand in the equipment, by size and without the law of their model', async () => {
+    const stated = await loadScenario(resolve(scenarios, 'erythritol.yaml'), {
+      set: ['plant.cyclone.diameter="400 mm"', 'plant.filter.bags=24'],
+    });
+    const rows = equipmentTable(stated, trials).rows.map((row) => row.join(': '));
+    expect(rows).toContainEqual(expect.stringMatching(/^cyclone: 1 × 400 mm$/));
+    expect(rows).toContainEqual(expect.stringMatching(/^filter: 24 bags/));
+    expect(rows.some((row) => /^(feeder|feed line|airlock|fan)/.test(row))).toBe(false);
   });
 
   test('tables say what the log says (E1 by hand: 5.794 kW at 200 kg/h, 2.599 kW empty; 13.33 kg in, 13.07 and 0.2667 out)', () => {

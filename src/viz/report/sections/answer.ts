@@ -1,5 +1,4 @@
-import type { AnswerTable } from '../../../answers/document.ts';
-import type { Answer, SpecRow } from '../../../answers/report-answer.ts';
+import { type Answer, specTable } from '../../../answers/report-answer.ts';
 import { together } from '../../../answers/text.ts';
 import { answerTable } from '../../html/answer-body.ts';
 import { type Html, html } from '../../html/template.ts';
@@ -33,31 +32,4 @@ ${watch === undefined ? undefined : html`<p class="watch">${together(watch)}</p>
 function listOf(lines: readonly string[]): Html | undefined {
   if (lines.length === 0) return undefined;
   return html`<ul class="second">${lines.map((line) => html`<li>${together(line)}</li>`)}</ul>`;
-}
-
-/** The spec, requirement by requirement; only the value that fails is coloured. */
-export function specTable(spec: readonly SpecRow[]): AnswerTable {
-  const ranged = spec.some(({ range }) => range !== '');
-  const heads = [
-    'required',
-    'met',
-    'value',
-    'margin',
-    'limit',
-    'unit',
-    ...(ranged ? ['plausible range, 10 to 90 %', 'sets that meet it, %'] : []),
-  ];
-  return {
-    caption: 'The spec, requirement by requirement',
-    columns: heads.map((name) => ({ name })),
-    rows: spec.map((row) => [
-      row.required,
-      row.met ? 'yes' : 'no',
-      { text: row.got, fails: !row.met },
-      row.margin,
-      row.limit,
-      row.unit,
-      ...(ranged ? [row.range, row.probability] : []),
-    ]),
-  };
 }

@@ -25,13 +25,12 @@ export function pointSection(parts: {
   readonly figures: readonly Html[];
   readonly outcome: Outcome;
   readonly lines: readonly { readonly required: string }[];
-  readonly numbers: boolean;
 }): Html {
   return html`<section id="point">
 <h2>${parts.title}</h2>
 <p class="state" id="pinned-state" role="status">${together(parts.state)}</p>
 <div class="pair">${parts.figures}${parts.lines.length > 0 ? specHtml(parts.outcome, parts.lines) : undefined}</div>
-${parts.numbers ? numbersHtml(parts.outcome) : undefined}
+${numbersHtml(parts.outcome)}
 </section>`;
 }
 

@@ -3,6 +3,8 @@ import { type Html, html } from '../../html/template.ts';
 /** How a report was made. */
 export interface Made {
   readonly program: string;
+  /** A caution on the version. */
+  readonly note?: string;
   readonly hash?: string;
   readonly design: string;
   readonly date: string;
@@ -10,7 +12,7 @@ export interface Made {
   readonly scenarioText?: string;
 }
 
-export function madeSection({ program, hash, design, date, scenarioText }: Made): Html {
+export function madeSection({ program, note, hash, design, date, scenarioText }: Made): Html {
   const facts: [string, string][] = [
     ['program', program],
     ['made', date],
@@ -20,6 +22,7 @@ export function madeSection({ program, hash, design, date, scenarioText }: Made)
   return html`<section id="made">
 <h2>How it was made</h2>
 <dl class="facts">${facts.map(([name, value]) => html`<div><dt>${name}</dt><dd>${value}</dd></div>`)}</dl>
+${note === undefined ? undefined : html`<p class="note">${note}</p>`}
 ${
   scenarioText === undefined
     ? undefined

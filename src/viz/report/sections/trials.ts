@@ -17,21 +17,19 @@ export interface TrialParts {
   readonly flags: readonly string[];
   readonly curves: readonly Html[];
   readonly count: number;
-  /** Whether the reader may see the inside. */
-  readonly whole: boolean;
 }
 
 const LONGEST = 200;
 
 /** What a test centre hands over: aim, material, set-up, runs, curves, balance, energy, cautions; the answer stands above. */
 export function trialsSection(parts: TrialParts): Html {
-  const { scenario, runs, target, balance, energy, flags, curves, count, whole } = parts;
+  const { scenario, runs, target, balance, energy, flags, curves, count } = parts;
   return html`<section id="trials">
 <h2>The trials</h2>
 <h3>Aim</h3>
 <p>${together(aimOf(scenario))}</p>
 <h3>Material and set-up</h3>
-<dl class="facts">${setUp(scenario, whole).map(([name, value]) => html`<div><dt>${name}</dt><dd><bdi>${together(value)}</bdi></dd></div>`)}</dl>
+<dl class="facts">${setUp(scenario).map(([name, value]) => html`<div><dt>${name}</dt><dd><bdi>${together(value)}</bdi></dd></div>`)}</dl>
 <h3>Runs</h3>
 ${tableHtml(runs, `${count} ${count === 1 ? 'run' : 'runs'}: settings as set, readings as taken; – was not measured`)}
 ${flags.length > 0 ? html`<ul>${flags.map((flag) => html`<li><bdi>${flag}</bdi></li>`)}</ul>` : undefined}
@@ -64,7 +62,7 @@ function goalWords({ sense, expression, text }: NonNullable<Scenario['goal']>): 
   return `${sense} ${nameInWords(expression.name)}`;
 }
 
-function setUp(scenario: Scenario, whole: boolean): [string, string][] {
+function setUp(scenario: Scenario): [string, string][] {
   const { components, machine, air } = scenario;
   const materials = components.map(({ share, material }) => {
     const part = components.length > 1 ? `${formatNumber(100 * share, 3)} % ` : '';
@@ -79,7 +77,7 @@ function setUp(scenario: Scenario, whole: boolean): [string, string][] {
       `${geometry.count} elements (${geometry.element}) on ${formatQuantity(geometry.diameter, 'mm', 4)}, motor ${formatQuantity(motor.power, 'kW', 3)}`,
     ],
     ['air', `${formatQuantity(air.flow, 'm^3/h', 4)} at ${formatQuantity(air.temperature, 'degC', 3)}`],
-    ...(whole ? wheelsOf(scenario) : []),
+    ...wheelsOf(scenario),
     ...Object.entries(scenario.job).map(([name, value]): [string, string] => [
       words(name, 40),
       words(value, LONGEST),
