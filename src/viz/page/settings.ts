@@ -126,7 +126,7 @@ export function shownNumber(value: number): string {
 }
 
 /** A file of its own that takes the rest from the scenario's: pasted into the same file its keys would stand twice. */
-const FROM = `# save as a file beside the scenario and put the scenario's name after from:
+const FROM = `# save as a file next to the scenario and put the scenario's name after from:
 from: my-case.yaml`;
 
 /** The settings as YAML, nested as in a scenario's file: a scenario of its own. */
