@@ -34,8 +34,8 @@ export function byHand(scenario: Scenario): ByHand {
     lines: [],
   });
   return {
-    html: html`${outside}<div class="${outside ? 'alone' : 'bench'}"><div class="work">${point}
-<section id="ladder"><h2>Capacity by hand</h2>${ladder.html}</section></div>${outside ? undefined : controlsHtml(true, 'run')}</div>`,
+    html: html`${outside}<div class="${outside ? 'alone' : 'bench'}">${outside ? undefined : controlsHtml(true, 'run')}<div class="work">${point}
+<section id="ladder"><h2>Capacity by hand</h2>${ladder.html}</section></div></div>`,
     stills: [...grade, ladder],
     data: {
       controls,

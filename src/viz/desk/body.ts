@@ -36,6 +36,7 @@ export function deskBody(): Html {
 <div id="part-answer"></div>
 <section id="window"><h2>Operating window</h2>
 <div class="choices" id="window-choices"></div>
+<label class="choice"><input type="checkbox" id="window-bands"> Show where each limit may lie <span id="window-bands-state" class="state"></span></label>
 <div class="working" id="window-work"><progress id="window-progress" max="1" value="0" aria-label="Operating window computed"></progress> <span id="window-state" role="status"></span> <button type="button" id="window-stop" hidden>Stop the window</button></div>
 ${emptyFigure('window')}
 <div class="reading" id="reading"></div></section>

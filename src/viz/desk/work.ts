@@ -18,6 +18,7 @@ import { ladderView } from '../../answers/feed-ladder.ts';
 import { withBands } from '../../answers/feed-ladder-bands.ts';
 import { fitDocument } from '../../answers/fit/fit-document.ts';
 import { gradesAtPoint, gradesAtPointTable } from '../../answers/grades/grades-at-point.ts';
+import { bandsView } from '../../answers/limit-bands.ts';
 import { planeView } from '../../answers/plane.ts';
 import { pointState, pointView } from '../../answers/point-view.ts';
 import { asInFile } from '../../answers/recommend.ts';
@@ -80,6 +81,8 @@ export class DeskWork {
         return answerParts(scenario, this.last!.whole);
       case 'plane':
         return planeView(scenario, job.x, job.y, job.quantity);
+      case 'limits':
+        return bandsView(scenario, job.x, job.y);
       case 'ladder':
         return ladderView(scenario);
       case 'bands':

@@ -1,4 +1,4 @@
-import { isLog } from '../../answers/desk/campaign-log.ts';
+import { entriesIn, isEntry } from '../../answers/desk/campaign-log.ts';
 import type { CaseFacts } from '../../answers/desk/case-facts.ts';
 import type { CaseFiles, Shelf } from '../../answers/desk/desk-files.ts';
 import { type MeasuredTrial, measuredNear } from '../../answers/measured-trials.ts';
@@ -39,6 +39,8 @@ export class DeskPage {
   private facts: CaseFacts | undefined;
   private readonly listeners: ((facts: CaseFacts) => void)[] = [];
   private turn = 0;
+  /** The case the answer is of; absent while the case has faults. */
+  private solved: CaseFiles | undefined;
   /** What a figure says of where it comes from, when it leaves the page. */
   source = '';
   private readonly answerSoon = whenQuiet(100, () => void this.answer());
@@ -48,7 +50,10 @@ export class DeskPage {
   constructor(crew: Crew, text: CaseText, shelf: Shelf) {
     this.crew = crew;
     this.text = text;
-    this.form = new CaseForm(byId('form')!, text, shelf, () => this.feed);
+    this.form = new CaseForm(byId('form')!, text, shelf, {
+      feed: () => this.feed,
+      entries: (kind) => entriesIn(this.files, kind),
+    });
     this.textView = new TextView(text);
     this.window = new CaseWindow(this.stage, crew, (pinned) => {
       for (const { path, text: value } of pinned)
@@ -115,6 +120,7 @@ export class DeskPage {
   }
 
   private showFaults(faults: readonly Fault[]): void {
+    this.solved = undefined;
     document.body.classList.add('faulty');
     this.window.giveUp();
     this.form.update({ text: this.text, faults });
@@ -144,6 +150,7 @@ export class DeskPage {
     document.body.classList.toggle('chokes', !view.curves);
     byId('pending')!.hidden = true;
     byId('faults')!.replaceChildren();
+    this.solved = about;
     this.view = view;
     this.facts = facts;
     this.offerGrades(facts.grades);
@@ -187,9 +194,9 @@ export class DeskPage {
 
   /** The answer in words; then what takes longer. */
   private async answer(): Promise<void> {
-    const { turn } = this;
-    const about = ofTheCase(this.about());
-    const parts = await this.crew.ask('rest', about, { kind: 'answer' });
+    const { turn, solved } = this;
+    if (!solved) return;
+    const parts = await this.crew.ask('rest', solved, { kind: 'answer' });
     if (turn !== this.turn) return;
     fill(parts);
     document.body.classList.remove('older');
@@ -210,8 +217,8 @@ export class DeskPage {
 
   /** What takes longer: the ladder, its bands, and which setting to change. */
   private async rest(): Promise<void> {
-    const about = ofTheCase(this.about());
-    const { turn } = this;
+    const { turn, solved: about } = this;
+    if (!about) return;
     const current = () => turn === this.turn;
     const ladder = await this.crew.ask('rest', about, { kind: 'ladder' });
     if (!current()) return;
@@ -233,8 +240,4 @@ function fill(parts: Readonly<Record<string, string>>): void {
 function ofTheCase({ text, files, ...rest }: CaseFiles): CaseFiles {
   const read = Object.entries(files).filter(([name]) => text.includes(name) || isEntry(name, files[name]!));
   return { text, files: Object.fromEntries(read), ...rest };
-}
-
-function isEntry(name: string, bytes: Uint8Array): boolean {
-  return /\.ya?ml$/i.test(name) && !isLog(name, bytes);
 }
