@@ -86,7 +86,7 @@ function highestFeed(table: SweepTable, grid: LevelGrid, at: Position): Highest 
   const last = rows.findLastIndex((row) => row.every((margin) => margin >= 0));
   if (last < 0) return NONE;
   if (last === feeds.length - 1) return { feed: feeds[last]!, binding: END_OF_SWEEP };
-  let first = chokesBetween(table, grid, at, feeds, last);
+  let first = chokesBetween(table, grid, at, feeds, last, rows[last + 1]!);
   table.limits.forEach(({ topic }, k) => {
     const feed = crossing(
       feeds,
@@ -98,15 +98,21 @@ function highestFeed(table: SweepTable, grid: LevelGrid, at: Position): Highest 
   return first;
 }
 
-/** Where the mill chokes before the next feed of the sweep: at the feed at choke stored with that point. */
+/**
+ * Where the mill chokes before the next feed of the sweep: at the feed at choke stored with that point. Without one a next point
+ * of which any margin is known runs.
+ */
 function chokesBetween(
   { steady }: SweepTable,
   grid: LevelGrid,
   at: Position,
   feeds: readonly number[],
   last: number,
+  margins: readonly number[],
 ): Highest {
   const next = feeds[last + 1]!;
+  if (!steady && margins.some((each) => !Number.isNaN(each)))
+    return { feed: Number.POSITIVE_INFINITY, binding: 'choking' };
   const margin = steady ? valueAtPosition(grid, steady, { ...at, feedRate: next }) : Number.NaN;
   if (Number.isNaN(margin)) return { feed: feeds[last]!, binding: 'choking' };
   const feed = Math.max(feeds[last]!, (1 + margin) * next);

@@ -10,7 +10,7 @@ import type { PlaneAxis } from './plane.ts';
 const NODES = 9;
 
 /**
- * Where each limit may lie: the middle half of every margin over the worlds of the coefficients, on a coarse lattice of
+ * Where each limit may lie: the middle half of every margin over the samples of the coefficients, on a coarse lattice of
  * the plane.
  *
  * @returns one band a spec line, by its text

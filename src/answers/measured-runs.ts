@@ -86,7 +86,8 @@ function runsText(runs: readonly MeasuredRun[]): string {
   return `${runs.length === 1 ? 'run' : 'runs'} ${listed(runs.map(({ name }) => name))}`;
 }
 
-function valueText({ shownIn }: Requirement, { value }: MeasuredLineOfSpec): string {
+/** A measured value with its unit. */
+export function valueText({ shownIn }: Requirement, { value }: MeasuredLineOfSpec): string {
   return formatQuantity(value, shownIn, 3);
 }
 
@@ -110,7 +111,8 @@ export function targetTable({ spec }: Scenario, runs: readonly MeasuredRun[]): A
   };
 }
 
-const ALL_MET: Readonly<Record<MeasuredStanding, string>> = {
+/** Whether a run meets the whole spec, as a table says it. */
+export const ALL_MET: Readonly<Record<MeasuredStanding, string>> = {
   met: 'yes',
   missed: 'no',
   'not resolved': 'not resolved',

@@ -2,22 +2,22 @@ import type { Solved } from '../scenario/outcome/quantity.ts';
 import type { Scenario } from '../scenario/scenario.ts';
 import { posteriorOf } from '../trials/calibration/take-up.ts';
 import { quantile } from '../trials/fit/quantile.ts';
-import { pointInWorld, worldsOf } from '../trials/posterior-samples.ts';
+import { pointOfSample, samplesOf } from '../trials/posterior-samples.ts';
 
-/** Worlds of the coefficients at each point: enough for the quarters. */
-const WORLDS = 32;
+/** Samples of the coefficients at each point: enough for the quarters. */
+const SAMPLES = 32;
 
-/** Middle half of a number over the worlds; an end may be infinite, NaN is none. */
+/** Middle half of a number over the samples; an end may be infinite, NaN is none. */
 export interface MiddleHalf {
   readonly low: number;
   readonly high: number;
 }
 
 /**
- * How the middle half of some numbers over the worlds of a scenario's coefficients is found, one operating point at a
+ * How the middle half of some numbers over the samples of a scenario's coefficients is found, one operating point at a
  * time.
  *
- * @param choked what a world that chokes counts as: `above` all others, so that the high end is infinite where more than a
+ * @param choked what a sample that chokes counts as: `above` all others, so that the high end is infinite where more than a
  * quarter choke and there is no half where more than three quarters do; or `left out`, with no half where half of them choke
  */
 export function middleHalves(
@@ -26,15 +26,15 @@ export function middleHalves(
   choked: 'above' | 'left out',
 ): (at: Scenario) => MiddleHalf[] {
   const posterior = posteriorOf(scenario);
-  const worlds = worldsOf(posterior, WORLDS);
+  const samples = samplesOf(posterior, SAMPLES);
   return (at) => {
-    const points = worlds
-      .map((world) => pointInWorld(at, posterior, world))
+    const points = samples
+      .map((sample) => pointOfSample(at, posterior, sample))
       .filter((point) => point.status === 'steady');
-    const above = choked === 'above' ? worlds.length - points.length : 0;
+    const above = choked === 'above' ? samples.length - points.length : 0;
     return numbers.map((number) => {
       const values = points.map(number).filter(Number.isFinite);
-      if (values.length * 2 < worlds.length && choked === 'left out') return NONE;
+      if (values.length * 2 < samples.length && choked === 'left out') return NONE;
       return halfOf([
         ...values.sort((a, b) => a - b),
         ...Array<number>(above).fill(Number.POSITIVE_INFINITY),

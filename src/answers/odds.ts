@@ -3,7 +3,7 @@ import type { Scenario } from '../scenario/scenario.ts';
 import { toShown } from '../scenario/units/display.ts';
 import { posteriorOf } from '../trials/calibration/take-up.ts';
 import { quantile } from '../trials/fit/quantile.ts';
-import { pointInEachWorld, worldsOf } from '../trials/posterior-samples.ts';
+import { pointOfEachSample, samplesOf } from '../trials/posterior-samples.ts';
 import { standingAt } from './standing.ts';
 
 /** What samples of the coefficients, assumed or fitted, make of one operating point. */
@@ -29,9 +29,9 @@ export function oddsOf(scenario: Scenario, samples = SAMPLES): Odds {
   const values = spec.map((): number[] => []);
   const met = spec.map(() => 0);
   const posterior = posteriorOf(scenario);
-  const pointIn = pointInEachWorld(scenario, posterior);
+  const pointIn = pointOfEachSample(scenario, posterior);
   let choked = 0;
-  const meets = worldsOf(posterior, samples).map((sample) => {
+  const meets = samplesOf(posterior, samples).map((sample) => {
     const point = pointIn(sample);
     if (point.status === 'choked') {
       choked++;

@@ -1,6 +1,7 @@
 import { statSync } from 'node:fs';
 import { basename, join } from 'node:path';
-import { headFacts, missingFields } from '../answers/customer/job-fields.ts';
+import { carriedCondition, rankingColumns } from '../answers/carried-points.ts';
+import { missingFields } from '../answers/customer/job-fields.ts';
 import type { AnswerDocument } from '../answers/document.ts';
 import { documentJson } from '../answers/document-json.ts';
 import type { Audience } from '../answers/evidence-sentence.ts';
@@ -19,6 +20,7 @@ import { readTrialLogs } from '../trials/log/file.ts';
 import type { LoggedTrial } from '../trials/log/logged.ts';
 import type { FigureOffer } from '../viz/figures/figure-offer.ts';
 import type { FigureName } from '../viz/figures/index.ts';
+import { customerGradesReport } from '../viz/report/customer-report.ts';
 import type { ReportParts } from '../viz/report/parts.ts';
 import { runReport } from '../viz/report/run-report.ts';
 import { sweepReport } from '../viz/report/sweep-report.ts';
@@ -166,8 +168,9 @@ async function ofRun(
     refuseSecondMachine(readers);
     const document = runGradesDocument(scenario, trials, readers.audience);
     const design = 'one operating point, every grade';
-    const made = { version, date: today(), design, ...textFor(readers, scenario) };
-    return givenDocument(readBy(document, readers), made, sourceWords(scenario, scenario.title));
+    const made = { version, date: today(), design, scenarioText: scenario.text };
+    if (readers.audience === 'customer') return forCustomer(scenario, trials, document, readers);
+    return givenDocument(document, made, sourceWords(scenario, scenario.title));
   }
   sayMissing(scenario, readers);
   return givenParts(runReport(scenario, { trials, version, date: today(), ...readers }));
@@ -182,15 +185,17 @@ function sayMissing({ job }: Scenario, { audience }: Readers): void {
     );
 }
 
-/** A document as its reader gets it: a customer's names who ran the mill only where that was chosen. */
-function readBy(document: AnswerDocument, { audience, operator }: Readers): AnswerDocument {
-  if (audience !== 'customer' || !document.job) return document;
-  return { ...document, job: Object.fromEntries(headFacts(document.job, operator)) };
-}
-
-/** A customer's page is without the scenario. */
-function textFor({ audience }: Readers, { text }: Scenario): { readonly scenarioText?: string } {
-  return audience === 'engineer' ? { scenarioText: text } : {};
+/** The document of all grades for a customer, with the answers' own keys as JSON. */
+function forCustomer(
+  scenario: Scenario,
+  trials: readonly LoggedTrial[],
+  document: AnswerDocument,
+  readers: Readers,
+): Given {
+  sayMissing(scenario, readers);
+  const source = { scenario, trials, operator: readers.operator };
+  const parts = customerGradesReport(source, document, { version: programVersion(), date: today() });
+  return { ...givenParts(parts), json: documentJson(document) };
 }
 
 function refuseSecondMachine({ beside }: Readers): void {
@@ -219,18 +224,26 @@ async function ofSweep(
       throw new InputError([{ place: '--grade', message }]);
     }
     const grade = gradeOf(scenario, options.grade).grades ? undefined : options.grade;
-    const rows = await reader.rows();
-    if (rows.count === 0)
+    const { columns, study } = reader.stored;
+    const ranked = scenario.grades ? columns : rankingColumns(columns, scenario);
+    const all = await reader.rows({ columns: ranked.map(({ name }) => name) });
+    if (all.count === 0)
       throw new InputError([{ place: out, message: 'has no point yet; run the sweep first' }]);
     const trials = await trialsOf(scenario);
     const stored = typeof grade === 'string' ? sweepOfGrade(reader.stored, grade) : reader.stored;
     if (stored.study.scenario.grades) {
       refuseSecondMachine(readers);
-      return ofGrades(stored, rows, trials, readers, out);
+      return ofGrades(stored, all, trials, readers, out);
     }
     sayMissing(scenario, readers);
+    const where = carriedCondition(all, columns, study.plan.design);
+    const rows = await reader.rows(where === undefined ? {} : { where });
+    const ranking = where === undefined ? {} : { ranking: { columns: ranked, rows: all } };
     return givenParts(
-      sweepReport({ stored, rows, trials, date: today(), version: programVersion(), ...readers }, deflate),
+      sweepReport(
+        { stored, rows, ...ranking, trials, date: today(), version: programVersion(), ...readers },
+        deflate,
+      ),
     );
   } finally {
     reader.close();
@@ -250,12 +263,9 @@ function ofGrades(
   const ran = trials.map(({ scenario: at }) => at.settings.wheel);
   const document = sweepGradesDocument(sweepGrades(stored, rows, ran), trials, readers.audience, out);
   const design = `${plan.design} over ${plan.factors.map(({ path }) => path).join(', ')}: ${size} points`;
-  const made = { version, date: today(), hash, design, ...textFor(readers, scenario) };
-  return givenDocument(
-    readBy(document, readers),
-    made,
-    sourceWords(scenario, `${scenario.title}, sweep of ${size} points`),
-  );
+  if (readers.audience === 'customer') return forCustomer(scenario, trials, document, readers);
+  const made = { version, date: today(), hash, design, scenarioText: scenario.text };
+  return givenDocument(document, made, sourceWords(scenario, `${scenario.title}, sweep of ${size} points`));
 }
 
 function today(): string {

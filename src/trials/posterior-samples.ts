@@ -13,8 +13,8 @@ import { setterOf } from './fit/setter.ts';
 import { normal, seeded } from './random.ts';
 import { MEASUREMENT_ERRORS } from './trial.ts';
 
-/** One possible outcome of running a point: the model's world, the feed lot that comes, and the analyser's reading. */
-export interface World extends Draw {
+/** One possible outcome of running a point: the model's sample, the feed lot that comes, and the analyser's reading. */
+export interface CoefficientSample extends Draw {
   /** Size of this lot's feed over that of the scenario. */
   readonly lot: number;
   /** Relative error of size of the analyser: as a whole, and from x50 to x10 and x90. */
@@ -26,8 +26,8 @@ export interface World extends Draw {
 const LOT_SPREAD = 0.05;
 const LOT_STREAM = 0x9e37;
 
-/** Worlds from a posterior, seeded; model, feed-lot and analyser spread together. */
-export function worldsOf(posterior: Posterior, count: number, seed = 1): World[] {
+/** Samples from a posterior, seeded; model, feed-lot and analyser spread together. */
+export function samplesOf(posterior: Posterior, count: number, seed = 1): CoefficientSample[] {
   const random = seeded(seed ^ LOT_STREAM);
   const { median, tails } = MEASUREMENT_ERRORS.laser;
   const tilt = Math.sqrt(tails ** 2 - median ** 2);
@@ -39,66 +39,73 @@ export function worldsOf(posterior: Posterior, count: number, seed = 1): World[]
   }));
 }
 
-/** A scenario's point as it would be measured in one world. */
-export function pointInWorld(scenario: Scenario, posterior: Posterior, world: World): Point {
-  return readingIn(truthInWorld(scenario, posterior, world), world);
+/** A scenario's point as it would be measured in one sample. */
+export function pointOfSample(scenario: Scenario, posterior: Posterior, sample: CoefficientSample): Point {
+  return readingIn(truthOfSample(scenario, posterior, sample), sample);
 }
 
 /**
- * `pointInWorld` of one scenario in many worlds: paths are looked up once and the model's arrays are used again, so that a
+ * `pointOfSample` of one scenario in many samples: paths are looked up once and the model's arrays are used again, so that a
  * point is to be read before the next is solved.
  */
-export function pointInEachWorld(scenario: Scenario, { prior }: Posterior): (world: World) => Point {
+export function pointOfEachSample(
+  scenario: Scenario,
+  { prior }: Posterior,
+): (sample: CoefficientSample) => Point {
   const { wheel } = scenario.settings;
   const inUse = (path: string) =>
     !path.startsWith('machine.wheels.') || path.startsWith(`machine.wheels.${wheel}.`);
   const setter = setterOf(scenario, prior.coefficients, inUse);
   const options = { choke: asksFeedAtChoke(scenario), kept: {} };
-  return (world) => {
-    const there = withLot(setter.set(world.coordinates), world.lot);
+  return (sample) => {
+    const there = withLot(setter.set(sample.coordinates), sample.lot);
     const point = solvePoint(toCase(there), options);
-    return point.status === 'choked' ? point : readingIn({ ...point, ...disturbed(point, world) }, world);
+    return point.status === 'choked' ? point : readingIn({ ...point, ...disturbed(point, sample) }, sample);
   };
 }
 
-/** A scenario's point as it is in one world, whatever an instrument says of it. */
-export function truthInWorld(scenario: Scenario, posterior: Posterior, world: World): Point {
-  const there = scenarioInWorld(scenario, posterior, world);
+/** A scenario's point as it is in one sample, whatever an instrument says of it. */
+export function truthOfSample(scenario: Scenario, posterior: Posterior, sample: CoefficientSample): Point {
+  const there = scenarioOfSample(scenario, posterior, sample);
   const point = solvePoint(toCase(there), { choke: asksFeedAtChoke(scenario) });
-  return point.status === 'choked' ? point : { ...point, ...disturbed(point, world) };
+  return point.status === 'choked' ? point : { ...point, ...disturbed(point, sample) };
 }
 
 /** The same point as the analyser reads it. */
-export function readingIn(point: Point, world: World): Point {
-  return point.status === 'choked' ? point : { ...point, ...asRead(point, world) };
+export function readingIn(point: Point, sample: CoefficientSample): Point {
+  return point.status === 'choked' ? point : { ...point, ...asRead(point, sample) };
 }
 
-/** A scenario with the coefficients and the feed lot of one world. */
-export function scenarioInWorld(scenario: Scenario, { prior }: Posterior, world: World): Scenario {
-  return withLot(withCoefficients(scenario, prior.coefficients, world.coordinates), world.lot);
+/** A scenario with the coefficients and the feed lot of one sample. */
+export function scenarioOfSample(
+  scenario: Scenario,
+  { prior }: Posterior,
+  sample: CoefficientSample,
+): Scenario {
+  return withLot(withCoefficients(scenario, prior.coefficients, sample.coordinates), sample.lot);
 }
 
-/** A point solved in a world with the model's own error and the analyser's laid on. */
-function asMeasured(point: Point, world: World, edges?: Float64Array): Point {
-  return point.status === 'choked' ? point : { ...point, ...asRead(disturbed(point, world, edges), world) };
+/** A point solved in a sample with the model's own error and the analyser's laid on. */
+function asMeasured(point: Point, sample: CoefficientSample, edges?: Float64Array): Point {
+  return point.status === 'choked' ? point : { ...point, ...asRead(disturbed(point, sample, edges), sample) };
 }
 
-/** The same for a world that is asked at many settings: the model's own error is worked out once a grid. */
-export function measuringIn(world: World): (point: Point) => Point {
+/** The same for a sample that is asked at many settings: the model's own error is worked out once a grid. */
+export function measuringIn(sample: CoefficientSample): (point: Point) => Point {
   let grid: Float64Array | undefined;
   let moved: Float64Array | undefined;
   return (point) => {
     if (point.status === 'choked') return point;
     if (grid !== point.curve.edges) {
       grid = point.curve.edges;
-      moved = disturbedEdges(grid, world);
+      moved = disturbedEdges(grid, sample);
     }
-    return asMeasured(point, world, moved);
+    return asMeasured(point, sample, moved);
   };
 }
 
 /** The curve as the analyser reads it. */
-function asRead(solved: Solved, { shift, tilt }: World): Solved {
+function asRead(solved: Solved, { shift, tilt }: CoefficientSample): Solved {
   const { curve } = solved;
   // below x10 and above x90 the tilt stands still
   const finest = Math.exp(shift - tilt);
@@ -144,23 +151,27 @@ export interface Chance {
   readonly lines: readonly number[];
   /** Of all lines together. */
   readonly whole: number;
-  /** Share of worlds in which the mill chokes. */
+  /** Share of samples in which the mill chokes. */
   readonly chokes: number;
-  /** Standard error of `whole` from the number of worlds. */
+  /** Standard error of `whole` from the number of samples. */
   readonly error: number;
-  /** Margins of each line over the worlds, SI, ascending; a world that chokes is −∞. */
+  /** Margins of each line over the samples, SI, ascending; a sample that chokes is −∞. */
   readonly margins: readonly Float64Array[];
 }
 
-/** How often each line of the spec and the whole of it are met over worlds. */
-export function chanceOf(scenario: Scenario, posterior: Posterior, worlds: readonly World[]): Chance {
+/** How often each line of the spec and the whole of it are met over samples. */
+export function chanceOf(
+  scenario: Scenario,
+  posterior: Posterior,
+  samples: readonly CoefficientSample[],
+): Chance {
   return chanceOver(
     scenario.spec,
-    worlds.map((world) => pointInWorld(scenario, posterior, world)),
+    samples.map((sample) => pointOfSample(scenario, posterior, sample)),
   );
 }
 
-/** The same of points solved already, one a world. */
+/** The same of points solved already, one a sample. */
 export function chanceOver(spec: Scenario['spec'], points: readonly Point[]): Chance {
   const n = points.length;
   const met = spec.map(() => 0);

@@ -4,7 +4,7 @@ import type { Scenario } from '../scenario/scenario.ts';
 import { SETTING_ERROR } from './fit/compare.ts';
 import type { Posterior } from './fit/fit.ts';
 import { type Band, bandOf } from './fit/quantile.ts';
-import { pointInWorld, worldsOf } from './posterior-samples.ts';
+import { pointOfSample, samplesOf } from './posterior-samples.ts';
 import { normal, type Random, seeded } from './random.ts';
 import { MEASUREMENT_ERRORS } from './trial.ts';
 
@@ -20,11 +20,11 @@ export interface Readings {
 }
 
 /** As many as a calibration has draws: fewer put the ends of a 95 % band too near. */
-const WORLDS = 400;
+const SAMPLES = 400;
 
 /**
  * What to expect of a run before it is made: model, feed-lot, analyser and power-meter spread together, since it is readings
- * that will be held against the bands. Worlds that choke are left out.
+ * that will be held against the bands. Samples that choke are left out.
  *
  * @param scenario at the settings of the run
  * @param seed the same seed gives the same bands
@@ -37,8 +37,8 @@ export function expectedReadings(
   after = Number.POSITIVE_INFINITY,
 ): Readings {
   const random = seeded(seed);
-  const points = worldsOf(posterior, WORLDS, seed)
-    .map((world) => pointInWorld(scenario, posterior, world))
+  const points = samplesOf(posterior, SAMPLES, seed)
+    .map((sample) => pointOfSample(scenario, posterior, sample))
     .filter((point) => point.status === 'steady');
   const read = powerReader(random);
   return {

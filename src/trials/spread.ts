@@ -7,12 +7,12 @@ import { toShown } from '../scenario/units/display.ts';
 import { calibrationStanding } from './calibration/calibration-standing.ts';
 import { posteriorOf } from './calibration/take-up.ts';
 import { bandOf } from './fit/quantile.ts';
-import { chanceOver, readingIn, truthInWorld, worldsOf } from './posterior-samples.ts';
+import { chanceOver, readingIn, samplesOf, truthOfSample } from './posterior-samples.ts';
 import { seeded } from './random.ts';
 import { powerReader } from './readings.ts';
 
-/** Worlds behind every probability and band of one point. */
-const WORLDS = 200;
+/** Samples behind every probability and band of one point. */
+const SAMPLES = 200;
 const SHARES = [0.1, 0.5, 0.9, 0.95, 0.97] as const;
 const READING_STREAM = 0x51ed;
 
@@ -27,9 +27,9 @@ const READING_STREAM = 0x51ed;
 export function withSpread(scenario: Scenario, outcome: Outcome, seed = 1): Outcome {
   if (!scenario.calibration) return outcome;
   const posterior = posteriorOf(scenario);
-  const worlds = worldsOf(posterior, WORLDS, seed);
-  const truths = worlds.map((world) => truthInWorld(scenario, posterior, world));
-  const readings = truths.map((truth, k) => readingIn(truth, worlds[k]!));
+  const samples = samplesOf(posterior, SAMPLES, seed);
+  const truths = samples.map((sample) => truthOfSample(scenario, posterior, sample));
+  const readings = truths.map((truth, k) => readingIn(truth, samples[k]!));
   const chance = chanceOver(scenario.spec, readings);
   const { joint: _joint, values: _values, ...head } = scenario.calibration;
   return {
@@ -42,7 +42,7 @@ export function withSpread(scenario: Scenario, outcome: Outcome, seed = 1): Outc
       probabilityOfChoke: chance.chokes,
       bandsOfTruth95: bandsOf(truths, ({ rotorPower }) => rotorPower),
       bandsOfReading95: bandsOf(readings, powerReader(seeded(seed ^ READING_STREAM))),
-      worlds: WORLDS,
+      samples: SAMPLES,
     },
   };
 }

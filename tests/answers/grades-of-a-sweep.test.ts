@@ -1,6 +1,7 @@
 import { resolve } from 'node:path';
 import { describe, expect, test } from 'vitest';
 import { columnHead } from '../../src/answers/document.ts';
+import { forecastSentences } from '../../src/answers/grades/grade-forecast.ts';
 import { sweepOfGrade } from '../../src/answers/grades/grade-of-sweep.ts';
 import { gradesMade } from '../../src/answers/grades/grade-trials.ts';
 import { sweepGrades } from '../../src/answers/grades/sweep-grades.ts';
@@ -20,11 +21,12 @@ import type { Study } from '../../src/sweep/study/study.ts';
 import { studyOf } from '../../src/sweep/study/study-of.ts';
 import type { LoggedTrial } from '../../src/trials/log/logged.ts';
 import { gradePlanesFigure } from '../../src/viz/figures/grade-planes.ts';
+import { customerGradesReport } from '../../src/viz/report/customer-report.ts';
 import { PAGE } from '../../src/viz/theme.ts';
 
 const FILE = resolve(import.meta.dirname, '../../scenarios/erythritol-grades.yaml');
 const SMALL = [
-  'sweep.factors={ wheelSpeed: { from: 1000 rpm, to: 5000 rpm, steps: 4 }, rotorSpeed: { from: 4500 rpm, to: 6500 rpm, steps: 2 }, wheel: [ medium-leaning, long-leaning ] }',
+  'sweep.factors={ wheelSpeed: { from: 1000 rpm, to: 5000 rpm, steps: 4 }, rotorSpeed: { from: 4500 rpm, to: 6500 rpm, steps: 2 } }',
 ];
 
 /** A sweep as its store hands it over. */
@@ -155,6 +157,79 @@ describe('the report of all grades', () => {
   });
 });
 
+describe('a customer who ordered several grades', () => {
+  const job = { objective: 'Three grades of one lot', conclusion: 'Two are made.', operator: 'A. Miller' };
+  const scenario = { ...graded, job };
+  const page = (operator: boolean) =>
+    customerGradesReport(
+      { scenario, trials: [], operator },
+      sweepGradesDocument(answer, [], 'customer', 'out/x'),
+      { version: 'of a test', date: '2026-01-01' },
+    ).body.text;
+
+  test('gets each grade required and answered, in the document of one product', () => {
+    const text = page(false);
+    for (const id of [
+      'objective',
+      'result',
+      'conclusion',
+      'material',
+      'equipment',
+      'grades',
+      'window',
+      'cautions',
+    ])
+      expect(text).toContain(`<section id="${id}">`);
+    for (const name of gradeNames(graded)) expect(text).toContain(`Required of ${name}: `);
+    expect(text).toContain('Three grades of one lot');
+  });
+
+  test('sees no coefficient, no file and no operator unless chosen', () => {
+    const text = page(false);
+    expect(text).not.toMatch(/friability|finesScale|grindloop report|A\. Miller/);
+    expect(page(true)).toContain('A. Miller');
+  });
+});
+
+describe('what the forecasts rely on', () => {
+  const at = (calibration?: unknown) =>
+    answer.grades.map(({ point }) => ({
+      ...point,
+      scenario: { ...point.scenario, ...(calibration ? { calibration } : {}) },
+    })) as never as Parameters<typeof forecastSentences>[0];
+  const covered = (rim: readonly [number, number]) => ({
+    trials: ['A'],
+    of: {
+      materials: ['erythritol'],
+      machine: graded.machine.name,
+      wheels: Object.keys(graded.machine.wheels),
+      covered: { rotorTip: [1, 999], wheelRim: rim, feedRate: [0, 9], airFlow: [0, 9] },
+    },
+  });
+
+  test('without a calibration no trial; with one, which grade lies beyond the settings tried', () => {
+    expect(forecastSentences(at())).toEqual([
+      'No trial is in these forecasts: the bands are those of assumed coefficients, the same for every grade.',
+    ]);
+    expect(forecastSentences(at(covered([0, 999])))).toEqual([
+      'One calibration serves all grades: the trials of one narrow the bands of the others.',
+      'The settings of every grade lie within those of the trials.',
+    ]);
+    const rims = answer.grades.map(
+      ({ point }) =>
+        (point.outcome as never as { wheel: { rimSpeed_m_per_s: number } }).wheel.rimSpeed_m_per_s,
+    );
+    const [slowest, fastest] = [Math.min(...rims), Math.max(...rims)];
+    const beyond = forecastSentences(at(covered([0, (slowest + fastest) / 2])));
+    const name = answer.grades[rims.indexOf(fastest)]!.name;
+    expect(
+      beyond.some((line) => line.startsWith(`${name} was not run yet at such settings: wheel rim speed`)),
+    ).toBe(true);
+    const slow = answer.grades[rims.indexOf(slowest)]!.name;
+    expect(beyond.some((line) => line.startsWith(`${slow} was not run`))).toBe(false);
+  });
+});
+
 describe('all grades on one plane', () => {
   const planes = answer.planes!;
 
@@ -202,7 +277,7 @@ describe('all grades on one plane', () => {
 });
 
 describe('which grade a run made', () => {
-  test('by measurement alone: met, missed by what was measured, or open', () => {
+  test('by measurement alone: met, missed, or met as far as measured', () => {
     const trial = (name: string, at90: number, temperature?: number): LoggedTrial =>
       ({
         name,
@@ -229,7 +304,12 @@ describe('which grade a run made', () => {
         { text: 'no: 90 % for "95 % below 90 µm"', fails: true },
         { text: 'no: 70 % for "95 % below 50 µm"', fails: true },
       ],
-      ['C', 'open', 'open', { text: 'no: 77 % for "95 % below 50 µm"', fails: true }],
+      [
+        'C',
+        'as far as measured',
+        'as far as measured',
+        { text: 'no: 77 % for "95 % below 50 µm"', fails: true },
+      ],
     ]);
   });
 });

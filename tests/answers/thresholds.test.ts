@@ -53,7 +53,11 @@ describe('every threshold of the screening (eq. P20, P23, P24), on both sides', 
       screenDust({}, { rims: [{ part: 'wheel', speed }], temperature: 300 }, []).find(({ item }) =>
         item.startsWith('friction'),
       )!;
-    expect(at(0.99).standing).toBe('to be judged');
+    expect(at(0.99)).toMatchObject({
+      standing: 'to be judged',
+      finding: 'rim at 1.0 m/s, below 1 m/s',
+      caution: 'Jammed or rubbing parts heat up at any speed.',
+    });
     expect(at(1).standing).toBe('hazard');
     expect(at(9.9).finding).toBe('rim at 9.9 m/s, above 1 m/s: contact or tramp metal can ignite a cloud');
     expect(at(10).finding).toBe('rim at 10.0 m/s, above 10 m/s: contact or tramp metal can ignite a cloud');
@@ -116,6 +120,18 @@ describe('every threshold of the screening (eq. P20, P23, P24), on both sides', 
     };
     expect((await of()).standing).toBe('unknown hazard');
     expect((await of('plant.dust.lowerLimit=60 g/m^3')).standing).toBe('hazard');
+  });
+
+  test('without the torque of the bearings a run-down has no time to standstill', async () => {
+    const scenario = await loadScenario('scenarios/erythritol.yaml', {
+      set: ['plant={}', 'plant.shafts.wheelInertia=0.4 kg m^2'],
+    });
+    const solved = solvePoint(toCase(scenario));
+    if (solved.status !== 'steady') throw new Error('the demo runs');
+    const line = screenPlant(solved.plant!).lines.find(({ item }) => item === 'run-down: wheel')!;
+    expect(line.finding).toMatch(
+      /^without brake about \d+ s until its rim is below 1 m\/s; time to standstill not known without the bearing torque$/,
+    );
   });
 
   test('the dew point: 10 K above it no word, 9.9 K a caution, at it water condenses', () => {

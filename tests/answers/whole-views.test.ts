@@ -34,7 +34,7 @@ import type { Scenario } from '../../src/scenario/scenario.ts';
 import { compileStudy } from '../../src/sweep/study/compile.ts';
 import { studyOf } from '../../src/sweep/study/study-of.ts';
 import { posteriorOf } from '../../src/trials/calibration/take-up.ts';
-import { pointInWorld, worldsOf } from '../../src/trials/posterior-samples.ts';
+import { pointOfSample, samplesOf } from '../../src/trials/posterior-samples.ts';
 import { demo } from './cases.ts';
 import { asText, withoutSamples } from './whole.ts';
 
@@ -73,8 +73,8 @@ test('the ladder, and bands about it: the middle half over samples, those that c
   const { rungs } = withBands(scenario, ladder);
   const posterior = posteriorOf(scenario);
   const at = withValue(scenario, 'feedRate', ladder.feed[6]! / 3600);
-  const values = worldsOf(posterior, 32).map((sample) => {
-    const point = pointInWorld(at, posterior, sample);
+  const values = samplesOf(posterior, 32).map((sample) => {
+    const point = pointOfSample(at, posterior, sample);
     return point.status === 'steady' ? quantityNamed('x95')!.of(point) * 1e6 : Number.POSITIVE_INFINITY;
   });
   const sorted = values.sort((a, b) => a - b);

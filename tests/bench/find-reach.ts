@@ -2,11 +2,11 @@ import { demoCase, loadScenario } from '../../src/scenario/load.ts';
 import type { Scenario } from '../../src/scenario/scenario.ts';
 import { findSupported, type Supported } from '../../src/search/find/chance-constrained.ts';
 import { findSettings } from '../../src/search/find/find.ts';
-import { benchOfWorlds, type WorldBench } from '../../src/search/find/posterior-margins.ts';
+import { benchOfSamples, type SampleBench } from '../../src/search/find/posterior-margins.ts';
 import { type SearchSpace, searchSpace } from '../../src/search/find/space.ts';
 import { posteriorOf } from '../../src/trials/calibration/take-up.ts';
 import { fitTrials } from '../../src/trials/fit/fit.ts';
-import { type World, worldsOf } from '../../src/trials/posterior-samples.ts';
+import { type CoefficientSample, samplesOf } from '../../src/trials/posterior-samples.ts';
 import { seeded } from '../../src/trials/random.ts';
 import { calibrated } from '../campaign/calibrated.ts';
 import {
@@ -25,15 +25,15 @@ export interface Reach {
   /** Answers that were said to be supported, of so many calibrations. */
   readonly supported: number;
   readonly calibrations: number;
-  /** Mean share of unseen worlds that meet the whole spec, over supported answers, and the least. */
-  readonly worlds: number;
+  /** Mean share of unseen samples that meet the whole spec, over supported answers, and the least. */
+  readonly samples: number;
   readonly least: number;
   /** The same in the hidden truth, with feed lot and analyser alone left to chance. */
   readonly truth: number;
   /** Processor time of one search [s], mean and most. */
   readonly seconds: number;
   readonly most: number;
-  /** Chances of the column "chance, about" less those over unseen worlds: mean, and root mean square over their standard errors. */
+  /** Chances of the column "chance, about" less those over unseen samples: mean, and root mean square over their standard errors. */
   readonly chanceBias: number;
   readonly chanceSpread: number;
 }
@@ -84,18 +84,19 @@ function reachAt(asked: number, known: readonly Known[]): Reach {
     const answer = findSupported(scenario, space, findSettings(scenario, space), asked);
     const { user, system } = process.cpuUsage(begun);
     const posterior = posteriorOf(scenario);
-    const unseen = worldsOf(posterior, UNSEEN, UNSEEN_SEED);
-    const bench = (worlds: readonly World[]) => benchOfWorlds(scenario, space.factors, posterior, worlds);
-    const inWorlds = bench(unseen);
-    const inTruth = bench(unseen.map((world) => inTheTruth(world, scenario, truth)));
+    const unseen = samplesOf(posterior, UNSEEN, UNSEEN_SEED);
+    const bench = (samples: readonly CoefficientSample[]) =>
+      benchOfSamples(scenario, space.factors, posterior, samples);
+    const overSamples = bench(unseen);
+    const inTruth = bench(unseen.map((sample) => inTheTruth(sample, scenario, truth)));
     const misses = answer.byChoice.map(({ point, chance, error }) => {
-      const miss = chance - heldIn(inWorlds, point.coordinates);
+      const miss = chance - heldIn(overSamples, point.coordinates);
       return { miss, over: miss / error };
     });
     return {
       answer,
       seconds: (user + system) / 1e6,
-      worlds: heldIn(inWorlds, answer.best.coordinates),
+      samples: heldIn(overSamples, answer.best.coordinates),
       truth: heldIn(inTruth, answer.best.coordinates),
       misses,
     };
@@ -106,7 +107,7 @@ function reachAt(asked: number, known: readonly Known[]): Reach {
 interface Row {
   readonly answer: Supported;
   readonly seconds: number;
-  readonly worlds: number;
+  readonly samples: number;
   readonly truth: number;
   readonly misses: readonly { readonly miss: number; readonly over: number }[];
 }
@@ -118,8 +119,8 @@ function figuresOf(asked: number, rows: readonly Row[]): Reach {
     asked,
     supported: supported.length,
     calibrations: rows.length,
-    worlds: mean(supported.map(({ worlds }) => worlds)),
-    least: Math.min(...supported.map(({ worlds }) => worlds)),
+    samples: mean(supported.map(({ samples }) => samples)),
+    least: Math.min(...supported.map(({ samples }) => samples)),
     truth: mean(supported.map(({ truth }) => truth)),
     seconds: mean(rows.map(({ seconds }) => seconds)),
     most: Math.max(...rows.map(({ seconds }) => seconds)),
@@ -129,25 +130,29 @@ function figuresOf(asked: number, rows: readonly Row[]): Reach {
 }
 
 /** The hidden coefficients in place of those drawn; a truth of the model's own kind has no error of the model. */
-function inTheTruth(world: World, scenario: Scenario, { prior, coordinates }: Truth): World {
+function inTheTruth(
+  sample: CoefficientSample,
+  scenario: Scenario,
+  { prior, coordinates }: Truth,
+): CoefficientSample {
   const known = new Map(prior.coefficients.map(({ path }, i) => [path, coordinates[i]!]));
   const { coefficients } = posteriorOf(scenario).prior;
   return {
-    ...world,
-    coordinates: coefficients.map(({ path }, i) => known.get(path) ?? world.coordinates[i]!),
+    ...sample,
+    coordinates: coefficients.map(({ path }, i) => known.get(path) ?? sample.coordinates[i]!),
     sizeError: () => 0,
     powerError: 0,
   };
 }
 
-/** Share of all the worlds in which the whole spec is met. */
-function heldIn({ worlds, lines, marginsAt }: WorldBench, coordinates: Float64Array): number {
-  const margins = marginsAt(coordinates, worlds);
+/** Share of all the samples in which the whole spec is met. */
+function heldIn({ samples, lines, marginsAt }: SampleBench, coordinates: Float64Array): number {
+  const margins = marginsAt(coordinates, samples);
   let held = 0;
-  for (let k = 0; k < worlds; k++) {
+  for (let k = 0; k < samples; k++) {
     if (margins.subarray(k * lines, (k + 1) * lines).every((margin) => margin >= 0)) held++;
   }
-  return held / worlds;
+  return held / samples;
 }
 
 function mean(values: readonly number[]): number {

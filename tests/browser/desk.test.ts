@@ -29,10 +29,21 @@ function numbersIn(value: unknown, path = ''): [string, number][] {
   return Object.entries(value).flatMap(([key, each]) => numbersIn(each, `${path}.${key}`));
 }
 
-/** Every number of a text in order. */
-function numbersOfText(text: string): number[] {
-  return [...text.matchAll(/(?<![\w.-])-?\d+(?:\.\d+)?(?:e[+-]?\d+)?(?![\w.-])/gi)].map(([each]) =>
-    Number(each),
+/** Largest relative difference between the numbers of two texts, in order. */
+function apart(one: string, other: string): number {
+  const [here, there] = [one, other].map((text) => [...text.matchAll(NUMBER)].map(([each]) => Number(each)));
+  expect(here!.length).toBe(there!.length);
+  return Math.max(...here!.map((value, i) => Math.abs(value - there![i]!) / (Math.abs(value) + 1e-6)));
+}
+
+const NUMBER = /-?\d+(?:\.\d+)?(?:e[+-]?\d+)?/g;
+
+/** Two texts that say the same, but for the last bits of their numbers. */
+function sayTheSame(one: string, other: string): boolean {
+  const [here, there] = [one, other].map((text) => [...text.matchAll(NUMBER)].map(([each]) => Number(each)));
+  return (
+    one.replace(NUMBER, '#') === other.replace(NUMBER, '#') &&
+    here!.every((value, i) => Math.abs(value - there![i]!) <= 1e-9 * Math.abs(value))
   );
 }
 
@@ -314,13 +325,12 @@ describe.skipIf(executable === undefined)('the desk, in a browser without networ
     const scenario = await loadScenario(join(out, 'case.yaml'));
     const log = await readTrialLog(join(out, 'log.csv'), scenario);
     const outside = fitAnswer(scenario, log, { ...USUAL_FIT, version: 'of a test' });
-    // browser and Node round a logarithm or a power differently in its last bit
-    const here = numbersOfText(Buffer.from(calibration, 'latin1').toString('utf8'));
-    const there = numbersOfText('calibration' in outside ? outside.calibration : '');
-    expect(here.length).toBe(there.length);
-    expect(there.length).toBeGreaterThan(5000);
-    const apart = here.map((value, i) => Math.abs(value - there[i]!) / (Math.abs(there[i]!) + 1e-6));
-    expect(Math.max(...apart)).toBeLessThan(1e-6);
+    // browser and Node round a logarithm in its last bit each their own way; draws are written to six digits
+    const own = Buffer.from(calibration, 'latin1').toString('utf8');
+    const theirs = 'calibration' in outside ? outside.calibration : '';
+    expect(apart(own, theirs)).toBeLessThan(2e-5);
+    const [values, wanted] = [own, theirs].map((text) => text.slice(0, text.indexOf('\njoint:')));
+    expect(apart(values!, wanted!)).toBeLessThan(1e-7);
     expect(await page.inputValue('#text')).toContain('calibration: calibration.yaml');
     await page.click('#next-start');
     await polled(() => page.textContent('#next-state')).toMatch(/^planned in/);
@@ -350,12 +360,16 @@ describe.skipIf(executable === undefined)('the desk, in a browser without networ
     const scenario = await loadScenario(demoCase('erythritol'));
     const made = { version: 'of a test', date: new Date().toISOString().slice(0, 10) };
     // text for text what the command writes
+    // text for text what the command writes, but for the last bit of a number
     for (const [name, audience] of [
       ['Write the report', 'engineer'],
       ['Write it for a customer', 'customer'],
     ] as const)
       expect(
-        (await taken(name)).toString('utf8') === reportText(runReport(scenario, { ...made, audience })),
+        sayTheSame(
+          (await taken(name)).toString('utf8'),
+          reportText(runReport(scenario, { ...made, audience })),
+        ),
       ).toBe(true);
     expect(complaints).toEqual([]);
     await page.close();

@@ -17,7 +17,7 @@ export interface OneMore {
   readonly trials: number;
   /** Whether it said that no trial is needed. */
   readonly stop: boolean;
-  /** Move foretold, as a share (90 % of worlds). */
+  /** Move foretold, as a share (90 % of samples). */
   readonly foretold: number;
   /** Moves of rotor speed, wheel speed and feed rate, as shares. Only the goal, the feed rate, has a sharp best: many speeds serve it alike. */
   readonly moved: readonly number[];

@@ -1,10 +1,19 @@
-import { readFileSync } from 'node:fs';
+import { existsSync, readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import { COMMANDS } from '../../src/cli/commands.ts';
 import { filesBeside } from '../../src/scenario/load.ts';
 import { parseScenario } from '../../src/scenario/parse.ts';
 
 const README = readFileSync('README.md', 'utf8');
+
+test('every file that DEVELOPERS names is there', () => {
+  const named = readFileSync('DEVELOPERS.md', 'utf8').matchAll(/`((?:[\w-]+\/)+[\w-]+\.(?:ts|json|yaml))`/g);
+  const paths = [...new Set([...named].map(([, path]) => path!))].filter(
+    (path) => !/^(?:dist|out)\//.test(path),
+  );
+  expect(paths.length).toBeGreaterThan(40);
+  expect(paths.filter((path) => !existsSync(path) && !existsSync(`src/${path}`))).toEqual([]);
+});
 
 describe('README', () => {
   test('has a row for every command, and no other', () => {

@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest';
 import { type ChanceProblem, climbChance } from '../../src/search/find/chance-search.ts';
 import { close } from '../close.ts';
 
-/** World k holds up to a limit of its own on x, known in closed form; the second line always holds. */
+/** Sample k holds up to a limit of its own on x, known in closed form; the second line always holds. */
 const LIMITS = Array.from({ length: 200 }, (_, k) => 0.4 + (0.4 * ((k * 77) % 200)) / 200);
 
 function problemAt(wanted: number): ChanceProblem {
@@ -11,10 +11,10 @@ function problemAt(wanted: number): ChanceProblem {
     coordinates: (at) => Float64Array.from(at),
     judge: ([x, y]) => ({ goal: x! - (y! - 0.5) ** 2, violation: 0 }),
     bench: {
-      worlds: LIMITS.length,
+      samples: LIMITS.length,
       lines: 2,
-      marginsAt: ([x], worlds) =>
-        Float64Array.from({ length: 2 * worlds }, (_, i) =>
+      marginsAt: ([x], samples) =>
+        Float64Array.from({ length: 2 * samples }, (_, i) =>
           i % 2 ? 1 : (LIMITS[i >> 1]! ** 2 - x! ** 2) * 2,
         ),
     },
@@ -24,7 +24,7 @@ function problemAt(wanted: number): ChanceProblem {
 
 describe('settings at a chance', () => {
   test.each([0.5, 0.8, 0.9, 0.95])('at %d the goal stands at the quantile of the limits', (wanted) => {
-    const place = climbChance(problemAt(wanted), [0.3, 0.2], { worlds: 200, steps: 20, radius: 0.3 }, 1);
+    const place = climbChance(problemAt(wanted), [0.3, 0.2], { samples: 200, steps: 20, radius: 0.3 }, 1);
     // derived: the largest x that wanted·200 of 200 limits allow
     const quantile = [...LIMITS].sort((a, b) => b - a)[wanted * LIMITS.length - 1]!;
     expect(place.chance).toBeGreaterThanOrEqual(wanted);
@@ -40,7 +40,7 @@ describe('settings at a chance', () => {
       ...rest,
       bench: { ...bench, marginsAt: (at: Float64Array, n: number) => never(bench.marginsAt(at, n)) },
     };
-    const place = climbChance(problem, [0.7, 0.2], { worlds: 200, steps: 20, radius: 0.3 }, 1);
+    const place = climbChance(problem, [0.7, 0.2], { samples: 200, steps: 20, radius: 0.3 }, 1);
     close(place.chance, 0.95, 1e-9);
     expect(place.merit.violation).toBeGreaterThan(0);
   });

@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest';
 import { heldAt, heldOf, marginModel } from '../../src/search/find/margin-model.ts';
 import { seeded } from '../../src/trials/random.ts';
 
-const WORLDS = 50;
+const SAMPLES = 50;
 const LINES = 4;
 const DIMENSIONS = 3;
 
@@ -15,10 +15,10 @@ describe('margins linear in a box', () => {
       const centre = Array.from({ length: DIMENSIONS }, random);
       const low = centre.map((value) => value - 0.1);
       const high = centre.map((value) => value + 0.2 * random());
-      const margins = numbers(WORLDS * LINES, 0.3);
-      const slopes = Array.from({ length: DIMENSIONS }, () => numbers(WORLDS * LINES, 2));
+      const margins = numbers(SAMPLES * LINES, 0.3);
+      const slopes = Array.from({ length: DIMENSIONS }, () => numbers(SAMPLES * LINES, 2));
       const model = marginModel(centre, margins, slopes, LINES, low, high);
-      expect(model.margins.length).toBeLessThan(WORLDS * LINES);
+      expect(model.margins.length).toBeLessThan(SAMPLES * LINES);
       for (let k = 0; k < 20; k++) {
         const at = low.map((value, j) => value + random() * (high[j]! - value));
         const all = margins.map((value, i) =>
@@ -32,7 +32,7 @@ describe('margins linear in a box', () => {
     }
   });
 
-  test('a world misses by its worst line, and by 1 at most', () => {
+  test('a sample misses by its worst line, and by 1 at most', () => {
     expect(heldOf(Float64Array.of(0.2, -0.3, -0.1, 0.1, 0, 0.5, -7, -2), 2)).toEqual({
       held: 1,
       missed: 0.3 + 0.1 + 1,

@@ -26,6 +26,8 @@ import { SELECTION_LAWS } from '../../src/model/breakage/selection/index.ts';
 import { FEED_LAWS } from '../../src/model/psd/feed/index.ts';
 import { EFFICIENCY_LAWS } from '../../src/model/wheel/efficiency/index.ts';
 import { DESIGNS } from '../../src/scenario/design/designs.ts';
+import { asksFeedAtChoke } from '../../src/scenario/outcome/spec.ts';
+import { byHand } from '../../src/viz/compare/by-hand.ts';
 import { grindloopApart as grindloop } from '../program.ts';
 
 const OWN = 'tests/fixtures/laws/my-laws.js';
@@ -153,6 +155,9 @@ test('a module of one file gives all six kinds, and everything says where they c
   expect(twice).toEqual([
     'other: selection law stretched: has a name that is taken by one of my-laws.js; choose another',
   ]);
+  // a quantity of a module may read the feed at choke: it is looked for wherever one is read
+  expect(asksFeedAtChoke({ quantities: ['finesEnergy'] })).toBe(true);
+  expect(asksFeedAtChoke({ quantities: ['netEnergy'] })).toBe(false);
   const scenario = await loadScenario(CASE);
   const [note] = scenario.warnings.filter(({ code }) => code === 'law-from-outside');
   expect(note!.message).toMatch(
@@ -169,6 +174,9 @@ test('a module of one file gives all six kinds, and everything says where they c
   expect(energy * 3600).toBeGreaterThan((0.8 * grindingPower) / flow);
   const report = runReport(scenario, { version: '0', date: '2026-01-01', audience: 'engineer' });
   expect(report.data.live).toBeUndefined();
+  const sliders = byHand(scenario);
+  expect(sliders.data.live).toBeUndefined();
+  expect(JSON.stringify(sliders.html)).toContain('This page computes nothing new');
   expect(reportText(report)).toMatch(
     /This page computes nothing new, because it cannot carry the laws from my-laws\.js/,
   );

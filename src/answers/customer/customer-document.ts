@@ -1,5 +1,6 @@
 import { SAFETY_CAUTION } from '../../plant/safety/checklist.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
+import { placed } from '../../scenario/scenario-of-grade.ts';
 import { coverageOf } from '../../trials/foretold.ts';
 import type { LoggedTrial } from '../../trials/log/logged.ts';
 import type { AnswerDocument, AnswerTable, FigureReference, Section } from '../document.ts';
@@ -43,8 +44,6 @@ export function customerDocument(source: CustomerSource): AnswerDocument {
   const { job } = scenario;
   const measured = measuredSentences(scenario, runs);
   const estimate = `${answer.opening} ${answer.sentence} ${standsOn(scenario, 'customer')}`;
-  const said = (id: string, heading: string, text: string | undefined): Section[] =>
-    text === undefined ? [] : [{ id, heading, sentences: [words(text, LONGEST)] }];
   return {
     command: 'report',
     found: answer.verdict?.meets ?? true,
@@ -65,6 +64,46 @@ export function customerDocument(source: CustomerSource): AnswerDocument {
     cautions: [SAFETY_CAUTION, dustWords(scenario)],
     keys: {},
   };
+}
+
+/** The job's own words on one thing; nothing where it has none. */
+function said(id: string, heading: string, text: string | undefined): Section[] {
+  return text === undefined ? [] : [{ id, heading, sentences: [words(text, LONGEST)] }];
+}
+
+/**
+ * The same document of a visit that made several grades: what was required of each, the answer grade by grade, then as above.
+ *
+ * @param document the report of all grades, for a customer
+ */
+export function customerGradesSections(
+  { scenario, trials, operator }: Pick<CustomerSource, 'scenario' | 'trials' | 'operator'>,
+  { opening = '', answer: [first = '', ...more], sections }: AnswerDocument,
+): Section[] {
+  const { job } = scenario;
+  const required = placed(scenario.grades).map(
+    ([name, { spec }]) => `Required of ${name}: ${spec.map((line) => requirementWords(line)).join('; ')}.`,
+  );
+  const objective = job.objective === undefined ? [] : [words(job.objective, LONGEST)];
+  return [
+    { id: 'objective', heading: 'Objective', sentences: [...objective, ...required] },
+    {
+      id: 'result',
+      heading: 'Result',
+      sentences: [`${opening} ${first} ${standsOn(scenario, 'customer')}`.trim(), ...more],
+    },
+    ...said('conclusion', 'Conclusion', job.conclusion),
+    ...said('next-step', 'Next step', job.nextStep),
+    {
+      id: 'material',
+      heading: 'Material',
+      tables: [materialTable(scenario, feedSizes(pointView(scenario)))],
+    },
+    { id: 'equipment', heading: 'Equipment', tables: [equipmentTable(scenario, trials)] },
+    ...sections,
+    ...remarkSections(trials, operator),
+    ...balanceSections(trials),
+  ];
 }
 
 function objectiveOf({ job, spec, goal }: Scenario): string[] {
@@ -98,11 +137,8 @@ function sizeAt({ sizes, undersize }: SizeLine, share: number): number {
 /** Runs, results and balances; nothing where no run was made. */
 function trialSections({ scenario, trials, runs, operator }: CustomerSource): Section[] {
   if (trials.length === 0) return [];
-  const remarks = remarksOf(trials, (heading) => namesOperator(heading) && !operator);
   const curves = runCurves(scenario, trials);
   const foretold = foretoldTable(coverageOf(trials));
-  const balance = balanceTable(trials);
-  const energy = energyTable(trials);
   return [
     {
       id: 'runs',
@@ -114,15 +150,7 @@ function trialSections({ scenario, trials, runs, operator }: CustomerSource): Se
         ),
       ],
     },
-    ...(remarks.length + flagsOf(trials).length > 0
-      ? [
-          {
-            id: 'remarks',
-            heading: 'Remarks on the runs',
-            sentences: [...remarks, ...flagsOf(trials)].map((line) => sentence(line)),
-          },
-        ]
-      : []),
+    ...remarkSections(trials, operator),
     {
       id: 'results',
       heading: 'Results at the sizes of the spec',
@@ -133,6 +161,31 @@ function trialSections({ scenario, trials, runs, operator }: CustomerSource): Se
         : {}),
     },
     ...(foretold ? [{ id: 'predicted', heading: 'Predicted and measured', tables: [foretold] }] : []),
+    ...balanceSections(trials),
+  ];
+}
+
+/** What was written beside the runs. */
+function remarkSections(trials: readonly LoggedTrial[], operator: boolean): Section[] {
+  const remarks = remarksOf(trials, (heading) => namesOperator(heading) && !operator);
+  return [
+    ...(remarks.length + flagsOf(trials).length > 0
+      ? [
+          {
+            id: 'remarks',
+            heading: 'Remarks on the runs',
+            sentences: [...remarks, ...flagsOf(trials)].map((line) => sentence(line)),
+          },
+        ]
+      : []),
+  ];
+}
+
+/** Masses and energy of the runs. */
+function balanceSections(trials: readonly LoggedTrial[]): Section[] {
+  const balance = balanceTable(trials);
+  const energy = energyTable(trials);
+  return [
     ...(balance.rows.length > 0
       ? [
           {

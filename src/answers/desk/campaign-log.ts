@@ -44,3 +44,20 @@ export function logFiles(files: CaseFiles['files']): LogFiles {
     },
   };
 }
+
+/** Whether a library file is of a material or of a machine. */
+export function entryKind(bytes: Uint8Array): 'material' | 'machine' {
+  return /^(?:rotor|wheels|drives):/m.test(new TextDecoder().decode(bytes)) ? 'machine' : 'material';
+}
+
+/** Library files among the files: YAML that is neither log nor calibration. */
+export function entriesIn(files: CaseFiles['files'], kind: 'material' | 'machine'): string[] {
+  return Object.entries(files)
+    .filter(([name, bytes]) => isEntry(name, bytes) && entryKind(bytes) === kind)
+    .map(([name]) => name);
+}
+
+/** Whether a file is a library file that a case may name. */
+export function isEntry(name: string, bytes: Uint8Array): boolean {
+  return /\.ya?ml$/i.test(name) && !isCalibration(bytes) && !isLog(name, bytes);
+}

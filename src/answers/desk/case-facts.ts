@@ -1,4 +1,5 @@
 import type { Scenario } from '../../scenario/scenario.ts';
+import { gradeNames } from '../../scenario/scenario-of-grade.ts';
 import { formatNumber, labelOf } from '../../scenario/units/display.ts';
 import { sourceWords } from '../figure-source.ts';
 import { words } from '../text.ts';
@@ -19,6 +20,8 @@ export interface CaseFacts {
   readonly title: string;
   readonly wheels: readonly string[];
   readonly wheel: string;
+  /** Grades of the case, in its order; none where it has none. */
+  readonly grades: readonly string[];
   readonly values: Readonly<Record<string, ValueInUse>>;
   readonly requirements: readonly { readonly text: string; readonly words: string }[];
   /** Words for limits on a figure, by the text of the requirement. */
@@ -34,8 +37,12 @@ export interface CaseFacts {
 /** Longest title shown whole. */
 const LONGEST_TITLE = 160;
 
-/** Facts of a case for its form. */
-export function caseFacts(scenario: Scenario): CaseFacts {
+/**
+ * Facts of a case for its form.
+ *
+ * @param grades of the whole case, where the scenario is one of them
+ */
+export function caseFacts(scenario: Scenario, grades: readonly string[] = gradeNames(scenario)): CaseFacts {
   const { machine, provenance, spec, goal, calibration, warnings, title } = scenario;
   const values = Object.entries(provenance).map(([path, { value, unit, label: evidence, source }]) => [
     path,
@@ -46,6 +53,7 @@ export function caseFacts(scenario: Scenario): CaseFacts {
     title: words(title, LONGEST_TITLE),
     wheels: Object.keys(machine.wheels),
     wheel: scenario.settings.wheel,
+    grades,
     values: Object.fromEntries(values) as CaseFacts['values'],
     requirements,
     words: Object.fromEntries(requirements.map((each) => [each.text, each.words])),

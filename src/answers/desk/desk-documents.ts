@@ -5,6 +5,8 @@ import { compareDocument } from '../compare/compare-document.ts';
 import type { AnswerDocument } from '../document.ts';
 import { findAnswer, searchable } from '../find/find-answer.ts';
 import { findDocument } from '../find/find-document.ts';
+import { gradesAnswer } from '../grades/grades-answer.ts';
+import { gradesDocument } from '../grades/grades-document.ts';
 import { plantDocument } from '../plant/plant-document.ts';
 import { scaleDocument } from '../scale/scale-document.ts';
 import { timeDocument } from '../time/time-document.ts';
@@ -31,6 +33,7 @@ const SEED = 1;
 export function deskDocument(scenario: Scenario, { name, to }: DocumentWish, shelf: Shelf): AnswerDocument {
   switch (name) {
     case 'find': {
+      if (scenario.grades) return gradesDocument(gradesAnswer(scenario, SEED, undefined));
       const answer = findAnswer(searchable(scenario, false), SEED, undefined);
       return findDocument(answer, answer.nominal.meets);
     }

@@ -4,6 +4,8 @@ import type { Files } from '../../scenario/read/files.ts';
 export interface CaseFiles {
   readonly text: string;
   readonly files: Readonly<Record<string, Uint8Array>>;
+  /** The grade asked about, of a case with grades; all of them where absent. */
+  readonly grade?: string;
 }
 
 /** Texts of the catalogue by entry, e.g. `machines/pilot-300`. */

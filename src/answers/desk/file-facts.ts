@@ -6,7 +6,7 @@ import { CHOICES, type ReadOptions } from '../../scenario/measurement/reading-qu
 import { formatNumber } from '../../scenario/units/display.ts';
 import { type LogRow, readLogText } from '../../trials/log/rows.ts';
 import { statedInRow } from '../../trials/log/size-files.ts';
-import { isCalibration, isLog, logNameIn } from './campaign-log.ts';
+import { entryKind, isCalibration, isEntry, isLog, logNameIn } from './campaign-log.ts';
 import type { CaseFiles } from './desk-files.ts';
 
 /** Something a measured file leaves open, and what can be chosen. */
@@ -52,7 +52,7 @@ export function fileFacts({ text, files }: CaseFiles): FileFacts[] {
       faults: [],
     };
     if (isCalibration(bytes)) return { ...base, kind: 'calibration' };
-    if (/\.ya?ml$/i.test(name) && !isLog(name, bytes)) return { ...base, kind: 'entry' };
+    if (isEntry(name, bytes)) return { ...base, kind: 'entry', remarks: [`a ${entryKind(bytes)}`] };
     if (isLog(name, bytes)) {
       const second = name === log ? [] : [`${log} is the log in use; remove it to use this one`];
       return { ...base, kind: 'log', remarks: second };

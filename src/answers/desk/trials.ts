@@ -7,8 +7,9 @@ import { trialLogOf } from '../../trials/log/read-log.ts';
 import type { AnswerTable } from '../document.ts';
 import { type FitAnswer, fitAnswer, USUAL_FIT } from '../fit/fit-answer.ts';
 import { foretoldTable } from '../foretold-table.ts';
+import { gradeSheet } from '../grades/grade-sheet.ts';
 import { type MeasuredTrial, measuredTrials } from '../measured-trials.ts';
-import { type NextWish, nextAnswer, USUAL_VISIT } from '../next/next-answer.ts';
+import { budgetFor, type NextWish, nextAnswer, USUAL_VISIT } from '../next/next-answer.ts';
 import type { RunSheet } from '../next/run-sheet-content.ts';
 import { logFiles, logNameIn } from './campaign-log.ts';
 import type { CaseFiles } from './desk-files.ts';
@@ -86,11 +87,14 @@ export function loggedTrials(scenario: Scenario, files: CaseFiles['files']): rea
 /** What a visit allows, as far as the desk asks. */
 export type Visit = Pick<NextWish, 'trials' | 'hours' | 'method'>;
 
-/** What to run next: the sheet, and a line of cells by column for each planned run. */
+/** What to run next, of a case with grades one run a grade: the sheet, and a line of cells by column for each planned run. */
 export function deskNext(
   scenario: Scenario,
   visit: Visit,
 ): { readonly sheet: RunSheet; readonly planned: readonly Readonly<Record<string, string>>[] } {
-  const { sheet, lines } = nextAnswer(scenario, { ...USUAL_VISIT, ...visit });
+  const wish = { ...USUAL_VISIT, ...visit };
+  const { sheet, lines } = scenario.grades
+    ? gradeSheet(scenario, budgetFor(scenario, wish), wish.seed, wish.method)
+    : nextAnswer(scenario, wish);
   return { sheet, planned: lines.map(filledIn) };
 }

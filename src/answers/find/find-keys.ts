@@ -43,13 +43,13 @@ export function findKeys(answer: FindAnswer) {
       : null,
     byChoice: nominal.byChoice.map(pointJson),
     robustByChoice:
-      robust?.byChoice.map(({ point, chance, error, worlds }) => ({
+      robust?.byChoice.map(({ point, chance, error, samples }) => ({
         ...pointJson(point),
-        chance,
+        probability: chance,
         standardError: error,
-        worlds,
+        samples,
       })) ?? null,
-    wouldHaveToGive: relaxed.map(({ line, point }) => ({ ...line, at: pointJson(point).set })),
+    relaxed: relaxed.map(({ line, point }) => ({ ...line, at: pointJson(point).set })),
     evaluations: nominal.evaluations,
   };
 }

@@ -1,12 +1,13 @@
 import type { Scenario } from '../../scenario/scenario.ts';
 import { gradeNames, scenarioOfGrade } from '../../scenario/scenario-of-grade.ts';
-import { formatNumber, labelOf, toShown } from '../../scenario/units/display.ts';
 import type { LoggedTrial } from '../../trials/log/logged.ts';
 import { type AnswerTable, type Cell, columns, type Section } from '../document.ts';
-import { measuredSpec } from '../measured-spec.ts';
+import { ALL_MET, type MeasuredRun, measuredRuns, valueText } from '../measured-runs.ts';
+import { runCurves } from '../run-curves.ts';
 import { label } from '../text.ts';
 import { runTable } from '../trial-tables.ts';
 import { requirementWords } from '../words.ts';
+import { withEverySpec } from './grade-of-sweep.ts';
 
 const LONGEST_NAME = 24;
 
@@ -14,13 +15,15 @@ const LONGEST_NAME = 24;
 export function trialSection(scenario: Scenario, trials: readonly LoggedTrial[]): Section[] {
   if (trials.length === 0) return [];
   const { heads, rows } = runTable(trials);
+  const curves = runCurves(withEverySpec(scenario), trials);
   return [
     {
       id: 'trials',
       heading: 'Which grade each run made',
       sentences: [
-        'By measurement alone: "yes" where every requirement of the grade was measured and met, "open" where one was not measured.',
+        'By measurement alone: "yes" where every requirement of the grade was measured and met; not resolved: misses by less than the measuring error (95 %).',
       ],
+      ...(curves ? { figures: [{ ...RUNS_FIGURE, data: curves }] } : {}),
       tables: [
         gradesMade(scenario, trials),
         {
@@ -33,27 +36,30 @@ export function trialSection(scenario: Scenario, trials: readonly LoggedTrial[])
   ];
 }
 
-/** A row a run, a column a grade: met, open, or what it misses first as measured. */
+const RUNS_FIGURE = {
+  id: 'run-curves',
+  title: 'The runs and what each grade requires',
+  figure: 'size-curve',
+} as const;
+
+/** A row a run, a column a grade: met, missed or not resolved, with what was measured. */
 export function gradesMade(scenario: Scenario, trials: readonly LoggedTrial[]): AnswerTable {
   const names = gradeNames(scenario);
+  const grades = names.map((name) => {
+    const grade = scenarioOfGrade(scenario, name);
+    return measuredRuns(grade, trials).map((run) => madeCell(grade, run));
+  });
   return {
     columns: columns('run', ...names),
-    rows: trials.map((trial) => [
-      label(trial.name, LONGEST_NAME),
-      ...names.map((name): Cell => madeCell(scenarioOfGrade(scenario, name), trial)),
-    ]),
+    rows: trials.map(({ name }, k) => [label(name, LONGEST_NAME), ...grades.map((cells) => cells[k]!)]),
   };
 }
 
-function madeCell({ spec }: Scenario, trial: LoggedTrial): Cell {
-  const lines = spec.map((line) => ({ line, ...measuredSpec(line, trial) }));
-  const missed = lines.filter(({ met }) => met === false);
-  if (missed.length > 0) {
-    const text = missed.map(({ line, value }) => {
-      const unit = labelOf(line.shownIn);
-      return `${formatNumber(toShown(value, line.shownIn), 3)}${unit ? ` ${unit}` : ''} for "${requirementWords(line)}"`;
-    });
-    return { text: `no: ${text.join('; ')}`, fails: true };
-  }
-  return lines.every(({ met }) => met) ? 'yes' : 'open';
+/** `yes`, or the requirements that are missed, else those within the measuring error, as measured. */
+function madeCell({ spec }: Scenario, { lines, standing }: MeasuredRun): Cell {
+  const open = lines.flatMap((line, k) =>
+    line.standing === standing ? [`${valueText(spec[k]!, line)} for "${requirementWords(spec[k]!)}"`] : [],
+  );
+  if (standing === 'missed') return { text: `no: ${open.join('; ')}`, fails: true };
+  return standing === 'not resolved' ? `not resolved: ${open.join('; ')}` : ALL_MET[standing];
 }

@@ -2,12 +2,12 @@ import { SAFETY_CAUTION } from '../../plant/safety/checklist.ts';
 import { outcomeOf } from '../../scenario/outcome/outcome.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
 import type { LoggedTrial } from '../../trials/log/logged.ts';
-import type { AnswerDocument } from '../document.ts';
+import type { AnswerDocument, FigureReference } from '../document.ts';
 import type { Audience } from '../evidence-sentence.ts';
 import { listed } from '../join-words.ts';
+import { pointView } from '../point-view.ts';
 import { settingsText } from '../settings-words.ts';
 import { openingOf } from '../verdict-words.ts';
-import { gradeCurves } from './grade-curves.ts';
 import { forecastSentences, forecastTable } from './grade-forecast.ts';
 import { withEverySpec } from './grade-of-sweep.ts';
 import type { GradePoint } from './grade-point.ts';
@@ -23,7 +23,6 @@ export function runGradesDocument(
   const grades = gradesAtPoint(scenario);
   const points = grades.map(pointOf);
   const met = grades.filter(({ verdict }) => verdict.meets).map(({ name }) => name);
-  const product = { ...points[0]!, name: 'product', scenario: withEverySpec(scenario) };
   return {
     command: 'report',
     found: met.length > 0,
@@ -37,7 +36,7 @@ export function runGradesDocument(
         id: 'forecast',
         heading: 'Predicted for each grade',
         sentences: forecastSentences(points),
-        figures: gradeCurves([{ ...product, outcome: outcomeOf(product.scenario, product.point) }]),
+        figures: productFigure(scenario),
         tables: [forecastTable(points)],
       },
       ...trialSection(scenario, trials),
@@ -56,6 +55,16 @@ export function runGradesDocument(
 export function metWords(met: readonly string[], count: number): string {
   if (met.length === 0) return `none of the ${count} grades`;
   return met.length === count ? `all ${count} grades` : `${met.length} of ${count} grades: ${listed(met)}`;
+}
+
+/** The product with what every grade requires of it. */
+function productFigure(scenario: Scenario): FigureReference[] {
+  const { curves } = pointView(withEverySpec(scenario));
+  if (!curves) return [];
+  const data = { product: curves.product, behind: [], gates: curves.gates, measured: [] };
+  return [
+    { id: 'size-curve', title: 'The product and what each grade requires', figure: 'size-curve', data },
+  ];
 }
 
 function pointOf({ name, scenario, standing, odds, verdict }: GradeAtPoint): GradePoint {

@@ -106,10 +106,7 @@ function concentration({ lowerLimit }: DustData, { place, concentration: c }: Du
   const item = `dust cloud: ${place}`;
   const now = inGrams(c);
   if (lowerLimit === undefined) {
-    return {
-      ...unknown(item, 'lower explosible limit', `${OWN} ${CLOUD}`),
-      finding: `${now}; lower explosible limit not given`,
-    };
+    return unknown(item, `${now}; lower explosible limit`, `${OWN} ${CLOUD}`);
   }
   const limit = inGrams(lowerLimit);
   if (c >= lowerLimit) {

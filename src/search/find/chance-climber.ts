@@ -9,16 +9,16 @@ import {
 import { type FoundPoint, foundPoint } from './find.ts';
 import { isBetter, judgeOf } from './objective.ts';
 import { spacefilling } from './optimise.ts';
-import { isChoked, type WorldBench } from './posterior-margins.ts';
+import { isChoked, type SampleBench } from './posterior-margins.ts';
 import { panelPoint } from './rounding.ts';
 import { coordinateOf, type SearchSpace, shareOf } from './space.ts';
 
-/** Worlds of the quick look at every choice, of the search, and of the confirmation. */
-export const QUICK = { worlds: 60, steps: 6, radius: 0.15 } as const;
-const SPREAD = { points: 24, worlds: 16 } as const;
-export const THOROUGH = { worlds: 400, steps: 5, radius: 0.06 } as const;
+/** Samples of the quick look at every choice, of the search, and of the confirmation. */
+export const QUICK = { samples: 60, steps: 6, radius: 0.15 } as const;
+const SPREAD = { points: 24, samples: 16 } as const;
+export const THOROUGH = { samples: 400, steps: 5, radius: 0.06 } as const;
 export const FRESH = 600;
-/** Of the fresh worlds, those asked about every choice. */
+/** Of the fresh samples, those asked about every choice. */
 export const FRESH_QUICK = 300;
 export const FRESH_SEED = 1_000_003;
 
@@ -27,7 +27,7 @@ export function quickLook(climber: Climber, confidence: number, seed: number): C
   const first = climber.climb(climber.start, confidence, QUICK, seed);
   if (first.merit.violation === 0) return first;
   const start = spacefilling(climber.start.length, SPREAD.points, seed)
-    .map((at) => climber.look(at, confidence, SPREAD.worlds))
+    .map((at) => climber.look(at, confidence, SPREAD.samples))
     .sort(byMerit)[0];
   if (!start) return first;
   const second = climber.climb(start.at, confidence, QUICK, seed);
@@ -39,14 +39,14 @@ export function byMerit(a: ChancePlace, b: ChancePlace): number {
   return isBetter(b.merit, a.merit) ? 1 : 0;
 }
 
-/** Standard error of a share counted over so many worlds. */
-export function errorOf(share: number, worlds: number): number {
-  return Math.sqrt((share * (1 - share)) / worlds);
+/** Standard error of a share counted over so many samples. */
+export function errorOf(share: number, samples: number): number {
+  return Math.sqrt((share * (1 - share)) / samples);
 }
 
 /** The search over the numbers of one combination of choices. */
 export interface Climber {
-  readonly look: (at: readonly number[], wanted: number, worlds: number) => ChancePlace;
+  readonly look: (at: readonly number[], wanted: number, samples: number) => ChancePlace;
   readonly start: readonly number[];
   readonly climb: (
     start: readonly number[] | ChanceEnd,
@@ -62,7 +62,7 @@ export interface Climber {
 export function climberOf(
   scenario: Scenario,
   space: SearchSpace,
-  bench: WorldBench,
+  bench: SampleBench,
   { coordinates }: FoundPoint,
 ): Climber {
   const { factors, numbers } = space;
@@ -84,13 +84,13 @@ export function climberOf(
   };
   return {
     start: numbers.map((j) => shareOf(factors[j]!, coordinates[j]!)),
-    look: (at, wanted, worlds) => placeAt({ ...problem, wanted }, at, worlds),
+    look: (at, wanted, samples) => placeAt({ ...problem, wanted }, at, samples),
     climb: (start, wanted, effort, seed) => climbChance({ ...problem, wanted }, start, effort, seed),
     pointAt: (at) => foundPoint(scenario, space, panelPoint(coordinatesAt(at), factors, judge), judged),
   };
 }
 
-/** How a place stands over so many worlds. */
+/** How a place stands over so many samples. */
 export interface Chances {
   /** Whether each sample meets the whole spec. */
   readonly meets: readonly boolean[];
@@ -103,16 +103,16 @@ export interface Chances {
   readonly chokes: number;
 }
 
-/** Asks so many worlds of a place. */
+/** Asks so many samples of a place. */
 export function chancesAt(
-  { lines, ...bench }: WorldBench,
+  { lines, ...bench }: SampleBench,
   coordinates: Float64Array,
-  worlds: number,
+  samples: number,
 ): Chances {
-  const margins = bench.marginsAt(coordinates, worlds);
+  const margins = bench.marginsAt(coordinates, samples);
   const met = new Array<number>(lines).fill(0);
   let chokes = 0;
-  const meets = Array.from({ length: worlds }, (_, k) => {
+  const meets = Array.from({ length: samples }, (_, k) => {
     const own = margins.subarray(k * lines, (k + 1) * lines);
     own.forEach((margin, i) => {
       if (margin >= 0) met[i]!++;
@@ -120,12 +120,12 @@ export function chancesAt(
     if (isChoked(own[lines - 1]!)) chokes++;
     return own.every((margin) => margin >= 0);
   });
-  const whole = meets.filter(Boolean).length / worlds;
+  const whole = meets.filter(Boolean).length / samples;
   return {
     meets,
     whole,
-    error: Math.max(errorOf(whole, worlds), 1 / worlds),
-    lines: met.slice(0, -1).map((count) => count / worlds),
-    chokes: chokes / worlds,
+    error: Math.max(errorOf(whole, samples), 1 / samples),
+    lines: met.slice(0, -1).map((count) => count / samples),
+    chokes: chokes / samples,
   };
 }

@@ -1,6 +1,6 @@
 import type { Scenario } from '../../scenario/scenario.ts';
 import { posteriorOf } from '../../trials/calibration/take-up.ts';
-import { worldsOf } from '../../trials/posterior-samples.ts';
+import { samplesOf } from '../../trials/posterior-samples.ts';
 import {
   byMerit,
   type Climber,
@@ -17,7 +17,7 @@ import {
 import type { ChancePlace } from './chance-search.ts';
 import type { Found, FoundPoint } from './find.ts';
 import { isBetter } from './objective.ts';
-import { benchOfWorlds } from './posterior-margins.ts';
+import { benchOfSamples } from './posterior-margins.ts';
 import type { SearchSpace } from './space.ts';
 
 /** Settings that meet the whole spec in at least a stated share of the samples of the coefficients. */
@@ -44,7 +44,7 @@ export interface Robust {
   readonly chance: number;
   readonly error: number;
   /** How many samples were tried. */
-  readonly worlds: number;
+  readonly samples: number;
 }
 
 /** A choice whose goal comes this near the best after the quick look is searched thoroughly too. */
@@ -73,8 +73,8 @@ export function findSupported(
 ): Supported {
   const posterior = posteriorOf(scenario);
   const { factors } = space;
-  const bench = benchOfWorlds(scenario, factors, posterior, worldsOf(posterior, THOROUGH.worlds, seed));
-  const fresh = benchOfWorlds(scenario, factors, posterior, worldsOf(posterior, FRESH, seed + FRESH_SEED));
+  const bench = benchOfSamples(scenario, factors, posterior, samplesOf(posterior, THOROUGH.samples, seed));
+  const fresh = benchOfSamples(scenario, factors, posterior, samplesOf(posterior, FRESH, seed + FRESH_SEED));
   const calibrated = scenario.calibration !== undefined;
   const told = (best: FoundPoint, byChoice: readonly Robust[]): Supported => {
     const { whole, error, lines } = chancesAt(fresh, best.coordinates, FRESH);
@@ -96,9 +96,9 @@ export function findSupported(
     .sort((a, b) => byMerit(a.place, b.place));
   const byChoice = looks.map(({ climber, place }): Robust => {
     const point = climber.pointAt(place.at);
-    // the worlds of the search are kind to what it found in them
+    // the samples of the search are kind to what it found in them
     const { whole, error } = chancesAt(fresh, point.coordinates, FRESH_QUICK);
-    return { point, chance: whole, error, worlds: FRESH_QUICK };
+    return { point, chance: whole, error, samples: FRESH_QUICK };
   });
   let best: Supported | undefined;
   for (const { climber, place } of rivals(looks))
@@ -107,7 +107,7 @@ export function findSupported(
 }
 
 /**
- * Climbs over many worlds until the fresh ones confirm the chance asked; where the quick look leaves no hope of that, or none
+ * Climbs over many samples until the fresh ones confirm the chance asked; where the quick look leaves no hope of that, or none
  * confirms it, to the likeliest settings there are.
  *
  * @param before the best of the choices searched before, returned where this one comes to nothing better
@@ -121,11 +121,11 @@ function thorough(
   before: Supported | undefined,
 ): Supported {
   let best = before;
-  const hopeless = chance + HOPE * errorOf(chance, QUICK.worlds) < confidence;
+  const hopeless = chance + HOPE * errorOf(chance, QUICK.samples) < confidence;
   let end: Parameters<Climber['climb']>[0] = start;
   for (const [attempt, share] of (hopeless ? [] : MORE).entries()) {
     // a search ends where its own samples happen to meet the spec: it requires somewhat more than is promised
-    const wanted = Math.min(CERTAIN, confidence + share * errorOf(confidence, THOROUGH.worlds));
+    const wanted = Math.min(CERTAIN, confidence + share * errorOf(confidence, THOROUGH.samples));
     const next = climber.climb(end, wanted, THOROUGH, seed + attempt);
     end = next;
     const point = climber.pointAt(next.at);
@@ -138,14 +138,14 @@ function thorough(
   return betterOf(told(climber.pointAt(climber.climb(end, CERTAIN, THOROUGH, seed).at)), best);
 }
 
-/** The best after the quick look, and the few that come so near that more worlds could turn the order. */
+/** The best after the quick look, and the few that come so near that more samples could turn the order. */
 function rivals<T extends { readonly place: ChancePlace }>(looks: readonly T[]): readonly T[] {
   const { merit, chance } = looks[0]!.place;
   return looks
     .slice(0, MOST_RIVALS)
     .filter(({ place }) =>
       merit.violation > 0
-        ? place.chance >= chance - errorOf(chance, QUICK.worlds)
+        ? place.chance >= chance - errorOf(chance, QUICK.samples)
         : place.merit.violation === 0 && place.merit.goal >= merit.goal - RIVAL * Math.abs(merit.goal),
     );
 }

@@ -1,6 +1,6 @@
 import type { Scenario } from '../../scenario/scenario.ts';
 import { posteriorOf } from '../../trials/calibration/take-up.ts';
-import { worldsOf } from '../../trials/posterior-samples.ts';
+import { samplesOf } from '../../trials/posterior-samples.ts';
 import { type Candidate, EVEN, firstToRun, isTie } from './best-point.ts';
 import {
   byMerit,
@@ -15,7 +15,7 @@ import {
 } from './chance-climber.ts';
 import type { ChancePlace } from './chance-search.ts';
 import type { Found, FoundPoint } from './find.ts';
-import { benchOfWorlds } from './posterior-margins.ts';
+import { benchOfSamples } from './posterior-margins.ts';
 import type { SearchSpace } from './space.ts';
 
 /** Settings to run first: a point and its probabilities over samples not used in the search. */
@@ -42,8 +42,8 @@ const THOROUGHLY = 3;
 export function findLikeliest(scenario: Scenario, space: SearchSpace, nominal: Found, seed = 1): Likeliest {
   const posterior = posteriorOf(scenario);
   const { factors } = space;
-  const bench = benchOfWorlds(scenario, factors, posterior, worldsOf(posterior, THOROUGH.worlds, seed));
-  const fresh = benchOfWorlds(scenario, factors, posterior, worldsOf(posterior, FRESH, seed + FRESH_SEED));
+  const bench = benchOfSamples(scenario, factors, posterior, samplesOf(posterior, THOROUGH.samples, seed));
+  const fresh = benchOfSamples(scenario, factors, posterior, samplesOf(posterior, FRESH, seed + FRESH_SEED));
   const looks = nominal.byChoice
     .map((start) => climberOf(scenario, space, bench, start))
     .map((climber) => ({ climber, place: quickLook(climber, CERTAIN, seed) }))

@@ -1,19 +1,19 @@
-/** Margins of many worlds, linear in the settings within a box; only those that can fall below zero in it are kept. */
+/** Margins of many samples, linear in the settings within a box; only those that can fall below zero in it are kept. */
 export interface MarginModel {
   readonly centre: readonly number[];
-  readonly worlds: number;
-  /** Worlds that hold everywhere in the box. */
+  readonly samples: number;
+  /** Samples that hold everywhere in the box. */
   readonly held: number;
-  /** Margin at the centre, world by world. */
+  /** Margin at the centre, sample by sample. */
   readonly margins: readonly number[];
   /** Slopes of each margin kept, over every number. */
   readonly slopes: readonly (readonly number[])[];
-  /** Where the margins of each world that may fail end. */
+  /** Where the margins of each sample that may fail end. */
   readonly ends: readonly number[];
 }
 
-/** How many worlds hold, and by how much the others miss, each by 1 at most. */
-export interface HeldWorlds {
+/** How many samples hold, and by how much the others miss, each by 1 at most. */
+export interface HeldSamples {
   readonly held: number;
   readonly missed: number;
 }
@@ -22,7 +22,7 @@ export interface HeldWorlds {
  * Margins and slopes at a place as a linear model of a box around it. A line that holds in every corner of the box is left
  * out, as it tells nothing there.
  *
- * @param margins world by world and line by line
+ * @param margins sample by sample and line by line
  * @param slopes of every margin, one array a number
  */
 export function marginModel(
@@ -33,14 +33,14 @@ export function marginModel(
   low: readonly number[],
   high: readonly number[],
 ): MarginModel {
-  const worlds = margins.length / lines;
+  const samples = margins.length / lines;
   const kept: { margins: number[]; slopes: number[][]; ends: number[] } = {
     margins: [],
     slopes: [],
     ends: [],
   };
   let held = 0;
-  for (let k = 0; k < worlds; k++) {
+  for (let k = 0; k < samples; k++) {
     const before = kept.margins.length;
     for (let i = k * lines; i < (k + 1) * lines; i++) {
       let least = margins[i]!;
@@ -55,14 +55,14 @@ export function marginModel(
     if (kept.margins.length === before) held++;
     else kept.ends.push(kept.margins.length);
   }
-  return { centre, worlds, held, ...kept };
+  return { centre, samples, held, ...kept };
 }
 
-/** How the worlds stand at a place of the box, by the model. */
+/** How the samples stand at a place of the box, by the model. */
 export function heldAt(
   { centre, held: always, margins, slopes, ends }: MarginModel,
   at: readonly number[],
-): HeldWorlds {
+): HeldSamples {
   const move = at.map((value, j) => value - centre[j]!);
   let held = always;
   let missed = 0;
@@ -81,8 +81,8 @@ export function heldAt(
   return { held, missed };
 }
 
-/** The same of margins that were asked of the worlds themselves. */
-export function heldOf(margins: Float64Array, lines: number): HeldWorlds {
+/** The same of margins that were asked of the samples themselves. */
+export function heldOf(margins: Float64Array, lines: number): HeldSamples {
   let held = 0;
   let missed = 0;
   for (let i = 0; i < margins.length; ) {

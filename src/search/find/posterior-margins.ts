@@ -7,48 +7,53 @@ import { treePath } from '../../scenario/path.ts';
 import type { Factor, Scenario } from '../../scenario/scenario.ts';
 import { caseMaker, scenarioAt } from '../../sweep/study/point-case.ts';
 import type { Posterior } from '../../trials/fit/fit.ts';
-import { measuringIn, pointInWorld, scenarioInWorld, type World } from '../../trials/posterior-samples.ts';
+import {
+  type CoefficientSample,
+  measuringIn,
+  pointOfSample,
+  scenarioOfSample,
+} from '../../trials/posterior-samples.ts';
 
-/** Margins of every line of the spec in every world, at any coordinates of a space. */
-export interface WorldBench {
-  readonly worlds: number;
+/** Margins of every line of the spec in every sample, at any coordinates of a space. */
+export interface SampleBench {
+  readonly samples: number;
   /** Lines of the spec, and one more: that the mill runs and the machine can do it. */
   readonly lines: number;
   /**
-   * Margins at coordinates as shares of their limits, world by world and line by line; −1 where the mill chokes or a
+   * Margins at coordinates as shares of their limits, sample by sample and line by line; −1 where the mill chokes or a
    * number does not exist. A margin that misses a strict limit by nothing is below zero.
    *
-   * @param worlds how many, counted from the first
+   * @param samples how many, counted from the first
    */
-  readonly marginsAt: (coordinates: Float64Array, worlds: number) => Float64Array;
+  readonly marginsAt: (coordinates: Float64Array, samples: number) => Float64Array;
 }
 
-/** Margin of a line in a world where the mill chokes, or where the number does not exist. */
+/** Margin of a line in a sample where the mill chokes, or where the number does not exist. */
 const LOST = -1;
-/** Feed rate at which a choked world counts as half way between one that nearly runs and one that takes nothing [kg/s]. */
+/** Feed rate at which a choked sample counts as half way between one that nearly runs and one that takes nothing [kg/s]. */
 const UNIT_FEED = 0.1;
 const TOUCHING = -1e-12;
 
 /**
- * Makes worlds ready to be asked at many settings. What a world fixes is prepared once: its coefficients, its fragments and
- * its own error of size; the answers are those of `pointInWorld`.
+ * Makes samples ready to be asked at many settings. What a sample fixes is prepared once: its coefficients, its fragments and
+ * its own error of size; the answers are those of `pointOfSample`.
  */
-export function benchOfWorlds(
+export function benchOfSamples(
   scenario: Scenario,
   factors: readonly Factor[],
   posterior: Posterior,
-  worlds: readonly World[],
-): WorldBench {
+  samples: readonly CoefficientSample[],
+): SampleBench {
   const { spec } = scenario;
   const lines = spec.length + 1;
   const touched = factors.some((factor) => touches(scenario, factor, posterior));
-  const makers = worlds.map((world) =>
+  const makers = samples.map((sample) =>
     touched
-      ? (at: Float64Array) => pointInWorld(scenarioAt(scenario, factors, at), posterior, world)
-      : pointMaker(scenario, factors, posterior, world),
+      ? (at: Float64Array) => pointOfSample(scenarioAt(scenario, factors, at), posterior, sample)
+      : pointMaker(scenario, factors, posterior, sample),
   );
   return {
-    worlds: worlds.length,
+    samples: samples.length,
     lines,
     marginsAt: (coordinates, count) => {
       const margins = new Float64Array(count * lines);
@@ -77,28 +82,28 @@ function machineMargin(point: Point & { status: 'steady' }): number {
   return worst ? Math.max(LOST, 1 - worst.value / worst.limit) : 1;
 }
 
-/** A choked world is lost the more, the less feed it would take. */
+/** A choked sample is lost the more, the less feed it would take. */
 function beyondChoke({ state }: Extract<Point, { status: 'choked' }>): number {
   const takes = state.feedAtChoke;
   return takes > 0 ? LOST - 1 / (1 + takes / UNIT_FEED) : LOST - 1;
 }
 
-/** Whether the last margin of a world, that the mill runs, is of a choke. */
+/** Whether the last margin of a sample, that the mill runs, is of a choke. */
 export function isChoked(margin: number): boolean {
   return margin < LOST;
 }
 
 type PointMaker = (coordinates: Float64Array) => Point;
 
-/** What the world fixes is prepared once. */
+/** What the sample fixes is prepared once. */
 function pointMaker(
   scenario: Scenario,
   factors: readonly Factor[],
   posterior: Posterior,
-  world: World,
+  sample: CoefficientSample,
 ): PointMaker {
-  const caseAt = caseMaker(scenarioInWorld(scenario, posterior, world), factors);
-  const measured = measuringIn(world);
+  const caseAt = caseMaker(scenarioOfSample(scenario, posterior, sample), factors);
+  const measured = measuringIn(sample);
   const kept: Kept = {};
   const choke = asksFeedAtChoke(scenario);
   return (coordinates) => {
@@ -110,7 +115,7 @@ function pointMaker(
   };
 }
 
-/** Whether a factor moves what a world sets: a coefficient, or anything of material and feed. */
+/** Whether a factor moves what a sample sets: a coefficient, or anything of material and feed. */
 function touches(scenario: Scenario, { path }: Factor, { prior }: Posterior): boolean {
   return Object.keys(scenario.machine.wheels).some((wheel) => {
     const at = { ...scenario, settings: { ...scenario.settings, wheel } };

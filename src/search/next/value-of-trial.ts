@@ -6,7 +6,7 @@ import { type Answer, varianceOf } from './decision.ts';
 export const WORTH_MOVING = 0.02;
 
 /**
- * How far knowing more would move the settings, as a share of them, in 90 % of worlds at most: the largest over the lines of
+ * How far knowing more would move the settings, as a share of them, in 90 % of samples at most: the largest over the lines of
  * 1.645 √(gᵀ(C − C′)g)/s (`derived`). A measurement that lowers the variance of a line from gᵀCg to gᵀC′g moves its best value by
  * a deviation of variance gᵀ(C − C′)g (law of total variance), and the setting that moves the line most, s per unit of its
  * logarithm, makes up for it.

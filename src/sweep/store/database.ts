@@ -16,7 +16,7 @@ export type Access = 'write' | 'read' | 'join';
 const CONFIG: Readonly<Record<Access, Readonly<Record<string, string>>>> = {
   write: { threads: '1', memory_limit: '64MB', checkpoint_threshold: '1TB' },
   join: { threads: '1', memory_limit: '256MB' },
-  read: { threads: '2', memory_limit: '256MB' },
+  read: { threads: '1', memory_limit: '128MB' },
 };
 
 /** Nothing is ever fetched from elsewhere. */

@@ -13,13 +13,13 @@ import { type Band, bandOf } from './quantile.ts';
 import type { PosteriorDraw } from './sample.ts';
 import { PLACES, smoothThrough } from './shared-error.ts';
 
-/** One possible world: coefficients, and the model's own error of size as a smooth function of ln x. */
+/** One possible sample: coefficients, and the model's own error of size as a smooth function of ln x. */
 export interface Draw {
   /** Coefficients along their scales. */
   readonly coordinates: readonly number[];
-  /** Relative error of size δ(ln x) of the model in this world, at one setting. */
+  /** Relative error of size δ(ln x) of the model in this sample, at one setting. */
   readonly sizeError: (logSize: number) => number;
-  /** Relative error of grinding power of the model in this world. */
+  /** Relative error of grinding power of the model in this sample. */
   readonly powerError: number;
   /** The analyser's scatter over the limits of ISO 13320. */
   readonly scatter: number;
@@ -29,7 +29,7 @@ export interface Draw {
 const WAVES = 24;
 
 /**
- * Possible worlds from a posterior: its own draws, each as likely as the others, in an order of their own; where it has none,
+ * Possible samples from a posterior: its own draws, each as likely as the others, in an order of their own; where it has none,
  * coefficients jointly normal along their scales within bounds. With each comes the model's error: the part all settings share
  * as the trials show it, and a part of its own that is a smooth normal function of ln x (random waves of the squared-exponential kernel, `recalled`: Rahimi & Recht 2007).
  *
@@ -97,7 +97,7 @@ function smoothError(deviation: number, random: Random): (logSize: number) => nu
   };
 }
 
-/** The model at a scenario's settings in one world; the discrepancy moves the edges of its size curve. */
+/** The model at a scenario's settings in one sample; the discrepancy moves the edges of its size curve. */
 export function pointIn(scenario: Scenario, posterior: Posterior, draw: Draw): Point {
   const { coefficients } = posterior.prior;
   const point = solvePoint(toCase(withCoefficients(scenario, coefficients, draw.coordinates)), {

@@ -32,9 +32,11 @@ export function deskBody(): Html {
 <h2 id="result-heading" class="skip">The answer to the case</h2>
 <p id="pending" class="notice" hidden></p>
 <div id="results">
+<div class="choices" id="grade-choice" hidden><label for="grade">Grade</label><select id="grade"></select></div>
 <div id="part-answer"></div>
 <section id="window"><h2>Operating window</h2>
 <div class="choices" id="window-choices"></div>
+<label class="choice"><input type="checkbox" id="window-bands"> Show where each limit may lie <span id="window-bands-state" class="state"></span></label>
 <div class="working" id="window-work"><progress id="window-progress" max="1" value="0" aria-label="Operating window computed"></progress> <span id="window-state" role="status"></span> <button type="button" id="window-stop" hidden>Stop the window</button></div>
 ${emptyFigure('window')}
 <div class="reading" id="reading"></div></section>

@@ -7,15 +7,17 @@ import type { Audience } from '../../answers/evidence-sentence.ts';
 import type { LadderInput } from '../../answers/feed-ladder.ts';
 import type { PlaneAxis } from '../../answers/plane.ts';
 import type { PointView } from '../../answers/point-view.ts';
+import type { Bands } from '../../answers/sweep-window.ts';
 import type { Fault } from '../../scenario/errors.ts';
 import type { PlaneFields } from '../../search/window/window.ts';
-import type { ReportData } from '../report/report-data.ts';
+import type { ReportParts } from '../report/parts.ts';
 
 /** What the desk asks of its workers; every job carries the case it is about. */
 export type DeskJob =
   | { readonly kind: 'case' }
   | { readonly kind: 'answer' }
   | { readonly kind: 'plane'; readonly x: PlaneAxis; readonly y: PlaneAxis; readonly quantity: string }
+  | { readonly kind: 'limits'; readonly x: PlaneAxis; readonly y: PlaneAxis }
   | { readonly kind: 'ladder' }
   | { readonly kind: 'bands'; readonly ladder: LadderInput }
   | { readonly kind: 'changes' }
@@ -87,6 +89,8 @@ export interface DeskResults {
   readonly case: CaseReply;
   readonly answer: PartsHtml<'answer' | 'sources' | 'cautions'>;
   readonly plane: PlaneFields;
+  /** Where each limit of the window may lie. */
+  readonly limits: Bands;
   readonly ladder: LadderInput;
   readonly bands: LadderInput;
   readonly changes: string;
@@ -99,14 +103,8 @@ export interface DeskResults {
   readonly report: ReportReply;
 }
 
-/** A report before its scripts and style are put in: as `ReportParts`, its body as text. */
-export interface ReportReply {
-  readonly title: string;
-  readonly body: string;
-  readonly data: ReportData;
-  readonly still?: true;
-  readonly foot?: string;
-}
+/** A report before its scripts and style are put in: `ReportParts`, its body as text. */
+export type ReportReply = Omit<ReportParts, 'body' | 'offer' | 'json'> & { readonly body: string };
 
 /** First message to a worker. */
 export interface DeskStart {

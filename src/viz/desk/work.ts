@@ -17,6 +17,8 @@ import { type Audience, standsOn } from '../../answers/evidence-sentence.ts';
 import { ladderView } from '../../answers/feed-ladder.ts';
 import { withBands } from '../../answers/feed-ladder-bands.ts';
 import { fitDocument } from '../../answers/fit/fit-document.ts';
+import { gradesAtPoint, gradesAtPointTable } from '../../answers/grades/grades-at-point.ts';
+import { bandsView } from '../../answers/limit-bands.ts';
 import { planeView } from '../../answers/plane.ts';
 import { pointState, pointView } from '../../answers/point-view.ts';
 import { asInFile } from '../../answers/recommend.ts';
@@ -25,6 +27,7 @@ import { turnsView } from '../../answers/setting-corrections.ts';
 import { InputError } from '../../scenario/errors.ts';
 import { parseScenario } from '../../scenario/parse.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
+import { gradeNames, scenarioOfGrade } from '../../scenario/scenario-of-grade.ts';
 import { answerBody, answerTable } from '../html/answer-body.ts';
 import { runReport } from '../report/run-report.ts';
 import { answerSection } from '../report/sections/answer.ts';
@@ -52,7 +55,9 @@ export const CASE_NAME = 'case.yaml';
 export class DeskWork {
   private readonly shelf: Shelf;
   private readonly version: string;
-  private last: { readonly about: CaseFiles; readonly scenario: Scenario } | undefined;
+  private last:
+    | { readonly about: CaseFiles; readonly whole: Scenario; readonly scenario: Scenario }
+    | undefined;
 
   constructor({ shelf, version }: DeskStart) {
     this.shelf = shelf;
@@ -73,9 +78,11 @@ export class DeskWork {
     const scenario = this.read(about);
     switch (job.kind) {
       case 'answer':
-        return answerParts(scenario);
+        return answerParts(scenario, this.last!.whole);
       case 'plane':
         return planeView(scenario, job.x, job.y, job.quantity);
+      case 'limits':
+        return bandsView(scenario, job.x, job.y);
       case 'ladder':
         return ladderView(scenario);
       case 'bands':
@@ -145,15 +152,14 @@ export class DeskWork {
 
   /** The case without its calibration. */
   private plain(about: CaseFiles): Scenario {
-    return parseScenario(withoutCalibration(about.text), {
-      ...deskFiles(this.shelf, about.files),
-      name: CASE_NAME,
-    });
+    const files = { ...deskFiles(this.shelf, about.files), name: CASE_NAME };
+    return ofGrade(parseScenario(withoutCalibration(about.text), files), about);
   }
 
   private caseReply(about: CaseFiles): CaseReply {
     try {
-      return replyOf(this.read(about));
+      const scenario = this.read(about);
+      return replyOf(scenario, gradeNames(this.last!.whole));
     } catch (error) {
       if (error instanceof InputError) return { faults: error.faults };
       throw error;
@@ -172,10 +178,16 @@ export class DeskWork {
 
   private read(about: CaseFiles): Scenario {
     if (this.last && sameCase(this.last.about, about)) return this.last.scenario;
-    const scenario = parseScenario(about.text, { ...deskFiles(this.shelf, about.files), name: CASE_NAME });
-    this.last = { about, scenario };
+    const whole = parseScenario(about.text, { ...deskFiles(this.shelf, about.files), name: CASE_NAME });
+    const scenario = ofGrade(whole, about);
+    this.last = { about, whole, scenario };
     return scenario;
   }
+}
+
+/** The grade asked about; the whole case where none is, or none of that name is in it any more. */
+function ofGrade(whole: Scenario, { grade }: CaseFiles): Scenario {
+  return grade !== undefined && gradeNames(whole).includes(grade) ? scenarioOfGrade(whole, grade) : whole;
 }
 
 function nextReply(scenario: Scenario, visit: Visit): NextReply {
@@ -198,21 +210,28 @@ function withoutCalibration(text: string): string {
 }
 
 /** What the solve alone says, at once. */
-function replyOf(scenario: Scenario): CaseReply {
+function replyOf(scenario: Scenario, grades: readonly string[]): CaseReply {
   const view = pointView(scenario);
   return {
-    facts: caseFacts(scenario),
+    facts: caseFacts(scenario, grades),
     view,
     state: pointState(scenario, view),
     parts: { numbers: numbersHtml(view.outcome).text },
   };
 }
 
-/** The answer in words, with the odds over samples of the coefficients. */
-function answerParts(scenario: Scenario): DeskResults['answer'] {
+/** The answer in words, with the odds over samples of the coefficients; every grade of the whole case beside it. */
+function answerParts(scenario: Scenario, whole: Scenario): DeskResults['answer'] {
   const { warnings } = pointView(scenario).outcome;
+  const own = answerSection(answerOf(asInFile(scenario), scenario), standsOn(scenario, 'engineer')).text;
+  const grades = whole.grades
+    ? answerTable(
+        { ...gradesAtPointTable(gradesAtPoint(whole)), caption: 'Grade by grade, at these settings' },
+        'Grade by grade, at these settings',
+      ).text
+    : '';
   return {
-    answer: answerSection(answerOf(asInFile(scenario), scenario), standsOn(scenario, 'engineer')).text,
+    answer: `${own}${grades}`,
     sources: sourcesHtml(scenario).text,
     cautions: cautionsSection(warnings, scenario).text,
   };
@@ -222,6 +241,7 @@ function sameCase(one: CaseFiles, other: CaseFiles): boolean {
   const names = Object.keys(one.files);
   return (
     one.text === other.text &&
+    one.grade === other.grade &&
     names.length === Object.keys(other.files).length &&
     names.every((name) => sameBytes(one.files[name]!, other.files[name]))
   );

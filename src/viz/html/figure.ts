@@ -24,7 +24,7 @@ export function figureHtml(
 ${title === undefined ? undefined : html`<h3>${title}</h3>`}
 <div class="canvas"><div class="plot" role="img" aria-label="${drawing.caption}">${svgs}</div></div>
 <figcaption>${together(drawing.caption)}</figcaption>
-${tableDetails(drawing.table)}
+${tableDetails(drawing.table, (title ?? id.split('-').join(' ')).toLowerCase())}
 </figure>`;
 }
 
@@ -35,9 +35,9 @@ function stillsOf(id: string, drawing: Drawing, narrow: ((frame: Frame) => Drawi
   return trusted(`<div class="wide">${wide}</div><div class="narrow">${small}</div>`);
 }
 
-/** The figure's numbers behind a toggle. */
-function tableDetails(table: Table): Html {
-  return html`<details class="numbers"><summary>Numbers</summary>${tableHtml(table)}</details>`;
+/** The figure's numbers behind a toggle, whose name says which. */
+function tableDetails(table: Table, name: string): Html {
+  return html`<details class="numbers"><summary>Numbers: ${name}</summary>${tableHtml(table)}</details>`;
 }
 
 /** Heads of columns in which symbols stand. */

@@ -13,13 +13,22 @@ const GOALS = [
   ['maximise x50', 'as few fines as possible (x50 large)'],
 ] as const;
 
+/** What the form shows that is not in the text. */
+export interface BesideTheCase {
+  readonly feed: () => SizeLine | undefined;
+  /** Library files opened. */
+  readonly entries: (kind: 'material' | 'machine') => readonly string[];
+}
+
 /** The case as a form; every change goes into the text, and every change of the text shows here. */
 export class CaseForm {
   private readonly lines: FormLine[] = [];
   private readonly text: CaseText;
+  private readonly beside: BesideTheCase;
 
-  constructor(root: HTMLElement, text: CaseText, shelf: Shelf, feed: () => SizeLine | undefined) {
+  constructor(root: HTMLElement, text: CaseText, shelf: Shelf, beside: BesideTheCase) {
     this.text = text;
+    this.beside = beside;
     const field = (path: KeyPath, name: string, example: string, slides?: string) =>
       this.line(valueField(text, { path, name, example, ...(slides ? { slides } : {}) }));
     root.append(
@@ -30,7 +39,7 @@ export class CaseForm {
         field(['material', 'density'], 'particle density', '1450 kg/m^3'),
         this.more(['material'], ['from', 'density', 'description']),
       ),
-      group('Feed', this.line(feedFields(text, feed))),
+      group('Feed', this.line(feedFields(text, beside.feed))),
       group(
         'Machine and air',
         this.line(this.shelfChoice('machine', namesOf(shelf, 'machines'))),
@@ -60,17 +69,20 @@ export class CaseForm {
   }
 
   /** An entry of the catalogue, or the block as the text has it. */
-  private shelfChoice(key: 'material' | 'machine', names: readonly string[]): FormLine {
-    const { text } = this;
+  private shelfChoice(key: 'material' | 'machine', shelf: readonly string[]): FormLine {
+    const { text, beside } = this;
+    const names = () => [...shelf, ...beside.entries(key)];
     const chosen = () => text.valueAt([key]) ?? text.valueAt([key, 'from']) ?? '';
     return choiceField({
       name: 'from the catalogue',
       id: `choose-${key}`,
       choices: () => [
-        ...(names.includes(chosen()) ? [] : [['', `as in the text${chosen() && ` (${chosen()})`}`] as const]),
-        ...names.map((name) => [name, name] as const),
+        ...(names().includes(chosen())
+          ? []
+          : [['', `as in the text${chosen() && ` (${chosen()})`}`] as const]),
+        ...names().map((name) => [name, name] as const),
       ],
-      value: () => (names.includes(chosen()) ? chosen() : ''),
+      value: () => (names().includes(chosen()) ? chosen() : ''),
       choose: (name) => {
         if (name === '') return;
         if (text.valueAt([key]) !== undefined) text.put([key], name);

@@ -3,7 +3,7 @@ import type { CaseFiles } from '../../answers/desk/desk-files.ts';
 import { joinPlanes, readPlane } from '../../answers/desk/join-planes.ts';
 import { type AxisChoice, axisLevels, roundedOn, type WindowOffer } from '../../answers/desk/window-axes.ts';
 import type { MeasuredTrial } from '../../answers/measured-trials.ts';
-import { levelsOf, operatingWindow } from '../../answers/sweep-window.ts';
+import { type Bands, banded, levelsOf, operatingWindow } from '../../answers/sweep-window.ts';
 import type { PlaneFields } from '../../search/window/window.ts';
 import { windowFigure } from '../figures/window.ts';
 import type { Mark } from '../figures/window-input.ts';
@@ -39,6 +39,8 @@ export class CaseWindow implements StatePart {
   private plane: PlaneFields | undefined;
   private measured: readonly MeasuredTrial[] = [];
   private wish: Partial<Chosen> = {};
+  private bands: Bands = {};
+  private showsBands = false;
   private shownChoices = '';
   /** Counts computations, so that what comes late is dropped. */
   private turn = 0;
@@ -54,6 +56,11 @@ export class CaseWindow implements StatePart {
       pin: (spot) => pin(this.settingsAt(spot)),
     });
     plot.closest('figure')!.addEventListener('painted', () => this.crosshair.fit());
+    byId('window-bands')!.addEventListener('change', (event) => {
+      this.showsBands = (event.target as HTMLInputElement).checked;
+      if (this.showsBands) void this.findBands();
+      this.redraw();
+    });
     byId('window-stop')!.addEventListener('click', () => this.stop());
   }
 
@@ -115,6 +122,9 @@ export class CaseWindow implements StatePart {
 
   private async compute(): Promise<void> {
     const turn = ++this.turn;
+    this.bands = {};
+    byId('window-bands-state')!.textContent = '';
+    this.crew.giveUp('rest', 'limits');
     const { about, facts } = this;
     if (!about || !facts) return;
     const chosen = this.chosen(facts.window);
@@ -137,6 +147,21 @@ export class CaseWindow implements StatePart {
       done += nodes * nodes;
     }
     this.progress(`${done} points computed`, 1, false);
+    if (this.showsBands) void this.findBands();
+  }
+
+  /** Where each limit may lie over samples of the coefficients, for the case and axes now shown. */
+  private async findBands(): Promise<void> {
+    const { turn, about } = this;
+    const [x, y] = [this.axis('x'), this.axis('y')];
+    if (!about || !x || !y) return;
+    byId('window-bands-state')!.textContent = 'computing';
+    const job = { kind: 'limits', x: axisLevels(x, RINGS[0]), y: axisLevels(y, RINGS[0]) } as const;
+    const bands = await this.crew.ask('rest', about, job);
+    if (turn !== this.turn) return;
+    this.bands = bands;
+    byId('window-bands-state')!.textContent = '';
+    this.redraw();
   }
 
   /** One ring, in stretches shared out among the workers; undefined where it is no longer wanted. */
@@ -179,7 +204,7 @@ export class CaseWindow implements StatePart {
     });
     const marks: Mark[] = [...this.trialMarks(x, y), { kind: 'pinned', x: x.at, y: y.at, name: 'this case' }];
     const input = {
-      window: operatingWindow(plane, levels),
+      window: operatingWindow(this.showsBands ? banded(plane, this.bands) : plane, levels),
       x: x.measure,
       y: y.measure,
       quantity: measure,

@@ -1,4 +1,4 @@
-import { isLog } from '../../answers/desk/campaign-log.ts';
+import { entriesIn, isEntry } from '../../answers/desk/campaign-log.ts';
 import type { CaseFacts } from '../../answers/desk/case-facts.ts';
 import type { CaseFiles, Shelf } from '../../answers/desk/desk-files.ts';
 import { type MeasuredTrial, measuredNear } from '../../answers/measured-trials.ts';
@@ -31,12 +31,16 @@ export class DeskPage {
   private readonly form: CaseForm;
   private readonly textView: TextView;
   private files: CaseFiles['files'] = {};
+  /** The grade asked about; undefined for all. */
+  private grade: string | undefined;
   private feed: SizeLine | undefined;
   private measured: readonly MeasuredTrial[] = [];
   private view: PointView | undefined;
   private facts: CaseFacts | undefined;
   private readonly listeners: ((facts: CaseFacts) => void)[] = [];
   private turn = 0;
+  /** The case the answer is of; absent while the case has faults. */
+  private solved: CaseFiles | undefined;
   /** What a figure says of where it comes from, when it leaves the page. */
   source = '';
   private readonly answerSoon = whenQuiet(100, () => void this.answer());
@@ -46,18 +50,26 @@ export class DeskPage {
   constructor(crew: Crew, text: CaseText, shelf: Shelf) {
     this.crew = crew;
     this.text = text;
-    this.form = new CaseForm(byId('form')!, text, shelf, () => this.feed);
+    this.form = new CaseForm(byId('form')!, text, shelf, {
+      feed: () => this.feed,
+      entries: (kind) => entriesIn(this.files, kind),
+    });
     this.textView = new TextView(text);
     this.window = new CaseWindow(this.stage, crew, (pinned) => {
       for (const { path, text: value } of pinned)
         text.put(path.includes('.') ? path.split('.') : ['settings', path], value);
     });
     text.onChange(() => this.changed());
+    byId<HTMLSelectElement>('grade')!.addEventListener('change', ({ currentTarget }) => {
+      this.grade = (currentTarget as HTMLSelectElement).value || undefined;
+      this.changed();
+    });
   }
 
   /** The case as it is now. */
   about(): CaseFiles {
-    return { text: this.text.text, files: this.files };
+    const { grade, files } = this;
+    return { text: this.text.text, files, ...(grade === undefined ? {} : { grade }) };
   }
 
   /** Files beside the case, such as a measured feed. */
@@ -80,6 +92,7 @@ export class DeskPage {
   /** Another case with its files in place of this one. */
   take({ text, files }: CaseFiles): void {
     this.files = files;
+    this.grade = undefined;
     if (text === this.text.text) this.changed();
     else this.text.set(text);
   }
@@ -107,6 +120,7 @@ export class DeskPage {
   }
 
   private showFaults(faults: readonly Fault[]): void {
+    this.solved = undefined;
     document.body.classList.add('faulty');
     this.window.giveUp();
     this.form.update({ text: this.text, faults });
@@ -136,8 +150,10 @@ export class DeskPage {
     document.body.classList.toggle('chokes', !view.curves);
     byId('pending')!.hidden = true;
     byId('faults')!.replaceChildren();
+    this.solved = about;
     this.view = view;
     this.facts = facts;
+    this.offerGrades(facts.grades);
     this.source = facts.source;
     byId('desk-title')!.textContent = facts.title;
     document.title = `${facts.title}: grindloop desk`;
@@ -164,11 +180,23 @@ export class DeskPage {
     this.answerSoon();
   }
 
+  /** Which grade is asked about; nothing to choose where the case has none. */
+  private offerGrades(names: readonly string[]): void {
+    if (this.grade !== undefined && !names.includes(this.grade)) this.grade = undefined;
+    byId('grade-choice')!.hidden = names.length === 0;
+    const option = (value: string, text: string) =>
+      element('option', { value, ...(value === (this.grade ?? '') ? { selected: '' } : {}) }, text);
+    byId('grade')!.replaceChildren(
+      option('', 'what holds for all grades'),
+      ...names.map((name) => option(name, name)),
+    );
+  }
+
   /** The answer in words; then what takes longer. */
   private async answer(): Promise<void> {
-    const { turn } = this;
-    const about = ofTheCase(this.about());
-    const parts = await this.crew.ask('rest', about, { kind: 'answer' });
+    const { turn, solved } = this;
+    if (!solved) return;
+    const parts = await this.crew.ask('rest', solved, { kind: 'answer' });
     if (turn !== this.turn) return;
     fill(parts);
     document.body.classList.remove('older');
@@ -189,8 +217,8 @@ export class DeskPage {
 
   /** What takes longer: the ladder, its bands, and which setting to change. */
   private async rest(): Promise<void> {
-    const about = ofTheCase(this.about());
-    const { turn } = this;
+    const { turn, solved: about } = this;
+    if (!about) return;
     const current = () => turn === this.turn;
     const ladder = await this.crew.ask('rest', about, { kind: 'ladder' });
     if (!current()) return;
@@ -209,11 +237,7 @@ function fill(parts: Readonly<Record<string, string>>): void {
 }
 
 /** The case with the files it may read: those it names, and library files, which may name others. */
-function ofTheCase({ text, files }: CaseFiles): CaseFiles {
+function ofTheCase({ text, files, ...rest }: CaseFiles): CaseFiles {
   const read = Object.entries(files).filter(([name]) => text.includes(name) || isEntry(name, files[name]!));
-  return { text, files: Object.fromEntries(read) };
-}
-
-function isEntry(name: string, bytes: Uint8Array): boolean {
-  return /\.ya?ml$/i.test(name) && !isLog(name, bytes);
+  return { text, files: Object.fromEntries(read), ...rest };
 }

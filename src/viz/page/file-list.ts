@@ -94,7 +94,7 @@ export class FileList {
 const KINDS = {
   log: 'the trial log',
   calibration: 'a calibration, written by a fit',
-  entry: 'a library file: name it in the case, e.g. material: { from: FILE }',
+  entry: 'a library file: choose it in the form where it says from the catalogue',
 } as const;
 
 function idFrom(name: string): string {

@@ -10,6 +10,7 @@ import { PointPanel } from './point-panel.ts';
 import { asOptions, asYaml, Settings, shownNumber } from './settings.ts';
 import { Stage } from './stage.ts';
 import { startStill } from './static-figures.ts';
+import { offerFigures, offerTables } from './take-figures.ts';
 import { readData, unpackSweep } from './unpack.ts';
 import { WindowView } from './window-view.ts';
 
@@ -48,6 +49,8 @@ async function start(): Promise<void> {
     const view = new WindowView({ stage, settings, data, table, grid: tableGrid(table), client });
     parts.push(view);
   }
+  offerFigures(stage, () => data.source ?? document.title);
+  offerTables();
   bindUndo(new AddressState(parts), byId('undo'), byId('redo'));
   buttons(settings, data);
   document.documentElement.dataset.ready = 'true';

@@ -125,7 +125,11 @@ export function shownNumber(value: number): string {
   return String(Number(value.toPrecision(5)));
 }
 
-/** The settings as YAML, nested as in a scenario's file. */
+/** A file of its own that takes the rest from the scenario's: pasted into the same file its keys would stand twice. */
+const FROM = `# save as a file next to the scenario and put the scenario's name after from:
+from: my-case.yaml`;
+
+/** The settings as YAML, nested as in a scenario's file: a scenario of its own. */
 export function asYaml(settings: Settings): string {
   const tree: Tree = {};
   for (const control of settings.stated()) {
@@ -133,9 +137,7 @@ export function asYaml(settings: Settings): string {
     const block = keys.slice(0, -1).reduce(blockIn, tree);
     block[keys.at(-1)!] = valueText(control, settings.now[control.path]!);
   }
-  return Object.entries(tree)
-    .map(([key, block]) => `${key}: ${inline(block)}`)
-    .join('\n');
+  return [FROM, ...Object.entries(tree).map(([key, block]) => `${key}: ${inline(block)}`)].join('\n');
 }
 
 interface Tree {

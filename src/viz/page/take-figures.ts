@@ -3,7 +3,7 @@ import type { Drawing } from '../drawing.ts';
 import { sheetSvg } from '../svg/sheet.ts';
 import { WHITE } from '../theme.ts';
 import { element } from './dom.ts';
-import { download } from './download.ts';
+import { download, fileName } from './download.ts';
 import type { Stage } from './stage.ts';
 
 /** Pixels of a PNG to one of the page. */
@@ -20,6 +20,7 @@ export function offerFigures(stage: Stage, source: () => string): void {
   for (const figure of document.querySelectorAll<HTMLElement>('[data-figure]')) {
     const id = figure.dataset.figure!;
     const title = figure.querySelector('h3')?.textContent ?? 'Operating window';
+    if (!stage.has(id)) continue;
     const svg = (drawing: Drawing) => sheetSvg({ title, source: source(), drawing });
     const give = (kind: string, how: (drawing: Drawing) => void) =>
       element(
@@ -34,12 +35,36 @@ export function offerFigures(stage: Stage, source: () => string): void {
         },
         kind,
       );
-    figure.querySelector('.take')?.append(
+    const place =
+      figure.querySelector('.take') ?? figure.appendChild(element('div', { class: 'buttons take' }));
+    place.append(
       give('SVG', (drawing) => download(`${id}.svg`, svg(drawing), 'image/svg+xml')),
       give('PNG', (drawing) => void givePng(id, svg(drawing))),
       give('CSV', ({ table }) => download(`${id}.csv`, csvOf(table), 'text/csv')),
     );
   }
+}
+
+/** A button under every table with a name that gives it as CSV; the numbers of figures have theirs. */
+export function offerTables(): void {
+  const taken = new Set<string>();
+  for (const place of document.querySelectorAll<HTMLElement>('.scroll[aria-label]')) {
+    const table = place.querySelector('table');
+    const name = place.getAttribute('aria-label')!;
+    if (!table || place.closest('figure') || taken.has(name) || name === 'Table') continue;
+    taken.add(name);
+    const give = () => download(`${fileName(name)}.csv`, csvOf(tableOf(table)), 'text/csv');
+    const button = element('button', { type: 'button', 'aria-label': `${name} as CSV`, click: give }, 'CSV');
+    place.after(element('div', { class: 'buttons take' }, button));
+  }
+}
+
+/** What a table of the page says. */
+function tableOf(table: HTMLTableElement): Table {
+  const words = (row: HTMLTableRowElement) => [...row.cells].map((cell) => cell.textContent!.trim());
+  const heads = table.tHead?.rows[0];
+  const rows = [...table.tBodies].flatMap((body) => [...body.rows]).map(words);
+  return { heads: heads ? words(heads) : [], rows };
 }
 
 async function givePng(id: string, svg: string): Promise<void> {

@@ -256,12 +256,17 @@ export class WindowView {
       return `${name} ${readNumber(at[path] as number, 5)} ${unit}`.trim();
     });
     const place = `${spot ? '' : 'Pinned: '}${words.join(', ')}`;
-    if (this.fromSweep && grid) {
+    // at the point pinned the numbers are the model's own, in the table below
+    if (this.fromSweep && grid && (spot || !this.parts.client)) {
       root?.replaceChildren(...readingOf(table, grid, at, place));
       return shortReading(table, grid, at, place, this.shown.quantity);
     }
     root?.replaceChildren(
-      element('p', {}, spot ? `${place}. Pin it to read the numbers below.` : `${place}.`),
+      element(
+        'p',
+        {},
+        spot ? `${place}. Pin it to read the numbers below.` : `${place}: its numbers stand below.`,
+      ),
     );
     return place;
   }

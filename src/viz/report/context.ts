@@ -3,11 +3,13 @@ import type { MeasuredTrial } from '../../answers/measured-trials.ts';
 import type { Recommendation } from '../../answers/recommend.ts';
 import { positionOf } from '../../answers/sweep-position.ts';
 import type { SweepTable } from '../../answers/sweep-table.ts';
+import type { StoredRows } from '../../answers/table-from-store.ts';
 import { label } from '../../answers/text.ts';
 import type { IndexedRows } from '../../answers/what-matters.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
 import type { LevelGrid } from '../../search/window/levels.ts';
 import type { StoredStudy } from '../../sweep/store/stored-study.ts';
+import type { Column } from '../../sweep/study/column.ts';
 import type { LoggedTrial } from '../../trials/log/logged.ts';
 import type { OfferedFigure } from '../figures/figure-offer.ts';
 import type { Html } from '../html/template.ts';
@@ -19,7 +21,10 @@ export { axesOf, planeAxis, positionOf } from '../../answers/sweep-position.ts';
 /** What a sweep's report is made from. */
 export interface SweepSource {
   readonly stored: Pick<StoredStudy, 'study' | 'columns' | 'size' | 'hash' | 'version'>;
+  /** The points the page carries, all columns. */
   readonly rows: IndexedRows;
+  /** Every point, with the columns it is ranked by, where the page carries only part of the sweep. */
+  readonly ranking?: { readonly columns: readonly Column[]; readonly rows: StoredRows };
   readonly trials: readonly LoggedTrial[];
   /** ISO date. */
   readonly date: string;

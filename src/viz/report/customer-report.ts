@@ -1,5 +1,11 @@
-import { type CustomerSource, customerDocument } from '../../answers/customer/customer-document.ts';
+import {
+  type CustomerSource,
+  customerDocument,
+  customerGradesSections,
+} from '../../answers/customer/customer-document.ts';
 import { footWords, headFacts } from '../../answers/customer/job-fields.ts';
+import type { AnswerDocument, Section } from '../../answers/document.ts';
+import { dustWords } from '../../answers/dust-words.ts';
 import { sourceWords } from '../../answers/figure-source.ts';
 import { words } from '../../answers/text.ts';
 import { FIGURES, type FigureName } from '../figures/index.ts';
@@ -16,9 +22,33 @@ export function customerReport(
   json: ReportParts['json'],
   { version, date }: { readonly version: string; readonly date: string },
 ): ReportParts {
-  const { scenario, operator } = source;
-  const { title, job, logo } = scenario;
   const { sections, cautions } = customerDocument(source);
+  return customerPage(source, sections, cautions, json, { version, date });
+}
+
+/** The page of a visit that made several grades, for a customer. */
+export function customerGradesReport(
+  source: Pick<CustomerSource, 'scenario' | 'trials' | 'operator'>,
+  document: AnswerDocument,
+  made: { readonly version: string; readonly date: string },
+): ReportParts {
+  return customerPage(
+    source,
+    customerGradesSections(source, document),
+    [...document.cautions, dustWords(source.scenario)],
+    undefined,
+    made,
+  );
+}
+
+function customerPage(
+  { scenario, operator }: Pick<CustomerSource, 'scenario' | 'operator'>,
+  sections: readonly Section[],
+  cautions: readonly string[],
+  json: ReportParts['json'],
+  { version, date }: { readonly version: string; readonly date: string },
+): ReportParts {
+  const { title, job, logo } = scenario;
   const facts: [string, string][] = [...headFacts(job, operator), ['date', date]];
   const figures = sections.flatMap(({ figures: own = [] }) => own);
   return {

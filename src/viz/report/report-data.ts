@@ -55,6 +55,8 @@ export interface PackedSweep {
 
 /** Everything the page's script works from. */
 export interface ReportData {
+  /** What a figure says of where it comes from when it leaves the page. */
+  readonly source?: string;
   readonly sweep?: PackedSweep;
   /** What the page can turn, standing at the recommended settings. */
   readonly controls: readonly Control[];

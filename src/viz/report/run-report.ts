@@ -103,6 +103,7 @@ export function runReport(
   });
   const made = { program: `grindloop ${version}`, date, design: 'one operating point' };
   const data: ReportData = {
+    source: sourceWords(scenario, scenario.title),
     controls: live ? controls : [],
     file: live ? settings : {},
     position: {},
@@ -121,10 +122,10 @@ export function runReport(
 <main class="report">${answerSection(answer, standsOn(scenario, audience), watchWords(scenario), measuredSentences(scenario, runs))}
 ${tried}
 ${notLiveHtml(used)}
-<div class="${live ? 'bench' : 'alone'}"><div class="work">${point}
+<div class="${live ? 'bench' : 'alone'}">${live ? controlsHtml(true, 'run') : undefined}<div class="work">${point}
 ${blend ? sectionHtml(blendSection(blend)) : undefined}
 <section id="ladder"><h2>How much can it do?</h2>${ladder}</section>
-${turnsHtml(turnsView(scenario))}</div>${live ? controlsHtml(true, 'run') : undefined}</div>
+${turnsHtml(turnsView(scenario))}</div></div>
 ${assumptionsSection(scenario, sway)}
 ${cautionsSection(view.outcome.warnings, scenario)}
 ${madeSection({ ...made, scenarioText: text })}</main>`,

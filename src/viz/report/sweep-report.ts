@@ -83,20 +83,18 @@ export function sweepReport(source: SweepSource, deflate: Deflate): ReportParts 
     ['answer', 'Answer'] as const,
     ...[...bench, ...rest].map(([id, name]) => [id, name] as const),
   ];
+  const words = sourceWords(best.scenario, `${title}, sweep of ${source.stored.size} points`);
   return {
     title,
     foot: footWords(job),
     body: html`<a class="skip" href="#answer">To the answer</a>${headSection(title, job, links)}
 <main class="report${tried && ' tried'}">${answerSection(answer, standsOn(best.scenario, source.audience), watchWords(best.scenario), measuredSentences(study.scenario, runs))}
 ${notLiveHtml(used)}
-<div class="bench"><div class="work">${bench.map(([, , section]) => section)}</div>${controlsHtml(live)}</div>
+<div class="bench">${controlsHtml(live)}<div class="work">${bench.map(([, , section]) => section)}</div></div>
 ${rest.map(([, , section]) => section)}</main>`,
     json: reportJson(best, answer),
-    data: { ...dataOf(context, window, deflate), ...(surfaces ? { solid: true } : {}) },
-    offer: {
-      figures: context.offered,
-      source: sourceWords(best.scenario, `${title}, sweep of ${source.stored.size} points`),
-    },
+    data: { ...dataOf(context, window, deflate), source: words, ...(surfaces ? { solid: true } : {}) },
+    offer: { figures: context.offered, source: words },
   };
 }
 
@@ -119,6 +117,11 @@ function usedOf({ stored: { study } }: SweepSource): UsedFromOutside[] {
   return usedFromOutside(study.scenario, { design: study.plan.design, quantities: study.quantities });
 }
 
+/** Every point with what it is ranked by, where the page carries only part of them. */
+function rankedTable({ stored: { study }, ranking }: SweepSource): SweepTable | undefined {
+  return ranking && tableFromStore(study.scenario, study.plan.factors, ranking.columns, ranking.rows);
+}
+
 function contextOf(source: SweepSource, table: SweepTable): Context {
   const { study } = source.stored;
   const grid = tableGrid(table);
@@ -128,7 +131,7 @@ function contextOf(source: SweepSource, table: SweepTable): Context {
     best: recommend(
       study.scenario,
       study.plan.factors,
-      table,
+      rankedTable(source) ?? table,
       source.trials.map(({ scenario }) => scenario.settings.wheel),
     ),
     table,

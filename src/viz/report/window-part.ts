@@ -1,3 +1,4 @@
+import { carriedWords } from '../../answers/carried-points.ts';
 import { bandsView } from '../../answers/limit-bands.ts';
 import { planeView } from '../../answers/plane.ts';
 import { quantityOf } from '../../answers/sweep-table.ts';
@@ -47,12 +48,18 @@ export function windowPart(context: Context): WindowPart | undefined {
     chokedBecause: commonReason(table),
     marks,
   };
-  const { count } = source.rows;
+  const count = (source.ranking ?? source).rows.count;
   const { size } = source.stored;
   const missing =
     count < size
       ? html`<p class="notice">${count} of ${size} points are in the store; the rest is still to be run.</p>`
       : undefined;
-  const section = windowSection(offer(context, stillOf('window', input, { title: false })), missing);
+  const carried = source.ranking
+    ? html`<p class="state">${carriedWords(source.rows.count, count, source.stored.study.plan.design)}</p>`
+    : undefined;
+  const section = windowSection(
+    offer(context, stillOf('window', input, { title: false })),
+    html`${missing}${carried}`,
+  );
   return { section, bands, ...(grid ? {} : { plane }) };
 }

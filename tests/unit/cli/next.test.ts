@@ -55,7 +55,7 @@ describe('next', () => {
     const told = JSON.parse((await grindloop('next', file, ...RICH, '--json')).out);
     expect(told.ends).toBe('settled');
     expect(told.runs).toEqual([]);
-    expect(told.settingsInDoubt).toBeLessThan(0.1);
+    expect(told.settingsUncertainty).toBeLessThan(0.1);
   }, 120_000);
 
   test('does not say stop of a campaign that has barely begun, nor before the first trial', async () => {
@@ -69,7 +69,7 @@ describe('next', () => {
       expect(out).toContain('RUN SHEET');
       const told = JSON.parse((await grindloop('next', file, '--trials', '2', ...RICH, '--json')).out);
       expect(told.runs.length).toBeGreaterThan(0);
-      expect(told.settingsInDoubt).toBeGreaterThan(0.02);
+      expect(told.settingsUncertainty).toBeGreaterThan(0.02);
     }
   }, 120_000);
 });

@@ -5,7 +5,7 @@ import { findSettings } from '../../../src/search/find/find.ts';
 import { searchSpace } from '../../../src/search/find/space.ts';
 import { posteriorOf } from '../../../src/trials/calibration/take-up.ts';
 import { fitTrials } from '../../../src/trials/fit/fit.ts';
-import { chanceOf, worldsOf } from '../../../src/trials/posterior-samples.ts';
+import { chanceOf, samplesOf } from '../../../src/trials/posterior-samples.ts';
 import { seeded } from '../../../src/trials/random.ts';
 import { calibrated } from '../../campaign/calibrated.ts';
 import { campaign, campaignScenario, hiddenTruth } from '../../campaign/campaign.ts';
@@ -28,13 +28,13 @@ describe('settings at a confidence', () => {
   const truth = hiddenTruth(campaignScenario(), random);
   const fit = fitTrials(scenario, campaign(scenario, truth, 4, 'laser', random), { starts: 1 })!;
 
-  test('a calibrated model supports them, as worlds of another seed confirm; nothing is promised beyond that', () => {
+  test('a calibrated model supports them, as samples of another seed confirm; nothing is promised beyond that', () => {
     const known = calibrated(scenario, fit);
     const answer = findSupported(known, space, findSettings(known, space), 0.8, 1);
     expect(answer.supported).toBe(true);
     expect(answer.probability).toBeGreaterThanOrEqual(0.8);
     const posterior = posteriorOf(known);
-    const other = chanceOf(answer.best.scenario, posterior, worldsOf(posterior, 200, 77));
+    const other = chanceOf(answer.best.scenario, posterior, samplesOf(posterior, 200, 77));
     expect(other.whole).toBeGreaterThan(0.72);
   });
 

@@ -4,10 +4,10 @@ import { loadScenario } from '../../../src/scenario/load.ts';
 import { quantityNamed } from '../../../src/scenario/outcome/quantities.ts';
 import { asksFeedAtChoke } from '../../../src/scenario/outcome/spec.ts';
 import { matchWheel } from '../../../src/search/compare/match.ts';
-import { benchOfWorlds } from '../../../src/search/find/posterior-margins.ts';
+import { benchOfSamples } from '../../../src/search/find/posterior-margins.ts';
 import { answerAt } from '../../../src/search/next/decision.ts';
 import { posteriorOf } from '../../../src/trials/calibration/take-up.ts';
-import { chanceOf, worldsOf } from '../../../src/trials/posterior-samples.ts';
+import { chanceOf, samplesOf } from '../../../src/trials/posterior-samples.ts';
 import { close } from '../../close.ts';
 
 const file = resolve('scenarios/erythritol.yaml');
@@ -16,7 +16,7 @@ const scenario = await loadScenario(file, {
 });
 const plain = await loadScenario(file);
 const posterior = posteriorOf(scenario);
-const worlds = worldsOf(posterior, 20);
+const samples = samplesOf(posterior, 20);
 
 describe('the feed at choke is looked for where something asks for it', () => {
   test('in a line of the spec, a goal or by name, and not otherwise', () => {
@@ -27,19 +27,19 @@ describe('the feed at choke is looked for where something asks for it', () => {
     expect(asksFeedAtChoke({ quantities: ['x95', 'feedAtChoke'] })).toBe(true);
   });
 
-  test('a spec on the feed margin is met in worlds that run, with as much to spare as on the feed rate', () => {
-    const { lines, margins, chokes } = chanceOf(scenario, posterior, worlds);
+  test('a spec on the feed margin is met in samples that run, with as much to spare as on the feed rate', () => {
+    const { lines, margins, chokes } = chanceOf(scenario, posterior, samples);
     // F_c/F − 1 >= 10 % and F <= F_c/1.1 say the same
     const byRate = { ...scenario, spec: [{ ...scenario.spec[0]!, ...ratio }] };
     expect(lines[0]).toBeGreaterThan(0.5);
-    expect(lines).toEqual(chanceOf(byRate, posterior, worlds).lines);
+    expect(lines).toEqual(chanceOf(byRate, posterior, samples).lines);
     expect(margins[0]!.filter(Number.isFinite)).toHaveLength(Math.round(20 * (1 - chokes)));
   });
 
-  test('worlds prepared for a search have the same margins', () => {
-    const bench = benchOfWorlds(scenario, [], posterior, worlds).marginsAt(new Float64Array(0), 20);
+  test('samples prepared for a search have the same margins', () => {
+    const bench = benchOfSamples(scenario, [], posterior, samples).marginsAt(new Float64Array(0), 20);
     const line = bench.filter((_, i) => i % 2 === 0).sort();
-    const { margins } = chanceOf(scenario, posterior, worlds);
+    const { margins } = chanceOf(scenario, posterior, samples);
     margins[0]!.forEach((margin, k) => {
       if (Number.isFinite(margin)) close(line[k]!, margin / 0.1, 1e-9);
     });

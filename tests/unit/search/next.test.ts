@@ -139,7 +139,7 @@ describe('the stop', () => {
   const line = { text: 'x95', value: 0, gradient: [1] };
   const answer = { scenario, lines: [line], missed: [] };
 
-  it('asks how far the best value moves: by √(C − C′), 1.645 of it in 90 % of worlds (derived)', () => {
+  it('asks how far the best value moves: by √(C − C′), 1.645 of it in 90 % of samples (derived)', () => {
     const known = (variance: number) => new Matrix([[variance]]);
     close(settingsShift(answer, [2], known(0.25), known(0.16)), (1.644853627 * 0.3) / 2, 1e-12);
     close(settingsShift(answer, [2], known(0.25)), (1.644853627 * 0.5) / 2, 1e-12);

@@ -22,7 +22,7 @@ import { drawsOf, predictPercentiles } from '../../../src/trials/fit/predict.ts'
 import { fitProblem } from '../../../src/trials/fit/problem.ts';
 import { leastSquares } from '../../../src/trials/least-squares.ts';
 import { readTrialLog } from '../../../src/trials/log/file.ts';
-import { chanceOf, scaledFeed, worldsOf } from '../../../src/trials/posterior-samples.ts';
+import { chanceOf, samplesOf, scaledFeed } from '../../../src/trials/posterior-samples.ts';
 import { seeded } from '../../../src/trials/random.ts';
 import { withSpread } from '../../../src/trials/spread.ts';
 import { MEASUREMENT_ERRORS, type Trial } from '../../../src/trials/trial.ts';
@@ -260,9 +260,9 @@ describe('a calibration file', () => {
         close(taken.coordinates[i]!, value, 1e-5);
       });
     });
-    // worlds are the draws themselves, each once before any twice
-    const worlds = drawsOf(posterior, fit.draws.length, 3).map(({ coordinates }) => coordinates);
-    expect(new Set(worlds)).toEqual(new Set(posterior.draws!.map(({ coordinates }) => coordinates)));
+    // samples are the draws themselves, each once before any twice
+    const samples = drawsOf(posterior, fit.draws.length, 3).map(({ coordinates }) => coordinates);
+    expect(new Set(samples)).toEqual(new Set(posterior.draws!.map(({ coordinates }) => coordinates)));
   });
 
   test('idle powers made with c_0 0.8 give it back', () => {
@@ -291,11 +291,11 @@ describe('a calibration file', () => {
     expect(withSpread(scenario, outcomeOf(scenario, point), 2).calibration).not.toEqual(outcome.calibration);
   });
 
-  test('chances count worlds: a limit at the median is met in about half of them', async () => {
+  test('chances count samples: a limit at the median is met in about half of them', async () => {
     const scenario = await calibrated();
     const posterior = posteriorOf(scenario);
-    const worlds = worldsOf(posterior, 100, 3);
-    const { margins, lines } = chanceOf(scenario, posterior, worlds);
+    const samples = samplesOf(posterior, 100, 3);
+    const { margins, lines } = chanceOf(scenario, posterior, samples);
     const median = margins[0]![50]!;
     const [first] = scenario.spec;
     const moved = {
@@ -307,7 +307,7 @@ describe('a calibration file', () => {
         right: { kind: 'number', value: median },
       } as const,
     };
-    const again = chanceOf({ ...scenario, spec: [moved] }, posterior, worlds);
+    const again = chanceOf({ ...scenario, spec: [moved] }, posterior, samples);
     close(again.lines[0]!, 0.5, 0.05);
     expect(lines.length).toBe(4);
   });
