@@ -15,8 +15,9 @@ const NAMED = 3;
  * What an answer relies on, to be read beside it: the coefficients nobody measured that move it most.
  *
  * @param subject what relies on them, where `It` would be unclear
+ * @param quantity what they move; that of the requirement which limits unless given
  */
-export function standsOn(scenario: Scenario, audience: Audience, subject = 'It'): string {
+export function standsOn(scenario: Scenario, audience: Audience, subject = 'It', quantity?: string): string {
   const fitted = scenario.calibration !== undefined;
   if (audience === 'customer') {
     return fitted
@@ -24,7 +25,7 @@ export function standsOn(scenario: Scenario, audience: Audience, subject = 'It')
       : `${subject} relies on breakage, cut and sharpness that are assumed, not measured on this material.`;
   }
   const open = unconfirmedCoefficients(scenario);
-  const { measure, spans } = swayView(scenario);
+  const { measure, spans } = swayView(scenario, quantity);
   const strongest = spans.flatMap(({ name }) => {
     const path = open.find((each) => pathInWords(each) === name);
     if (path === undefined) return [];

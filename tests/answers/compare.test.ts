@@ -127,6 +127,8 @@ describe('ranges and unknown numbers of a wheel', () => {
       'Held at the middle of their ranges for all wheels, so that no band here counts them: density 1400 kg/m³ to 1500 kg/m³ and rotor hit factor 0.8 to 1.2.',
     );
     expect(wheelFindings(demo, plain).join(' ')).not.toContain('Held at the middle');
+    // no note says that they widen a band
+    expect(compareDocument(scenario, comparison).notes.join(' ')).not.toContain('widens every band');
   });
 
   test('a speed band that ends beyond the highest speed reads not reached, and it is said', async () => {
@@ -224,7 +226,7 @@ test('the document says what was held wherever geometry is judged, and its JSON 
   expect(document.answer).toContain(HELD);
   // what it relies on is said before anything else, and the dust on the terminal and in JSON too
   expect(document.answer[1]).toMatch(
-    /^The comparison relies on \d+ coefficients not confirmed by any trial; /,
+    /^The comparison relies on \d+ coefficients not confirmed by any trial; of these, x95 depends most on /,
   );
   expect(document.cautions.at(-1)).toBe(
     'Nothing is stated of how this dust burns: K_St, p_max, LEL, MIE, MIT, LIT, LOC are an unknown hazard. Treat it as explosible until tests on your own dust say otherwise.',

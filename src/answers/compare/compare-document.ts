@@ -8,6 +8,7 @@ import { standsOn } from '../evidence-sentence.ts';
 import { pointView } from '../point-view.ts';
 import { label } from '../text.ts';
 import { openingOf } from '../verdict-words.ts';
+import { quantityText } from '../words.ts';
 import { compareKeys } from './compare-keys.ts';
 import { curvesDrawnOnce, gradesDrawnOnce } from './drawn-once.ts';
 import { rotorFindings, rotorTable } from './rotor-comparison.ts';
@@ -33,17 +34,29 @@ export function compareDocument(scenario: Scenario, comparison: Comparison): Ans
     job: scenario.job,
     found,
     opening: openingOf(scenario),
-    answer: [first, standsOn(scenario, 'engineer', 'The comparison'), ...more],
+    answer: [first, standsOn(scenario, 'engineer', 'The comparison', matchedIn(comparison)), ...more],
     sections: [
       ...wheelSections(scenario, comparison),
       ...rotorSections(scenario, comparison),
       ...worthSection(comparison),
       ...geometrySection(comparison),
     ],
-    notes: scenario.warnings.map(({ message }) => message),
+    notes: notesOf(scenario),
     cautions: [SAFETY_CAUTION, dustWords(scenario)],
     keys: compareKeys(scenario, comparison),
   };
+}
+
+/** The quantity wheels are matched in, as a column is named; none where it is an expression. */
+function matchedIn({ target: { quantity, expression } }: Comparison): string | undefined {
+  if (!expression) return quantity;
+  return expression.kind === 'quantity' ? quantityText(expression.name, expression.argument) : undefined;
+}
+
+/** Notes on the file; that a range widens every band holds here for the wheels' own ranges alone. */
+function notesOf({ warnings }: Scenario): string[] {
+  const held = /^(?!machine\.wheels\.).* is taken as .*; it widens every band/;
+  return warnings.map(({ message }) => message).filter((message) => !held.test(message));
 }
 
 function wheelSections(scenario: Scenario, comparison: Comparison): Section[] {
