@@ -5,6 +5,7 @@ import { budgetOf } from '../../src/search/next/budget.ts';
 import { modelWith, plannedTrial } from '../../src/search/next/candidate-trial.ts';
 import { covarianceAfter } from '../../src/search/next/choose.ts';
 import { answerAt, doubtOf, linesAt, varianceOf } from '../../src/search/next/decision.ts';
+import { withSharedError } from '../../src/search/next/knowledge.ts';
 import { planTrials } from '../../src/search/next/plan.ts';
 import { fitTrials, MODEL_FLOOR, type Posterior } from '../../src/trials/fit/fit.ts';
 import type { Random } from '../../src/trials/random.ts';
@@ -69,12 +70,14 @@ function forecastAgainst(
   asked: Scenario,
   there: Scenario,
   truth: Truth,
-  before: Posterior,
-  fit: Posterior,
+  earlier: Posterior,
+  later: Posterior,
 ): Forecast | undefined {
+  // as a plan knows them: coefficients with the error the trials share
+  const [before, fit] = [withSharedError(earlier), withSharedError(later)];
   const planned = plannedTrial(there, before, 'laser');
   const after = linesAt(asked, fit);
-  const real = linesAt(asked, { ...before, mean: truth.coordinates });
+  const real = linesAt(asked, { ...earlier, mean: truth.coordinates });
   if (!planned || !after || !real) return undefined;
   const foretold = covarianceAfter(before.covariance, planned.information);
   const rows = answerAt(asked, before).lines.flatMap(({ text, gradient }) => {

@@ -26,6 +26,7 @@ import { SELECTION_LAWS } from '../../src/model/breakage/selection/index.ts';
 import { FEED_LAWS } from '../../src/model/psd/feed/index.ts';
 import { EFFICIENCY_LAWS } from '../../src/model/wheel/efficiency/index.ts';
 import { DESIGNS } from '../../src/scenario/design/designs.ts';
+import { asksFeedAtChoke } from '../../src/scenario/outcome/spec.ts';
 import { byHand } from '../../src/viz/compare/by-hand.ts';
 import { grindloopApart as grindloop } from '../program.ts';
 
@@ -154,6 +155,9 @@ test('a module of one file gives all six kinds, and everything says where they c
   expect(twice).toEqual([
     'other: selection law stretched: has a name that is taken by one of my-laws.js; choose another',
   ]);
+  // a quantity of a module may read the feed at choke: it is looked for wherever one is read
+  expect(asksFeedAtChoke({ quantities: ['finesEnergy'] })).toBe(true);
+  expect(asksFeedAtChoke({ quantities: ['netEnergy'] })).toBe(false);
   const scenario = await loadScenario(CASE);
   const [note] = scenario.warnings.filter(({ code }) => code === 'law-from-outside');
   expect(note!.message).toMatch(

@@ -79,7 +79,7 @@ const ENDS: Readonly<Record<Plan['ends'], string>> = {
   asked: '',
   powder: 'The list ends because the powder is used up.',
   time: 'The list ends because the time is used up.',
-  settled: `After that no trial can raise the safe rate by more than ${100 * WORTH_MOVING} %: stop there.`,
+  settled: `Another trial would move the settings by less than ${100 * WORTH_MOVING} %: stop there.`,
   nothing: 'By present knowledge no other settings within the ranges can be run safely.',
 };
 

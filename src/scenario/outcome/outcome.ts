@@ -5,7 +5,7 @@ import type { Scenario } from '../scenario.ts';
 import { toShown } from '../units/display.ts';
 import { assumptionsInUse } from './assumptions.ts';
 import { QUANTITIES } from './quantities.ts';
-import type { Solved } from './quantity.ts';
+import { ADDED, type Solved } from './quantity.ts';
 import { curveOf, type Point } from './solved.ts';
 import { judge, type SpecResult, unknownResult } from './spec-result.ts';
 import { warningsAt } from './warnings.ts';
@@ -88,7 +88,7 @@ export function outcomeOf(scenario: Scenario, point: Point): Outcome {
     air: group('air', point),
     energy: group('energy', point),
     ...(point.plant ? { plant: group('plant', point) } : {}),
-    ...(quantitiesOf('added').length > 0 ? { added: group('added', point) } : {}),
+    ...(quantitiesOf(ADDED).length > 0 ? { added: group(ADDED, point) } : {}),
     ...(point.case.components.length > 1 ? { components: byComponent(point) } : {}),
     spec: judge(scenario.spec, point),
     ...common,

@@ -36,6 +36,9 @@ export interface Quantity {
   readonly ofFeedAtChoke?: (feedAtChoke: number, feedRate: number) => number;
 }
 
+/** Group of `run --json` in which quantities of a user's own module stand. */
+export const ADDED = 'added';
+
 /** Conditions of rotor, wheel and air at a point. */
 export const conditions = ({ state }: Solved) => state.conditions;
 /** F [kg/s]. */

@@ -1,6 +1,7 @@
 import { type Expression, evaluate, namesIn, type Requirement } from '../expression/expression.ts';
 import { quantityNamed } from './quantities.ts';
 import type { Solved } from './quantity.ts';
+import { ADDED } from './quantity.ts';
 
 /** Value of an expression at a solved point, SI. */
 export function expressionValue(expression: Expression, solved: Solved): number {
@@ -29,10 +30,13 @@ interface Asked {
   readonly quantities?: readonly string[];
 }
 
-/** Whether anything asked is read off the feed at choke, whose search costs half a solve more (`choke` of `solve`). */
+/** Whether anything asked is read, or (from outside) may be read, off the feed at choke, whose search costs half a solve more (`choke` of `solve`). */
 export function asksFeedAtChoke({ spec = [], goal, quantities = [] }: Asked): boolean {
   const expressions = spec.flatMap(({ left, right }) => [left, right]);
   if (goal) expressions.push(goal.expression);
   const names = [...quantities, ...expressions.flatMap(namesIn)];
-  return names.some((name) => quantityNamed(name)?.ofFeedAtChoke !== undefined);
+  return names.some((name) => {
+    const quantity = quantityNamed(name);
+    return quantity?.ofFeedAtChoke !== undefined || quantity?.group === ADDED;
+  });
 }

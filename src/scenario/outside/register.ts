@@ -6,14 +6,11 @@ import { addDesign, removeDesign } from '../design/designs.ts';
 import { type Fault, InputError } from '../errors.ts';
 import { entry as quantityEntry } from '../outcome/entry.ts';
 import { addQuantity, removeQuantity } from '../outcome/quantities.ts';
-import type { Solved } from '../outcome/quantity.ts';
+import { ADDED, type Solved } from '../outcome/quantity.ts';
 import { EFFICIENCY_LAWS, FEED_LAWS, FRAGMENT_LAWS, SELECTION_LAWS } from '../read/laws.ts';
 import type { LawModule, LawOrigin, OwnQuantity } from './law-module.ts';
 import { listsOf, moduleFaults } from './module-faults.ts';
 import { forgetRegistered, noteRegistered, registeredModules } from './registered.ts';
-
-/** Group of `run --json` in which quantities from outside stand. */
-export const ADDED = 'added';
 
 /**
  * Takes up laws, designs and quantities, all of them or none.

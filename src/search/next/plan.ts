@@ -137,9 +137,11 @@ export function planTrials(
       ends = candidates.length === 0 ? 'nothing' : lacking(budget, rest, done);
       break;
     }
-    const raises = safeRaise(answer, slopes, covariance, choice.covariance);
+    // a first trial is for a higher safe rate; what a list goes on with is foretold too roughly for more than a move
+    const worth = chosen.length === 0 ? safeRaise : settingsShift;
+    const gained = worth(answer, slopes, covariance, choice.covariance);
     // where wheels alone are to choose from, what a trial would change is a choice, and no share of anything
-    if (raises < worthMoving && varies) {
+    if (gained < worthMoving && varies) {
       ends = 'settled';
       break;
     }

@@ -32,11 +32,13 @@ describe('campaigns with a hidden truth', () => {
   });
 
   test('fragments of another law and two stages a pass: bands still hold the truth', () => {
-    for (const other of ['truncated-exponential', 'two-power'] as const) {
-      const figures = figuresOf(few({ method: 'laser', runs: 3, other }, 2, 500));
-      const mean = figures.bands.reduce((sum, band) => sum + band, 0) / figures.bands.length;
-      expect(mean).toBeGreaterThanOrEqual(0.85);
-      expect(figures.power).toBeGreaterThanOrEqual(0.85);
-    }
+    const figures = figuresOf(
+      (['truncated-exponential', 'two-power'] as const).flatMap((other) =>
+        few({ method: 'laser', runs: 3, other }, 1, 500),
+      ),
+    );
+    const mean = figures.bands.reduce((sum, band) => sum + band, 0) / figures.bands.length;
+    expect(mean).toBeGreaterThanOrEqual(0.85);
+    expect(figures.power).toBeGreaterThanOrEqual(0.85);
   });
 });
