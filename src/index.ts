@@ -21,6 +21,7 @@ export type { Solved } from './scenario/outcome/quantity.ts';
 export { type Point, solvePoint } from './scenario/outcome/solved.ts';
 export type { LawModule, LawOrigin, OwnQuantity } from './scenario/outside/law-module.ts';
 export { releaseLaws } from './scenario/outside/register.ts';
+export { packagePath } from './scenario/package-folder.ts';
 export { type ParseOptions, parseScenario } from './scenario/parse.ts';
 export type { Scenario } from './scenario/scenario.ts';
 export { formatNumber } from './scenario/units/display.ts';

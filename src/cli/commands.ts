@@ -72,6 +72,11 @@ export const COMMANDS: readonly Listed[] = [
     load: async () => (await import('./lesson.ts')).lesson,
   },
   {
+    usage: 'notebook <file>',
+    summary: 'runs the cells of a notebook and writes it with their results',
+    load: async () => (await import('./notebook.ts')).notebook,
+  },
+  {
     usage: 'find <file>',
     summary: 'settings that meet the spec and serve the goal best, what limits them, how far the margin is',
     load: async () => (await import('./find.ts')).find,

@@ -38,6 +38,8 @@ describe('the point to run first', () => {
     expect(isTie(point('near', 39, 104.9), first)).toBe(true);
     expect(isTie(point('slower', 39, 94.9), first)).toBe(false);
     expect(isTie(point('rarer', 20, 100), first)).toBe(false);
+    expect(isTie(point('slower', 39, 81), first, 0.2)).toBe(true);
+    expect(isTie(point('slower', 39, 79), first, 0.2)).toBe(false);
   });
 
   test('two points are even where the samples in which only one of them meets the spec do not tell', () => {

@@ -57,7 +57,6 @@ describe.skipIf(executable === undefined)('hostile text', () => {
         });
         // a name is no more than a name: it adds lines, not parts
         expect(own.elements, told).toBeLessThan(elements * 1.3);
-        if (process.env.LOOK) console.log('HH', told, own.height, height, own.height - 2 * height);
         expect(own.height, told).toBeLessThan(height * 2 + 5000);
       }
     },

@@ -1,11 +1,11 @@
 import { existsSync, readdirSync, readFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { describe, expect, test } from 'vitest';
+import { cellsOf } from '../../src/cli/notebook-cells.ts';
 import { LOOP } from '../../src/model/parameters/loop.ts';
 import { ROTOR_COEFFICIENTS } from '../../src/model/parameters/rotor-parameters.ts';
 import { WHEEL_COEFFICIENTS } from '../../src/model/parameters/wheel-parameters.ts';
 import { theModel } from '../../src/model/sources.ts';
-import { cellsOf } from '../notebooks/notebook.ts';
 
 const PAGES = ['the-model', 'around-the-mill'];
 const pages = new Map(PAGES.map((name) => [name, readFileSync(`notebooks/${name}.md`, 'utf8')]));

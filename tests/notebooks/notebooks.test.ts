@@ -1,18 +1,11 @@
-import { existsSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
-import { resolve } from 'node:path';
-import { describe, expect, test } from 'vitest';
+import { existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join, resolve } from 'node:path';
+import { afterAll, describe, expect, test } from 'vitest';
+import { cellsOf, type Loader, runCells, withOutputs } from '../../src/cli/notebook-cells.ts';
 import * as library from '../../src/index.ts';
-import {
-  cellsOf,
-  DRAWN,
-  departures,
-  difference,
-  type Loader,
-  PRINTED,
-  runCells,
-  spoiled,
-  withOutputs,
-} from './notebook.ts';
+import { grindloop } from '../program.ts';
+import { DRAWN, departures, difference, PRINTED, spoiled } from './notebook.ts';
 
 /** The program by its name, files of the repository by their path from a story, packages by theirs. */
 const load: Loader = async (name) => {
@@ -77,5 +70,40 @@ describe('a story that has gone stale', () => {
   test('a place in a drawing may move by rounding, no further', () => {
     expect(difference('M10.1,200', 'M10.2,200', DRAWN)).toBeUndefined();
     expect(difference('M10.1,200', 'M10.1,202', DRAWN)).toBeDefined();
+  });
+});
+
+describe('grindloop notebook', () => {
+  const folder = mkdtempSync(join(tmpdir(), 'grindloop-notebook-'));
+  afterAll(() => rmSync(folder, { recursive: true, force: true }));
+  const own = (cells: string): string => {
+    const place = join(folder, 'own.md');
+    writeFileSync(place, `A story.\n\n\`\`\`ts\n${cells}\n\`\`\`\n\nIts end.\n`);
+    return place;
+  };
+
+  test('writes the notebook with its results, and drawings next to it', async () => {
+    const place = own(
+      "import { formatNumber } from 'grindloop';\nshow(formatNumber(70.01, 3));\nfigure('one.svg', '<svg/>');",
+    );
+    const output = join(folder, 'ran.md');
+    const { code, out } = await grindloop('notebook', place, '-o', output);
+    expect([code, out]).toEqual([0, `${output}\n`]);
+    expect(readFileSync(output, 'utf8')).toContain('```\n\n<!-- output -->\n\n```text\n70\n```\n\nIts end.');
+    expect(readFileSync(join(folder, 'images/one.svg'), 'utf8')).toBe('<svg/>');
+  });
+
+  test('names the cell that fails, and a file without cells', async () => {
+    const failed = await grindloop(
+      'notebook',
+      own("throw new Error('no such wheel');"),
+      '-o',
+      join(folder, 'no.md'),
+    );
+    expect(failed.code).toBe(1);
+    expect(failed.err).toContain('own.md, cell 1: no such wheel');
+    expect(existsSync(join(folder, 'no.md'))).toBe(false);
+    writeFileSync(join(folder, 'bare.md'), 'Words only.\n');
+    expect((await grindloop('notebook', join(folder, 'bare.md'))).err).toContain('has no cell to run');
   });
 });

@@ -55,7 +55,14 @@ export function isEven(a: Pick<Candidate, 'meets'>, b: Pick<Candidate, 'meets'>)
 /** Goals this near each other lie within the uncertainty of any coefficient that is not measured (`chosen`). */
 const GOALS_EVEN = 0.05;
 
-/** Whether two points are a tie: the samples cannot tell them apart, and their goals are within 5 %. */
-export function isTie(a: Candidate, b: Candidate): boolean {
-  return isEven(a, b) && Math.abs(a.goal - b.goal) <= GOALS_EVEN * Math.abs(b.goal);
+/** The same of a search, which finds the best goal of a wheel among even probabilities no nearer than this (`chosen`). */
+export const SEARCHED_EVEN = 0.2;
+
+/**
+ * Whether two points are a tie: the samples cannot tell them apart, and their goals are even.
+ *
+ * @param within goals this near each other are even, as a share of the second
+ */
+export function isTie(a: Candidate, b: Candidate, within = GOALS_EVEN): boolean {
+  return isEven(a, b) && Math.abs(a.goal - b.goal) <= within * Math.abs(b.goal);
 }

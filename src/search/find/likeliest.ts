@@ -1,7 +1,7 @@
 import type { Scenario } from '../../scenario/scenario.ts';
 import { posteriorOf } from '../../trials/calibration/take-up.ts';
 import { samplesOf } from '../../trials/posterior-samples.ts';
-import { type Candidate, EVEN, firstToRun, isTie } from './best-point.ts';
+import { type Candidate, EVEN, firstToRun, isTie, SEARCHED_EVEN } from './best-point.ts';
 import {
   byMerit,
   type Chances,
@@ -90,7 +90,7 @@ function tiedWith(
   return wheels.flatMap((wheel) => {
     if (wheelOf(first) === wheel) return [first];
     const best = firstToRun(candidates.filter((each) => wheelOf(each) === wheel));
-    return best && isTie(best, first) ? [best] : [];
+    return best && isTie(best, first, SEARCHED_EVEN) ? [best] : [];
   });
 }
 
