@@ -18,7 +18,7 @@ import type { Stage } from './stage.ts';
 /** Nodes along each axis, ring by ring: coarse as soon as a move rests, then finer. */
 const RINGS = [9, 21, 41] as const;
 /** Rest after a move before the window is computed anew [ms]. */
-const REST = 60;
+const REST = 140;
 /** Nodes a worker solves at a stretch: what is no longer wanted is given up between two. */
 const STRETCH = 90;
 const PLANES = ['plane 1', 'plane 2'] as const;

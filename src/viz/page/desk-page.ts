@@ -43,7 +43,10 @@ export class DeskPage {
   private solved: CaseFiles | undefined;
   /** What a figure says of where it comes from, when it leaves the page. */
   source = '';
-  private readonly answerSoon = whenQuiet(100, () => void this.answer());
+  private readonly answerSoon = whenQuiet(180, () => void this.answer());
+  /** Numbers and form follow when a move rests: while it lasts the curves have the page to themselves. */
+  private readonly formSoon = whenQuiet(100, () => this.showForm());
+  private numbers: Solved['parts'] | undefined;
   private asked = false;
   private readonly restSoon = whenQuiet(180, () => void this.rest());
 
@@ -166,15 +169,8 @@ export class DeskPage {
       stage.show('balance', (frame) => balanceFigure.draw(balance, frame));
     } else for (const id of OF_PRODUCT) stage.clear(id);
     stage.show('choke', (frame) => chokeFigure.draw(view.choke, frame));
-    const turn = this.turn;
-    // the curves are painted first
-    requestAnimationFrame(() =>
-      setTimeout(() => {
-        if (turn !== this.turn) return;
-        fill(parts);
-        this.form.update({ text: this.text, facts, faults: [] });
-      }),
-    );
+    this.numbers = parts;
+    this.formSoon();
     this.window.take(about, facts);
     for (const listener of this.listeners) listener(facts);
     this.answerSoon();
@@ -190,6 +186,13 @@ export class DeskPage {
       option('', 'what holds for all grades'),
       ...names.map((name) => option(name, name)),
     );
+  }
+
+  private showForm(): void {
+    const { facts, numbers, solved } = this;
+    if (!facts || !numbers || !solved) return;
+    fill(numbers);
+    this.form.update({ text: this.text, facts, faults: [] });
   }
 
   /** The answer in words; then what takes longer. */

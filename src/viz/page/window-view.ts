@@ -20,7 +20,7 @@ import { marksOn, samplesOn } from './window-marks.ts';
 /** Nodes along each axis of a plane solved in the page: coarse as soon as a move rests, then finer. */
 const RINGS = [11, 21] as const;
 /** Rest after a move before a plane is solved [ms]. */
-const REST = 50;
+const REST = 120;
 
 /** What of the window stands in the page's address, and by which name. */
 const ASPECTS = [
