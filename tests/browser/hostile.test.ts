@@ -57,7 +57,7 @@ describe.skipIf(executable === undefined)('hostile text', () => {
         });
         // a name is no more than a name: it adds lines, not parts
         expect(own.elements, told).toBeLessThan(elements * 1.3);
-        expect(own.height, told).toBeLessThan(height * 2 + 5000);
+        expect(own.height, told).toBeLessThan(height * 2 + 4000);
       }
     },
     240_000,
