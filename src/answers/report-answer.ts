@@ -13,7 +13,7 @@ import { sentence as capital, label } from './text.ts';
 import { type Verdict, verdictOf } from './verdict.ts';
 import { chokedText, missesText, oddsText, openingOf, pointVerdict } from './verdict-words.ts';
 import { wayOutText } from './way-out.ts';
-import { pathInWords, requirementTopic, requirementWords } from './words.ts';
+import { goalWords, pathInWords, requirementTopic, requirementWords } from './words.ts';
 
 /** The answer of a run or of a sweep: one sentence to read out, what stands second, and the spec, requirement by requirement. */
 export interface Answer {
@@ -142,7 +142,7 @@ function nominalText({ nominal }: Recommendation, file: Scenario): string[] {
     ];
   }
   return [
-    `If the coefficients are as assumed, ${file.goal ? `"${file.goal.text}"` : 'the largest margin'} is best with ${at}.`,
+    `If the coefficients are as assumed, ${file.goal ? `"${goalWords(file.goal)}"` : 'the largest margin'} is best with ${at}.`,
   ];
 }
 

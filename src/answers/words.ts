@@ -1,5 +1,6 @@
 import type { Expression, Requirement } from '../scenario/expression/expression.ts';
 import { QUANTITIES, quantityNamed } from '../scenario/outcome/quantities.ts';
+import type { Goal } from '../scenario/scenario.ts';
 import { formatQuantity, fromShown, labelOf } from '../scenario/units/display.ts';
 import type { Measure } from './measure.ts';
 import { label } from './text.ts';
@@ -42,6 +43,13 @@ export function pathInWords(path: string): string {
           : '';
   const name = nameInWords(keys.at(-1)!);
   return owner && !name.startsWith(owner) ? `${owner} ${name}` : name;
+}
+
+/** A goal in words: `maximise feed rate`; one that computes, as it is written. */
+export function goalWords({ sense, expression, text }: Goal): string {
+  return expression.kind === 'quantity' && expression.argument === undefined
+    ? `${sense} ${nameInWords(expression.name)}`
+    : text;
 }
 
 /** Words of a limit at their shortest: `motor load at most 90 %` → `motor load ≤ 90 %`. */

@@ -148,7 +148,7 @@ describe('at a probability that is required', () => {
   test('it is reached', () => {
     const { answer: said } = findDocument(answer({ named: fast, robust: robust(true, true) }), true);
     expect(said).toEqual([
-      'Run first, for a probability of 95 %: the medium leaning wheel at 2400 rpm, rotor 5700 rpm, 200 kg/h; maximise feedRate: 200 kg/h.',
+      'Run first, for a probability of 95 %: the medium leaning wheel at 2400 rpm, rotor 5700 rpm, 200 kg/h; maximise feed rate: 200 kg/h.',
       'Supported at 95 %, including the uncertainty of model, feed lot and analyser; not a guarantee (the whole spec is met in 96.2 ± 1.1 % of the samples; least often "95 % below 75 µm").',
     ]);
   });
@@ -167,7 +167,7 @@ test('the best with the present coefficients: its limit, and what keeps a margin
   const { opening, answer: said } = findDocument(answer({ named: fast, capacity: fast }), true);
   expect([opening, ...said]).toEqual([
     'Uncalibrated estimate, for planning a first trial:',
-    'the medium leaning wheel at 2400 rpm, rotor 5700 rpm, 200 kg/h meets the whole spec; maximise feedRate: 200 kg/h.',
+    'the medium leaning wheel at 2400 rpm, rotor 5700 rpm, 200 kg/h meets the whole spec; maximise feed rate: 200 kg/h.',
     'Limited by motor.',
     '200 kg/h is the limit itself; 180 kg/h keeps a 10 % margin.',
     'Capacity at spec: 200 kg/h (the medium leaning wheel at 2400 rpm, rotor 5700 rpm, 200 kg/h).',

@@ -146,6 +146,17 @@ describe('what each run is for, and when it is stopped', () => {
       'run 1 is at the settings in question, with 80 % of their feed rate; it is to determine wheel cut factor χ_c 19 % → 9.3 %; the answer 12 % → 5 %',
     ]);
   });
+  test('the runs stand in the order they were chosen: each begins where the one before left the answer', async () => {
+    const scenario = await case_();
+    const later = run(scenario, { before: 0.05, after: 0.031, why: 'teaches' });
+    const runs = [later, run(scenario, { why: 'teaches' })];
+    const rows = runs.map((one) => expected(one));
+    const { settles } = runSheet(scenario, plan(scenario, { runs }), rows, await budget()).plan!;
+    expect(settles.map((line) => line.replace(/is to .*; /, ''))).toEqual([
+      'run 2 the answer 12 % → 5 %',
+      'run 1 the answer 5 % → 3.1 %',
+    ]);
+  });
   test('a band across its limit is said, with both numbers', async () => {
     const scenario = requiring(await case_(), 'outletTemperature <= 40 degC');
     const one = run(scenario, { why: 'included' });

@@ -3,6 +3,7 @@ import type { Scenario } from '../../scenario/scenario.ts';
 import { formatQuantity, toShown } from '../../scenario/units/display.ts';
 import type { FoundPoint, FoundSetting } from '../../search/find/find.ts';
 import { settingsText } from '../settings-words.ts';
+import { goalWords } from '../words.ts';
 
 /** A setting as it is typed after `--set`. */
 export function typedSetting({ path, value, shownIn }: FoundSetting): string {
@@ -30,7 +31,7 @@ export function runAgain({ settings }: FoundPoint): string {
 /** What the goal comes to at a point. */
 export function goalInWords({ goal }: Scenario, { goal: value }: FoundPoint): string {
   if (!goal) return 'smallest margin as large as it can be';
-  return `${goal.text}: ${goalValue(goal, value)}`;
+  return `${goalWords(goal)}: ${goalValue(goal, value)}`;
 }
 
 /** Unit of a goal; a goal that computes is shown in SI, as a bare number. */

@@ -10,7 +10,7 @@ import type { NotRun } from '../../search/next/wanted-trials.ts';
 import type { Band } from '../../trials/fit/quantile.ts';
 import type { Readings } from '../../trials/readings.ts';
 import type { Table } from '../table.ts';
-import { nameInWords, pathInWords, requirementWords } from '../words.ts';
+import { goalWords, pathInWords, requirementWords } from '../words.ts';
 import { BLANK, type RunPlan, type RunSheet } from './run-sheet-content.ts';
 
 /** One run with the bands its readings are to be held against. */
@@ -57,8 +57,7 @@ export function runSheet(
 function askedWords({ spec, goal }: Scenario, text: string): string {
   const line = spec.find((each) => each.text === text);
   if (line) return requirementWords(line);
-  const wish = goal?.text === text && goal.expression.kind === 'quantity' ? goal.expression : undefined;
-  return wish && wish.argument === undefined ? `${goal!.sense} ${nameInWords(wish.name)}` : text;
+  return goal?.text === text ? goalWords(goal) : text;
 }
 
 /** Middle and 95 % band of a reading. */
@@ -157,12 +156,19 @@ function runPlan(scenario: Scenario, plan: Plan, rows: readonly Expected[]): Run
       heads: READ,
       rows: settings.rows.map(([name]) => [name!, ...Array.from({ length: 8 }, () => BLANK)]),
     },
-    settles: rows.flatMap((row, i) => runWords(row, `run ${i + 1}`, plan.answer.scenario)),
+    settles: asChosen(rows).flatMap((row) =>
+      runWords(row, `run ${rows.indexOf(row) + 1}`, plan.answer.scenario),
+    ),
     stopRules: [
       `Stop a run ${stopOfRuns(rows.map(({ run }) => stopLimits(run.trial.scenario)))}, or the mill sounds wrong; write what was seen.`,
       `After each run: fit, then next again. Stop the campaign when it says that no trial can raise the safe rate by more than ${100 * WORTH_MOVING} %, when the repeat of run 1 is off by more than 3 % at x50, or when the powder is at its reserve.`,
     ],
   };
+}
+
+/** The runs in the order they were chosen, so that what one leaves uncertain is where the next begins. */
+function asChosen(rows: readonly Expected[]): Expected[] {
+  return [...rows].sort((a, b) => b.run.before - a.run.before);
 }
 
 /** What a run is for, and what to watch where its 95 % band crosses a limit. */

@@ -61,7 +61,11 @@ function readLevels(
       ? { kind: 'levels', path: reader.path, levels, shownIn: '1' }
       : undefined;
   }
-  const ends = items.flatMap((item, i) => readEnd(context, item, `${place}[${i}]`, reader) ?? []);
+  const ends = items.flatMap((item, i) =>
+    rangeAsText(context, item, `${place}[${i}]`)
+      ? []
+      : (readEnd(context, item, `${place}[${i}]`, reader) ?? []),
+  );
   if (ends.length < items.length) return undefined;
   const { as, shownIn } = ends[0]!;
   if (ends.some((end) => end.as !== as)) {
@@ -81,6 +85,30 @@ function readLevels(
     shownIn,
     ...(as ? { as } : {}),
   };
+}
+
+/** Two numbers in one text, as `80..320 kg/h step 60` or `1000 to 3000 rpm`: a range, written in words of its own. */
+const NUMBER = String.raw`(\d+(?:[.,]\d+)*(?:e[-+]?\d+)?)`;
+const RANGE = new RegExp(
+  String.raw`^\s*${NUMBER}\s*(?!e[-+]?\d)([^\d\s.…:–-][^.…:–-]*?)?\s*(?:\.{2,3}|…|:|–|-|\bto\b|\bbis\b)\s*${NUMBER}\s*([^\d\s:,;][^\s:,;]*)?`,
+  'i',
+);
+
+/** Names a range written as one text, with how the file writes it. */
+function rangeAsText(context: Context, node: Node, place: string): boolean {
+  const typed = node.kind === 'leaf' ? RANGE.exec(node.text) : null;
+  if (!typed) return false;
+  const [, from, unit, to, lastUnit] = typed;
+  const end = (number: string, of: string | undefined) => (of ? `${number} ${of.trim()}` : number);
+  const low = end(from!, unit ?? lastUnit);
+  const high = end(to!, lastUnit ?? unit);
+  fault(
+    context,
+    node,
+    place,
+    `is a range in one text; write { from: ${low}, to: ${high}, steps: 5 }, or a list of values [ ${low}, ${high} ]`,
+  );
+  return true;
 }
 
 /** A level listed twice, in whatever unit, would compute and count its points twice. */

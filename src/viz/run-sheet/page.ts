@@ -21,7 +21,7 @@ function planHtml({ boxes, airFlow, emptyAt, settings, readings, settles, stopRu
 <p class="boxes">No feed, warm up, then write ${emptyAt.map((rpm) => box(`kW at rotor ${rpm} rpm`))}${box('amps')}${box('out °C')}</p></section>
 <section><h2>Runs, in this order</h2>${tableHtml(settings)}</section>
 <section class="readings"><h2>Readings</h2>${tableHtml(blank)}</section>
-<section><h2>What each run is to determine</h2><ol>${settles.map((line) => html`<li>${lowered(together(line))}</li>`)}</ol></section>
+<section><h2>What each run is to determine</h2><ul>${settles.map((line) => html`<li>${lowered(together(line))}</li>`)}</ul></section>
 <section><h2>When to stop</h2>${stopRules.map((line) => html`<p>${line}</p>`)}</section>`;
 }
 

@@ -44,6 +44,24 @@ describe('a factor', () => {
       levels: [4000 / 60],
     });
   });
+  test.each([
+    ['rotorSpeed', '4500..7000 rpm step 500', 'from: 4500 rpm, to: 7000 rpm'],
+    ['wheelSpeed', '10 m/s to 40 m/s', 'from: 10 m/s, to: 40 m/s'],
+    ['feedRate', '80 - 320 kg/h', 'from: 80 kg/h, to: 320 kg/h'],
+    ['airFlow', '[ 1200:1800 m^3/h ]', 'from: 1200 m^3/h, to: 1800 m^3/h'],
+    ['wheel.geometry.height', '45…60 mm', 'from: 45 mm, to: 60 mm'],
+  ])('%s: %s is a range in one text, with how to write it', (path, value, remedy) => {
+    expect(fault(path, `"${value.replace(/^\[ | \]$/g, '')}"`)).toMatch(
+      `is a range in one text; write { ${remedy}, steps: 5 }`,
+    );
+  });
+  test.each([
+    ['feedRate', '1.5e2 kg/h', 150 / 3600],
+    ['wheel.coefficients.leakage', '2e-4', 2e-4],
+  ])('%s: %s is one value, not a range', (path, value, si) => {
+    const [level] = (factor(path, value) as unknown as { levels: number[] }).levels;
+    expect(level).toBeCloseTo(si, 12);
+  });
   test('of names', () => {
     expect(factor('wheel', '[ medium-radial, long-leaning ]')).toMatchObject({
       levels: ['medium-radial', 'long-leaning'],
