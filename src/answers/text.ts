@@ -35,6 +35,11 @@ export function sentence(text: string): string {
   return text.charAt(0).toUpperCase() + text.slice(1);
 }
 
+/** First letter small, to go on after a colon; a symbol or an abbreviation stays as it is. */
+export function continued(text: string): string {
+  return /^\p{Lu}\p{Ll}/u.test(text) ? text.charAt(0).toLowerCase() + text.slice(1) : text;
+}
+
 /** Text in which no number is parted from its unit at the end of a line. */
 export function together(text: string): string {
   return text.replace(QUANTITY, '\u00a0');

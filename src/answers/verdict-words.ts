@@ -11,8 +11,22 @@ import { requirementWords } from './words.ts';
 
 /** How far the numbers can be trusted, first of all: what the calibration is of, whether it fits, and what was tried. */
 export function openingOf(scenario: Scenario): string {
-  const { side, lackOfFit, sentences } = calibrationStanding(scenario);
-  return [...sentences, `${basisOf(scenario.calibration, side, lackOfFit)}:`].join(' ');
+  const standing = calibrationStanding(scenario);
+  return openingWith(scenario, standing, standing.sentences);
+}
+
+/** The opening of an answer that names settings of several kinds, none of them the file's: what holds at any of them. */
+export function openingAnywhere(scenario: Scenario): string {
+  const standing = calibrationStanding(scenario);
+  return openingWith(scenario, standing, standing.general);
+}
+
+function openingWith(
+  { calibration }: Scenario,
+  { side, lackOfFit }: CalibrationStanding,
+  sentences: readonly string[],
+): string {
+  return [...sentences, `${basisOf(calibration, side, lackOfFit)}:`].join(' ');
 }
 
 function basisOf(

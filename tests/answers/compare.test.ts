@@ -145,6 +145,44 @@ describe('ranges and unknown numbers of a wheel', () => {
   });
 });
 
+test('a wheel that no trial ran is named with where it lies, and one within the trials is not', () => {
+  const rims = plain.wheels.map(({ name, matched }) => {
+    if (!matched.reached) throw new Error('every wheel was to reach the size');
+    return { name, rim: Math.PI * demo.machine.wheels[name]!.geometry.diameter * matched.speed };
+  });
+  const ran = rims.find(({ name }) => name === 'medium-leaning')!;
+  const calibration = {
+    trials: ['A'],
+    of: {
+      materials: ['erythritol'],
+      machine: demo.machine.name,
+      wheels: [ran.name],
+      covered: {
+        rotorTip: [1, 999],
+        wheelRim: [0.99 * ran.rim, 1.01 * ran.rim],
+        feedRate: [0, 9],
+        airFlow: [0, 9],
+      },
+    },
+  };
+  const of = { ...demo, calibration } as never as Scenario;
+  const wheels = plain.wheels.map((wheel) =>
+    wheel.matched.reached
+      ? { ...wheel, matched: { ...wheel.matched, scenario: { ...wheel.matched.scenario, calibration } } }
+      : wheel,
+  );
+  const said = wheelFindings(of, { ...plain, wheels } as never as Comparison);
+  const beyond = said.filter((line) => line.includes('beyond the settings tried'));
+  expect(beyond).toHaveLength(2);
+  expect(beyond[0]).toMatch(
+    /^Medium radial lies beyond the settings tried: wheel medium-radial \(not tried\); wheel rim speed/,
+  );
+  expect(beyond[1]).toMatch(
+    /^Long leaning lies beyond the settings tried: wheel long-leaning \(not tried\); wheel rim speed/,
+  );
+  expect(wheelFindings(demo, plain).some((line) => line.includes('settings tried'))).toBe(false);
+});
+
 test('two wheels equal in every number are the same wheel', async () => {
   const { scenario, comparison } = await compared(`${WHEELS}.twin={ from: long-leaning }`);
   const words = wheelFindings(scenario, comparison);

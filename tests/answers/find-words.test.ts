@@ -112,7 +112,7 @@ describe('what would have to be relaxed', () => {
   test('one requirement alone is not enough', () => {
     const { answer: said } = findDocument(answer({ named: slow }), false);
     expect(said).toEqual([
-      'The nearest miss with the present coefficients: the medium leaning wheel at 1000 rpm, rotor 4200 rpm, 300 kg/h.',
+      'the nearest miss with the present coefficients is the medium leaning wheel at 1000 rpm, rotor 4200 rpm, 300 kg/h.',
       'It misses "95 % below 75 µm" by 35 percentage points.',
       'Relaxing one requirement is not enough: relax several, or widen the ranges.',
     ]);
@@ -122,7 +122,7 @@ describe('what would have to be relaxed', () => {
     const relaxed = [{ line, point: fast }] as unknown as FindAnswer['relaxed'];
     const { answer: said, sections } = findDocument(answer({ named: slow, relaxed }), false);
     expect(said).toEqual([
-      'The nearest miss with the present coefficients: the medium leaning wheel at 1000 rpm, rotor 4200 rpm, 300 kg/h.',
+      'the nearest miss with the present coefficients is the medium leaning wheel at 1000 rpm, rotor 4200 rpm, 300 kg/h.',
       'It misses "95 % below 75 µm" by 35 percentage points.',
       'Relaxing one requirement, all others met:',
     ]);
@@ -148,7 +148,7 @@ describe('at a probability that is required', () => {
   test('it is reached', () => {
     const { answer: said } = findDocument(answer({ named: fast, robust: robust(true, true) }), true);
     expect(said).toEqual([
-      'Run first, for a probability of 95 %: the medium leaning wheel at 2400 rpm, rotor 5700 rpm, 200 kg/h; maximise feed rate: 200 kg/h.',
+      'run first, for a probability of 95 %: the medium leaning wheel at 2400 rpm, rotor 5700 rpm, 200 kg/h; maximise feed rate: 200 kg/h.',
       'Supported at 95 %, including the uncertainty of model, feed lot and analyser; not a guarantee (the whole spec is met in 96.2 ± 1.1 % of the samples; least often "95 % below 75 µm").',
     ]);
   });
@@ -159,6 +159,88 @@ describe('at a probability that is required', () => {
     const { answer: said } = findDocument(answer({ named: fast, robust: robust(false, calibrated) }), true);
     expect(said[0]).toBe(
       `NOT supported at 95 %: no settings were found that meet the whole spec with this probability, at most in 71.4 ± 1.1 % of the samples; ${advice}.`,
+    );
+  });
+});
+
+describe('a calibration is judged at the settings named, not at those of the file', () => {
+  const tried = (feeds: readonly [number, number], lackOfFit = false) => ({
+    trials: ['A', 'B'],
+    fit: { lackOfFit },
+    joint: {
+      coefficients: [
+        { path: 'material.selection.friability', symbol: 'f', unit: 'kg/(J m)', prior: 0.9, spread: 1 },
+      ],
+      mean: [Math.log(0.9)],
+      covariance: [[0.01]],
+      priorCovariance: [[1]],
+      discrepancy: 0,
+    },
+    of: {
+      materials: ['erythritol'],
+      machine: file.machine.name,
+      wheels: ['medium-leaning'],
+      covered: {
+        rotorTip: [1, 999],
+        wheelRim: [1, 999],
+        feedRate: feeds.map((kg) => kg / 3600),
+        airFlow: [0, 9],
+      },
+    },
+  });
+  const at = (point: FoundPoint, calibration: unknown): FoundPoint => ({
+    ...point,
+    scenario: { ...point.scenario, calibration } as Scenario,
+  });
+  const robust = (best: FoundPoint) =>
+    ({
+      best,
+      byChoice: [],
+      supported: true,
+      confidence: 0.9,
+      probability: 0.95,
+      error: 0.01,
+      lines: [1, 1],
+      calibrated: true,
+    }) as unknown as FindAnswer['robust'];
+  const words = (calibration: unknown) => {
+    const [first, second] = [at(fast, calibration), at(slow, calibration)];
+    const { opening, sections } = findDocument(
+      {
+        ...answer({ named: first, robust: robust(first) }),
+        nominal: {
+          best: second,
+          meets: true,
+          byChoice: [second],
+          evaluations: 1,
+        } as unknown as FindAnswer['nominal'],
+      },
+      true,
+    );
+    return { opening, nominal: sections.find(({ id }) => id === 'nominal')!.sentences! };
+  };
+  test('the first at 200 kg/h, the second at 300 kg/h', () => {
+    // the file itself runs at another feed rate, which no sentence may speak of
+    const both = words(tried([150, 320]));
+    expect(both.opening).toBe('Calibrated on A and B:');
+    expect(both.nominal.some((line) => line.includes('extrapolation'))).toBe(false);
+    const second = words(tried([150, 220]));
+    expect(second.opening).toBe('Calibrated on A and B:');
+    expect(second.nominal[0]).toMatch(
+      /^The medium leaning wheel at 1000 rpm, rotor 4200 rpm, 300 kg\/h meets/,
+    );
+    expect(second.nominal[1]).toBe(
+      'This is an extrapolation beyond the settings tried: feed rate 300 kg/h (tried 150 to 220 kg/h). Its bands are wider for it.',
+    );
+    const first = words(tried([250, 320]));
+    expect(first.opening).toBe(
+      'This is an extrapolation beyond the settings tried: feed rate 200 kg/h (tried 250 to 320 kg/h). Its bands are wider for it. Calibrated on A and B:',
+    );
+    expect(first.nominal.some((line) => line.includes('extrapolation'))).toBe(false);
+  });
+  test('a calibration that does not fit is named in the first sentence, at a probability too', () => {
+    expect(words(tried([150, 320], true)).opening).toBe(
+      'The calibration does not fit its own trials within the measuring errors: its bands are wider for it. Calibrated on A and B, without a good fit:',
     );
   });
 });

@@ -89,6 +89,18 @@ describe('what the trials are for', () => {
       'By present estimates these settings miss the spec (passing(75 um) >= 95 %). A trial cannot fix that; run find for others.',
     );
   });
+  test('a calibration that does not fit its trials is said to, before the runs it plans', async () => {
+    const scenario = {
+      ...(await case_()),
+      calibration: { trials: ['A'], fit: { lackOfFit: true } },
+    } as never as Scenario;
+    const one = run(scenario);
+    expect(
+      runSheet(scenario, plan(scenario, { runs: [one] }), [expected(one)], await budget()).headline[2],
+    ).toBe(
+      'The calibration does not fit its own trials within the measuring errors: its bands are wider for it.',
+    );
+  });
   test.each<readonly [string, Partial<Plan>, string]>([
     [
       'nothing to learn',

@@ -6,8 +6,8 @@ import type { AnswerDocument, FigureReference, Section } from '../document.ts';
 import { dustWords } from '../dust-words.ts';
 import { standsOn } from '../evidence-sentence.ts';
 import { pointView } from '../point-view.ts';
-import { label } from '../text.ts';
-import { openingOf } from '../verdict-words.ts';
+import { continued, label } from '../text.ts';
+import { openingAnywhere } from '../verdict-words.ts';
 import { quantityText } from '../words.ts';
 import { compareKeys } from './compare-keys.ts';
 import { curvesDrawnOnce, gradesDrawnOnce } from './drawn-once.ts';
@@ -33,8 +33,12 @@ export function compareDocument(scenario: Scenario, comparison: Comparison): Ans
     title: `${scenario.title}: wheels at ${targetWords(comparison)}`,
     job: scenario.job,
     found,
-    opening: openingOf(scenario),
-    answer: [first, standsOn(scenario, 'engineer', 'The comparison', matchedIn(comparison)), ...more],
+    opening: openingAnywhere(scenario),
+    answer: [
+      continued(first),
+      standsOn(scenario, 'engineer', 'The comparison', matchedIn(comparison)),
+      ...more,
+    ],
     sections: [
       ...wheelSections(scenario, comparison),
       ...rotorSections(scenario, comparison),

@@ -4,6 +4,7 @@ import { OFF, overlap, type RangedNumber } from '../../search/compare/band.ts';
 import { comparedAt, furthestApart, PERCENTILES } from '../../search/compare/compared.ts';
 import type { Comparison } from '../../search/compare/comparison.ts';
 import { SAME_PRODUCT } from '../../search/scale/scale.ts';
+import { calibrationStanding } from '../../trials/calibration/calibration-standing.ts';
 import { listed } from '../join-words.ts';
 import { label, sentence } from '../text.ts';
 import { nameInWords, pathInWords } from '../words.ts';
@@ -31,10 +32,19 @@ export function wheelFindings(scenario: Scenario, comparison: Comparison): strin
     ...rankSentences(able.filter(({ sameAs }) => sameAs === undefined)),
     ...able.flatMap((wheel) => uncertainSentences(wheel, comparison)),
     ...able.flatMap((wheel) => crossingSentence(wheel, comparison)),
+    ...able.flatMap(untriedSentence),
     ...heldRanges(scenario),
     ...missing,
     INPUTS,
   ];
+}
+
+/** A wheel at settings that no trial of the calibration covers. */
+function untriedSentence({ name, matched }: ReachedWheel): string[] {
+  const { outside } = calibrationStanding(matched.scenario);
+  return outside.length > 0
+    ? [`${sentence(label(name))} lies beyond the settings tried: ${outside.join('; ')}.`]
+    : [];
 }
 
 /** Ranges that are not the wheels' own: they are the same for all, and the bands do not count them. */

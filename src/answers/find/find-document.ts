@@ -4,11 +4,13 @@ import { formatNumber, formatQuantity } from '../../scenario/units/display.ts';
 import type { Chances } from '../../search/find/chance-climber.ts';
 import type { Supported } from '../../search/find/chance-constrained.ts';
 import type { FoundPoint } from '../../search/find/find.ts';
+import { calibrationStanding } from '../../trials/calibration/calibration-standing.ts';
 import type { AnswerDocument, AnswerTable, Section } from '../document.ts';
 import { KEPT } from '../kept-feed.ts';
 import { tieWords } from '../report-answer.ts';
 import { standingAt } from '../standing.ts';
 import { goalIsFeed } from '../sweep-candidates.ts';
+import { sentence } from '../text.ts';
 import { chokedText, missesText, openingOf } from '../verdict-words.ts';
 import { requirementWords } from '../words.ts';
 import type { FindAnswer } from './find-answer.ts';
@@ -35,10 +37,6 @@ export function findDocument(answer: FindAnswer, found: boolean): AnswerDocument
     nominal.meets ? nominalPart(answer) : missPart(answer),
   ];
   const [first, ...more] = parts;
-  const opening = openingOf(scenario);
-  const answers = first!.sentences.map((line) =>
-    line.startsWith(`${opening} `) ? line.slice(opening.length + 1) : line,
-  );
   const own: Section = {
     id: 'settings',
     heading: 'The settings named',
@@ -62,9 +60,9 @@ export function findDocument(answer: FindAnswer, found: boolean): AnswerDocument
     found,
     title: scenario.title,
     job: scenario.job,
-    ...(first!.sentences[0]!.startsWith(opening) ? { opening } : {}),
-    answer: answers,
-    sections: [own, ...more, ...choices],
+    opening: openingOf(named.scenario),
+    answer: first!.sentences,
+    sections: [own, ...more.map(begun), ...choices],
     notes: [...space.taken, ...named.outcome.warnings.map(({ message }) => message)],
     cautions: [SAFETY_CAUTION],
     keys: findKeys(answer),
@@ -84,7 +82,7 @@ function firstPart({ scenario, nominal, likeliest }: FindAnswer): Part {
     id: 'first',
     heading: 'Run first',
     sentences: [
-      `${openingOf(scenario)} ${none}run first ${settingsInWords(scenario, point)}: ${why}.`,
+      `${none}run first ${settingsInWords(scenario, point)}: ${why}.`,
       ...(likeliest!.tie ? [tieWords(scenario, likeliest!.tie, 'order')] : []),
       ...(point.merit.violation > 0 ? [missLine(scenario, point)] : []),
     ],
@@ -99,15 +97,29 @@ function chanceText({ whole, error, chokes }: Chances): string {
   return `${percent(whole)} (± ${formatNumber(100 * error, 1)} percentage points), and the mill chokes in ${percent(chokes)} of the samples of the coefficients`;
 }
 
-function nominalPart({ scenario, nominal: { best }, capacity, likeliest }: FindAnswer): Part {
-  const basis =
-    likeliest && !scenario.calibration ? 'If the coefficients are as assumed:' : openingOf(scenario);
+/** A part that does not go on from the opening of the answer. */
+function begun(part: Part): Part {
+  const [first, ...more] = part.sentences;
+  return { ...part, sentences: first === undefined ? [] : [sentence(first), ...more] };
+}
+
+/** How far the calibration holds at a point named beside the first: what the opening of the answer does not say of that one. */
+function standingThere(point: FoundPoint, { named }: FindAnswer): string[] {
+  const said = calibrationStanding(named.scenario).sentences;
+  return calibrationStanding(point.scenario).sentences.filter((each) => !said.includes(each));
+}
+
+function nominalPart(answer: FindAnswer): Part {
+  const { scenario, nominal, capacity, likeliest } = answer;
+  const { best } = nominal;
+  const basis = likeliest && !scenario.calibration ? 'If the coefficients are as assumed: ' : '';
   const met = scenario.spec.length > 0 ? ' meets the whole spec' : '';
   return {
     id: 'nominal',
     heading: 'With the present coefficients',
     sentences: [
-      `${basis} ${settingsInWords(scenario, best)}${met}; ${goalInWords(scenario, best)}.`,
+      `${basis}${settingsInWords(scenario, best)}${met}; ${goalInWords(scenario, best)}.`,
+      ...standingThere(best, answer),
       limitsOf(best),
       ...keptLine(scenario, best),
       ...(capacity ? [capacityLine(scenario, capacity)] : []),
@@ -150,7 +162,7 @@ function supportedPart(scenario: Scenario, robust: Supported): Part {
     id: 'supported',
     heading: `At a probability of ${required}`,
     sentences: [
-      `Run first, for a probability of ${required}: ${settingsInWords(scenario, best)}; ${goalInWords(scenario, best)}.`,
+      `run first, for a probability of ${required}: ${settingsInWords(scenario, best)}; ${goalInWords(scenario, best)}.`,
       supportInWords(robust),
     ],
     tables: specTable(scenario, best, robust.lines),
@@ -158,14 +170,17 @@ function supportedPart(scenario: Scenario, robust: Supported): Part {
   };
 }
 
-function missPart({ scenario, nominal: { best }, relaxed, likeliest }: FindAnswer): Part {
+function missPart(answer: FindAnswer): Part {
+  const { scenario, nominal, relaxed, likeliest } = answer;
+  const { best } = nominal;
   const { sentences, tables = [] } = relaxedPart(scenario, relaxed);
   const head = { id: 'nearest', heading: 'What misses, and which requirement to relax' };
   if (likeliest && runAgain(likeliest.point) === runAgain(best)) return { ...head, sentences, tables };
   return {
     ...head,
     sentences: [
-      `The nearest miss with the present coefficients: ${settingsInWords(scenario, best)}.`,
+      `the nearest miss with the present coefficients is ${settingsInWords(scenario, best)}.`,
+      ...standingThere(best, answer),
       missLine(scenario, best),
       ...sentences,
     ],
@@ -208,6 +223,6 @@ function notSupportedPart({ confidence, probability, error, calibrated }: Suppor
   const advice = calibrated
     ? 'more trials (next) reduce the uncertainty'
     : 'the model is uncalibrated: trials and fit reduce the uncertainty';
-  const sentence = `NOT supported at ${required}: no settings were found that meet the whole spec with this probability, at most in ${reached} of the samples; ${advice}.`;
-  return { id: 'not-supported', heading: `At a probability of ${required}`, sentences: [sentence] };
+  const words = `NOT supported at ${required}: no settings were found that meet the whole spec with this probability, at most in ${reached} of the samples; ${advice}.`;
+  return { id: 'not-supported', heading: `At a probability of ${required}`, sentences: [words] };
 }

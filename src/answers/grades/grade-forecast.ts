@@ -1,3 +1,4 @@
+import type { Scenario } from '../../scenario/scenario.ts';
 import { formatNumber, labelOf } from '../../scenario/units/display.ts';
 import { calibrationStanding } from '../../trials/calibration/calibration-standing.ts';
 import { type AnswerTable, columns } from '../document.ts';
@@ -36,14 +37,17 @@ export function forecastSentences(grades: readonly GradePoint[]): string[] {
     return [
       'No trial is in these forecasts: the bands are those of assumed coefficients, the same for every grade.',
     ];
-  const beyond = grades.flatMap(({ name, scenario }) => {
-    const { outside } = calibrationStanding(scenario);
-    return outside.length > 0
-      ? [`${name} was not run yet at such settings: ${outside.join('; ')}. Its band is wider for it.`]
-      : [];
-  });
+  const beyond = grades.flatMap(({ name, scenario }) => notRunYet(name, scenario));
   return [
     'One calibration serves all grades: the trials of one narrow the bands of the others.',
     ...(beyond.length > 0 ? beyond : ['The settings of every grade lie within those of the trials.']),
   ];
+}
+
+/** A grade whose settings lie beyond those of the trials. */
+export function notRunYet(name: string, scenario: Scenario): string[] {
+  const { outside } = calibrationStanding(scenario);
+  return outside.length > 0
+    ? [`${name} was not run yet at such settings: ${outside.join('; ')}. Its band is wider for it.`]
+    : [];
 }

@@ -4,8 +4,8 @@ import type { AnswerDocument, Section } from '../document.ts';
 import { findKeys } from '../find/find-keys.ts';
 import { runAgain, settingsInWords, typedSetting } from '../find/find-words.ts';
 import { listed } from '../join-words.ts';
-import { openingOf } from '../verdict-words.ts';
-import { forecastSentences, forecastTable } from './grade-forecast.ts';
+import { openingAnywhere } from '../verdict-words.ts';
+import { forecastSentences, forecastTable, notRunYet } from './grade-forecast.ts';
 import { foundPoint, probabilityOf } from './grade-point.ts';
 import type { GradesAnswer } from './grades-answer.ts';
 import { gradeFigure, gradeTable, limitTable, sharedTable, watchWords, wheelTable } from './grades-tables.ts';
@@ -63,7 +63,7 @@ export function gradesDocument(answer: GradesAnswer): AnswerDocument {
     found: grades.every(({ found }) => found),
     title: scenario.title,
     job: scenario.job,
-    opening: openingOf(scenario),
+    opening: openingAnywhere(scenario),
     answer: answerSentences(answer),
     sections,
     notes,
@@ -85,6 +85,7 @@ function answerSentences({ scenario, grades }: GradesAnswer): string[] {
       ({ name, answer }) =>
         `${name}: run first ${settingsInWords(scenario, answer.named)}: the probability of meeting its whole spec is ${formatNumber(100 * probabilityOf(answer), 2)} %.`,
     ),
+    ...grades.flatMap(({ name, answer }) => notRunYet(name, answer.named.scenario)),
   ];
 }
 

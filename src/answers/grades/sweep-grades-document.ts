@@ -9,7 +9,7 @@ import { answerOf } from '../report-answer.ts';
 import { reportJson } from '../report-json.ts';
 import { settingsText } from '../settings-words.ts';
 import { label } from '../text.ts';
-import { openingOf } from '../verdict-words.ts';
+import { openingAnywhere } from '../verdict-words.ts';
 import { gradeCurves } from './grade-curves.ts';
 import { forecastSentences, forecastTable } from './grade-forecast.ts';
 import { trialSection } from './grade-trials.ts';
@@ -92,7 +92,7 @@ export function sweepGradesDocument(
     found: grades.every(({ best }) => best.standing.meets),
     title: scenario.title,
     job: scenario.job,
-    opening: openingOf(scenario),
+    opening: openingAnywhere(scenario),
     answer: [countSentence(answer), ...answers.map(({ name, words }) => `${name}: ${words.sentence}`)],
     sections,
     notes,

@@ -7,6 +7,7 @@ import type { Plan, PlannedRun } from '../../search/next/plan.ts';
 import { crossings, type StopLimits, stopLimits } from '../../search/next/stop-limits.ts';
 import { WORTH_MOVING } from '../../search/next/value-of-trial.ts';
 import type { NotRun } from '../../search/next/wanted-trials.ts';
+import { calibrationStanding } from '../../trials/calibration/calibration-standing.ts';
 import type { Band } from '../../trials/fit/quantile.ts';
 import type { Readings } from '../../trials/readings.ts';
 import type { Table } from '../table.ts';
@@ -45,7 +46,12 @@ export function runSheet(
 ): RunSheet {
   const sheet = {
     title: scenario.title,
-    headline: [...headline(plan, budget), ...missedLine(plan), ...plan.notRun.map(notRunWords)],
+    headline: [
+      ...headline(plan, budget),
+      ...missedLine(plan),
+      ...plan.notRun.map(notRunWords),
+      ...calibrationStanding(scenario).general,
+    ],
     asked: plan.answer.lines.map(({ text }) => askedWords(scenario, text)).join('; '),
     at: settingsText(plan.answer.scenario),
     cautions: CAUTIONS,

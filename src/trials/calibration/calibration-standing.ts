@@ -10,7 +10,9 @@ export interface CalibrationStanding {
   readonly lackOfFit: boolean;
   /** Settings beyond what was tried, in words: `feed rate 500 kg/h (tried 140 to 320 kg/h)`. */
   readonly outside: readonly string[];
-  /** Cautions as full sentences, worst first; empty where the calibration holds as it is. */
+  /** Cautions that hold at any settings, as full sentences, worst first; empty where the calibration holds as it is. */
+  readonly general: readonly string[];
+  /** The same with what these settings add. */
   readonly sentences: readonly string[];
 }
 
@@ -29,32 +31,29 @@ const NAMES: Readonly<Record<keyof Covered, readonly [name: string, unit: string
  */
 export function calibrationStanding(scenario: Scenario): CalibrationStanding {
   const { calibration } = scenario;
-  if (!calibration) return { side: 'none', lackOfFit: false, outside: [], sentences: [] };
+  if (!calibration) return { side: 'none', lackOfFit: false, outside: [], general: [], sentences: [] };
   const of = calibration.of as Partial<MadeOf> | undefined;
   const used = takenUpOf(calibration);
   const side = used.material ? (used.machine ? 'whole' : 'material') : used.machine ? 'machine' : 'none';
   const fit = calibration.fit as { lackOfFit?: unknown } | undefined;
   const lackOfFit = fit?.lackOfFit === true;
   const outside = of?.covered && side !== 'none' ? beyond(scenario, of as MadeOf) : [];
-  return {
-    side,
-    lackOfFit,
-    outside,
-    sentences: [
-      ...sideSentence(scenario, of, side),
-      ...(side === 'none' ? [] : versionSentence(calibration)),
-      ...(lackOfFit
-        ? [
-            'The calibration does not fit its own trials within the measuring errors: its bands are wider for it.',
-          ]
-        : []),
-      ...(outside.length > 0
-        ? [
-            `This is an extrapolation beyond the settings tried: ${outside.join('; ')}. Its bands are wider for it.`,
-          ]
-        : []),
-    ],
-  };
+  const general = [
+    ...sideSentence(scenario, of, side),
+    ...(side === 'none' ? [] : versionSentence(calibration)),
+    ...(lackOfFit
+      ? [
+          'The calibration does not fit its own trials within the measuring errors: its bands are wider for it.',
+        ]
+      : []),
+  ];
+  const extrapolation =
+    outside.length > 0
+      ? [
+          `This is an extrapolation beyond the settings tried: ${outside.join('; ')}. Its bands are wider for it.`,
+        ]
+      : [];
+  return { side, lackOfFit, outside, general, sentences: [...general, ...extrapolation] };
 }
 
 /** Which sides of a calibration a scenario took up. */
