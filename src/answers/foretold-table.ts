@@ -1,6 +1,7 @@
-import { formatNumber } from '../scenario/units/display.ts';
+import { formatNumber, labelOf } from '../scenario/units/display.ts';
 import type { Coverage } from '../trials/foretold.ts';
-import { type AnswerTable, columns } from './document.ts';
+import { type AnswerTable, columnHead, columns } from './document.ts';
+import { nameInWords } from './words.ts';
 
 const short = (value: number): string => formatNumber(value, 3);
 
@@ -18,7 +19,7 @@ export function foretoldTable({ readings, inside, of }: Coverage): AnswerTable |
     columns: columns('run', 'reading', 'predicted (95 %)', 'measured', 'inside'),
     rows: readings.map(({ run, reading, unit, low, median, high, measured, inside: within }) => [
       run,
-      unit === '' ? reading : `${reading}, ${unit}`,
+      columnHead({ name: nameInWords(reading), unit: labelOf(unit) }),
       `${short(median)} (${short(low)} to ${short(high)})`,
       { text: short(measured), fails: !within },
       within ? 'yes' : 'NO',

@@ -3,6 +3,7 @@ import { ridgeOf } from '../../src/answers/capacity-ridge.ts';
 import { levelsOver, linearTicks } from '../../src/answers/contour-levels.ts';
 import { joinPlanes, readPlane } from '../../src/answers/desk/join-planes.ts';
 import { columnHead, columns } from '../../src/answers/document.ts';
+import { foretoldTable } from '../../src/answers/foretold-table.ts';
 import { listed } from '../../src/answers/join-words.ts';
 import { gatesOf } from '../../src/answers/spec-gates.ts';
 import { distinct, ranked } from '../../src/answers/sweep-ranking.ts';
@@ -22,6 +23,7 @@ import {
   requirementWords,
 } from '../../src/answers/words.ts';
 import type { PlaneFields } from '../../src/search/window/window.ts';
+import type { ForetoldReading } from '../../src/trials/log/columns.ts';
 import { requirement } from './cases.ts';
 
 describe('names in words', () => {
@@ -285,4 +287,31 @@ test('rows in order, one of each kind, and what a sweep holds', () => {
     'more solids than the air is assumed to carry',
   );
   expect(commonReason({ ...one, reasons: ['own reason'], reason: [0] })).toBe('own reason');
+});
+
+describe('predicted beside measured', () => {
+  const row = (reading: ForetoldReading, unit: string, measured: number, inside: boolean) => ({
+    run: '2',
+    reading,
+    unit,
+    low: 29.62,
+    median: 31.04,
+    high: 32.88,
+    measured,
+    inside,
+  });
+  test('readings are named in words with their unit, one outside is marked, and the count is said', () => {
+    const readings = [row('outletTemperature', 'degC', 31.1, true), row('x95', 'um', 33.4, false)];
+    expect(foretoldTable({ readings, inside: 1, of: 2 })).toEqual({
+      columns: columns('run', 'reading', 'predicted (95 %)', 'measured', 'inside'),
+      rows: [
+        ['2', 'outlet temperature, °C', '31 (29.6 to 32.9)', { text: '31.1', fails: false }, 'yes'],
+        ['2', 'x95, µm', '31 (29.6 to 32.9)', { text: '33.4', fails: true }, 'NO'],
+      ],
+      notes: ['Of 2 readings predicted with a 95 % band 1 lay inside.'],
+    });
+  });
+  test('nothing predicted, no table', () => {
+    expect(foretoldTable({ readings: [], inside: 0, of: 0 })).toBeUndefined();
+  });
 });
