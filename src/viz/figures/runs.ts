@@ -97,7 +97,7 @@ function captionOf(runs: RunsInput['runs']): string {
   });
   const [far] = worst.sort((a, b) => b.off - a.off);
   const apart = far
-    ? ` Of x50 they are furthest apart in ${far.name}: ${short(far.own)} µm measured, ${short(far.computed)} µm computed.`
+    ? ` At x50 they are furthest apart in run ${far.name}: ${short(far.own)} µm measured, ${short(far.computed)} µm computed.`
     : '';
   return `Circles: measured. Line: the model at the same settings. All panels have one scale.${apart}`;
 }
