@@ -60,7 +60,9 @@ export function runOf(
     );
   flags.push(...slips(context, row, numbers, scenario, rate));
   if (sizes && !sizes.sample.method)
-    flags.push('the size file does not say how it was measured: taken as laser diffraction; state it in the column method');
+    flags.push(
+      'the size file does not say how it was measured: taken as laser diffraction; state it in the column method',
+    );
   if (!sizes && !power) flags.push('neither sizes nor power measured: ignored by the fit');
   return {
     name: row.cells.trial ?? `${index + 1}`,
