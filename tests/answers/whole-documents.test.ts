@@ -158,8 +158,8 @@ const REPORT = {
     of: 2,
     inside: 1,
     readings: [
-      { run: 'A', reading: 'x50', unit: 'µm', low: 25, median: 30, high: 36, measured: 31, inside: true },
-      { run: 'A', reading: 'passes', unit: '', low: 2, median: 3, high: 4, measured: 5, inside: false },
+      { run: 'A', reading: 'x50', unit: 'um', low: 25, median: 30, high: 36, measured: 31, inside: true },
+      { run: 'A', reading: 'outletTemperature', unit: 'degC', low: 2, median: 3, high: 4, measured: 5, inside: false },
     ],
   },
   heldOut: { of: 0, inside: 0, readings: [] },

@@ -9,6 +9,10 @@ import { demo, sweepPage } from '../browser/sweep-page.ts';
 /** Steps of the demo's factors that make about 100 000 points. */
 const STEPS: Readonly<Record<string, number>> = { rotorSpeed: 37, wheelSpeed: 53, feedRate: 17 };
 const SLIDER_STEPS = 60;
+/** Feed rate at which the demo runs at every step of a control [kg/h]. */
+const RUNNING_FEED = 150;
+/** Longest wait for one step to be painted [ms]; a step that takes longer stops the measurement and is named. */
+const LONGEST_STEP = 10_000;
 
 /**
  * The report of a large sweep in a browser: weight, time to the answer and to the ready page, and a slider step of the
@@ -52,34 +56,33 @@ export async function benchPage(): Promise<Record<string, number>> {
 /** Median time from a slider's step to the next frame with the window redrawn. */
 async function windowStep(page: Page): Promise<number> {
   await page.locator('#figure-window').scrollIntoViewIfNeeded();
-  return page.evaluate(async (steps) => {
-    const figure = document.getElementById('figure-window')!;
-    const taken: number[] = [];
-    for (let i = 0; i < steps; i++) {
-      const start = performance.now();
-      const painted = new Promise((done) => figure.addEventListener('painted', done, { once: true }));
-      window.grindloop!.settings.set({ feedRate: 150 + 4 * i });
-      await painted;
-      taken.push(performance.now() - start);
-      await new Promise((done) => setTimeout(done, 30));
-    }
-    return taken.sort((a, b) => a - b)[steps >> 1]!;
-  }, SLIDER_STEPS);
+  const asked = {
+    id: 'figure-window',
+    path: 'feedRate',
+    from: 150,
+    by: 4,
+    steps: SLIDER_STEPS,
+    longest: LONGEST_STEP,
+  };
+  return (await page.evaluate(timeSteps, asked))[SLIDER_STEPS >> 1]!;
 }
 
 /** Controls moved, by name of the figure reported, with the value of step i. */
 const MOVED = [
   ['wheel_speed', 'wheelSpeed', 1500, 20],
   ['air', 'air.flow', 1300, 5],
-  ['height', 'wheel.geometry.height', 60, 0.5],
+  ['height', 'wheel.geometry.height', 60.5, 0.5],
 ] as const;
 
 /** Time from a step to the frame with the size curve of the pinned point drawn: middle and 95th percentile. */
 async function pointSteps(page: Page): Promise<(readonly [string, number])[]> {
+  // a point that chokes has no size curve: all steps are at a feed rate that runs
+  await page.evaluate((feedRate) => window.grindloop!.settings.set({ feedRate }), RUNNING_FEED);
   await page.locator('#figure-size-curve').scrollIntoViewIfNeeded();
   const figures: (readonly [string, number])[] = [];
   for (const [name, path, from, by] of MOVED) {
-    const taken = await page.evaluate(timeSteps, { path, from, by, steps: SLIDER_STEPS });
+    const asked = { id: 'figure-size-curve', path, from, by, steps: SLIDER_STEPS, longest: LONGEST_STEP };
+    const taken = await page.evaluate(timeSteps, asked);
     figures.push([`page_point_${name}_ms`, taken[SLIDER_STEPS >> 1]!]);
     figures.push([`page_point_${name}_p95_ms`, taken[Math.floor(0.95 * SLIDER_STEPS)]!]);
   }
@@ -158,19 +161,32 @@ async function deskSteps({ field, steps }: { field: string; steps: number }) {
   return { taken: taken.sort((a, b) => a - b), long };
 }
 
-/** Runs in the page. */
+/**
+ * Runs in the page: a setting moved step by step, each until a figure is painted.
+ *
+ * @returns times from the step to the painted frame, in rising order [ms]
+ */
 async function timeSteps(asked: {
-  path: string;
-  from: number;
-  by: number;
-  steps: number;
+  readonly id: string;
+  readonly path: string;
+  readonly from: number;
+  readonly by: number;
+  readonly steps: number;
+  readonly longest: number;
 }): Promise<number[]> {
-  const figure = document.getElementById('figure-size-curve')!;
+  const figure = document.getElementById(asked.id)!;
   const taken: number[] = [];
   for (let i = 0; i < asked.steps; i++) {
     const start = performance.now();
-    const painted = new Promise((done) => figure.addEventListener('painted', done, { once: true }));
-    window.grindloop!.settings.set({ [asked.path]: asked.from + asked.by * i });
+    const value = asked.from + asked.by * i;
+    const painted = new Promise((done, failed) => {
+      figure.addEventListener('painted', done, { once: true });
+      setTimeout(
+        () => failed(new Error(`${asked.id} was not painted after ${asked.path} ${value}`)),
+        asked.longest,
+      );
+    });
+    window.grindloop!.settings.set({ [asked.path]: value });
     await painted;
     await new Promise((done) => requestAnimationFrame(() => done(undefined)));
     taken.push(performance.now() - start);
