@@ -159,7 +159,16 @@ const REPORT = {
     inside: 1,
     readings: [
       { run: 'A', reading: 'x50', unit: 'um', low: 25, median: 30, high: 36, measured: 31, inside: true },
-      { run: 'A', reading: 'outletTemperature', unit: 'degC', low: 2, median: 3, high: 4, measured: 5, inside: false },
+      {
+        run: 'A',
+        reading: 'outletTemperature',
+        unit: 'degC',
+        low: 2,
+        median: 3,
+        high: 4,
+        measured: 5,
+        inside: false,
+      },
     ],
   },
   heldOut: { of: 0, inside: 0, readings: [] },
