@@ -1,7 +1,7 @@
 import { InputError } from '../../scenario/errors.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
 import { capacityOf } from '../../search/find/capacity.ts';
-import { findSupported, type Supported } from '../../search/find/chance-constrained.ts';
+import { findSupported, outOfReach, type Supported } from '../../search/find/chance-constrained.ts';
 import { type Found, type FoundPoint, findSettings } from '../../search/find/find.ts';
 import { findLikeliest, type Likeliest } from '../../search/find/likeliest.ts';
 import { type SearchSpace, searchSpace } from '../../search/find/space.ts';
@@ -63,13 +63,15 @@ export function findAnswer(
   confidence: number | undefined,
 ): FindAnswer {
   const nominal = findSettings(scenario, space, { seed });
+  const uncertain = scenario.spec.length > 0 && !(scenario.calibration && nominal.meets);
+  // the likeliest settings show at once whether a search at the probability required has any hope
+  const highest = uncertain ? findLikeliest(scenario, space, nominal, seed) : undefined;
   const robust =
     confidence === undefined || !nominal.meets
       ? undefined
-      : findSupported(scenario, space, nominal, confidence, seed);
-  const uncertain = scenario.spec.length > 0 && !(scenario.calibration && nominal.meets);
-  const likeliest =
-    uncertain && !robust?.supported ? findLikeliest(scenario, space, nominal, seed) : undefined;
+      : ((highest && outOfReach(highest, confidence)) ??
+        findSupported(scenario, space, nominal, confidence, seed));
+  const likeliest = robust?.supported ? undefined : highest;
   const capacity = nominal.meets && !robust ? capacityOf(scenario, space, nominal, seed) : undefined;
   const relaxed = nominal.meets ? [] : relaxedLines(scenario, space, seed);
   const named = robust?.supported ? robust.best : (likeliest?.point ?? nominal.best);

@@ -16,6 +16,7 @@ import {
 } from './chance-climber.ts';
 import type { ChancePlace } from './chance-search.ts';
 import type { Found, FoundPoint } from './find.ts';
+import type { Likeliest } from './likeliest.ts';
 import { isBetter } from './objective.ts';
 import { benchOfSamples } from './posterior-margins.ts';
 import type { SearchSpace } from './space.ts';
@@ -104,6 +105,38 @@ export function findSupported(
   for (const { climber, place } of rivals(looks))
     best = thorough(climber, place, confidence, seed, (point) => told(point, byChoice), best);
   return best!;
+}
+
+/** Standard errors by which the likeliest settings must be below the required probability for it to be out of reach. */
+const BELOW = 3;
+
+/**
+ * The answer at a probability that even the likeliest settings are far below; undefined where a search has to decide.
+ *
+ * @param likeliest settings of the highest probability, uncalibrated
+ */
+export function outOfReach(
+  { byChoice }: Pick<Likeliest, 'byChoice'>,
+  confidence: number,
+): Supported | undefined {
+  const [best] = byChoice;
+  if (!best || best.chances.whole + BELOW * best.chances.error >= confidence) return undefined;
+  const { whole, error, lines } = best.chances;
+  return {
+    best: best.point,
+    byChoice: byChoice.map(({ point, chances }) => ({
+      point,
+      chance: chances.whole,
+      error: chances.error,
+      samples: FRESH,
+    })),
+    supported: false,
+    confidence,
+    probability: whole,
+    error,
+    lines,
+    calibrated: false,
+  };
 }
 
 /**
