@@ -1,7 +1,8 @@
-import { chosenRuns, fitAnswer, refuseCalibrated, USUAL_FIT } from '../answers/fit/fit-answer.ts';
+import { chosenRuns, fitAnswer, USUAL_FIT } from '../answers/fit/fit-answer.ts';
 import { fitDocument } from '../answers/fit/fit-document.ts';
 import { InputError } from '../scenario/errors.ts';
 import { loadScenario } from '../scenario/load.ts';
+import { LEFT_OUT } from '../scenario/read/calibration.ts';
 import type { Scenario } from '../scenario/scenario.ts';
 import { programVersion } from '../sweep/store/version.ts';
 import { readTrialLogs } from '../trials/log/file.ts';
@@ -87,7 +88,8 @@ export const fit: Command = {
       return EXIT.noAnswer;
     }
     const { report } = found;
-    const head = { title: scenario.title, job: scenario.job };
+    const leftOut = scenario.warnings.filter(({ code }) => code === LEFT_OUT).map(({ message }) => message);
+    const head = { title: scenario.title, job: scenario.job, notes: leftOut };
     const written = { ...head, ...(calibration === undefined ? {} : { calibration }) };
     const giving = { json: options.json === true, scenarioText: scenario.text };
     try {
@@ -124,9 +126,8 @@ interface Campaign {
 async function trialsFor(options: Readonly<Record<string, unknown>>): Promise<Campaign> {
   const [motor, scenario] = await checkedTogether<[ReturnType<typeof motorOf>, Scenario]>([
     () => motorOf(options),
-    () => loadScenario(String(options.file), { set: options.set as string[] }),
+    () => loadScenario(String(options.file), { set: options.set as string[], uncalibrated: true }),
   ]);
-  refuseCalibrated(scenario);
   const log = await readTrialLogs(options.trials as string[], scenario, {
     reading: statedOptions(options as Parameters<typeof statedOptions>[0]),
     ...motor,

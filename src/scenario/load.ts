@@ -13,12 +13,13 @@ const LARGEST = 4_000_000;
  * Reads a scenario file from disk, with the catalogue of the package and the files it names.
  *
  * @param path of the YAML file
- * @param options `set`: `path=value` texts laid over the file; files they name are relative to the current folder
+ * @param options `set`: `path=value` texts laid over the file; files they name are relative to the current folder;
+ *   `uncalibrated`: leaves the file's calibration out, as a fit does
  * @throws InputError with every fault at once
  */
 export async function loadScenario(
   path: string,
-  options: { set?: readonly string[] } = {},
+  options: { set?: readonly string[]; uncalibrated?: boolean } = {},
 ): Promise<Scenario> {
   let text: string;
   try {
@@ -26,7 +27,7 @@ export async function loadScenario(
   } catch (error) {
     throw new InputError([{ place: path, message: `cannot be read: ${(error as Error).message}` }]);
   }
-  return parseScenario(text, { ...filesBeside(path), name: basename(path), set: options.set ?? [] });
+  return parseScenario(text, { ...filesBeside(path), name: basename(path), ...options });
 }
 
 /**

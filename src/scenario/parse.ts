@@ -8,7 +8,7 @@ import { QUANTITIES } from './outcome/quantities.ts';
 import { outsideWarnings, usedFromOutside } from './outside/laws-used.ts';
 import { override } from './read/apply-set.ts';
 import { BLOCKS, readBlock } from './read/blocks.ts';
-import { takeUpCalibration } from './read/calibration.ts';
+import { leaveCalibrationOut, takeUpCalibration } from './read/calibration.ts';
 import { checkFeed } from './read/feed-fits.ts';
 import type { Files } from './read/files.ts';
 import { gradesOf, readGrades } from './read/grades.ts';
@@ -35,6 +35,8 @@ export interface ParseOptions extends Partial<Files> {
   readonly name?: string;
   /** `path=value` texts laid over the file. */
   readonly set?: readonly string[];
+  /** Leaves the file's calibration out, with a warning, as a fit starts from the file's own coefficients. */
+  readonly uncalibrated?: boolean;
 }
 
 const KEYS = [
@@ -68,13 +70,16 @@ export function parseScenario(text: string, options: ParseOptions = {}): Scenari
   const sets = options.set ?? [];
   const context = emptyContext(files);
   const read = readYaml(text, { name: '', kind: 'scenario' });
-  if (read.faults.length > 0) throw new InputError(named(read.faults, options.name));
+  if (read.faults.length > 0) throw new InputError(inFile(read.faults, options.name));
   const file = asBlock(context, read.node, options.name ?? 'file');
   if (!file) throw new InputError(context.faults);
   const whole = expandWhole(context, file, files);
-  const calibrated = takeUpCalibration(context, whole, files, override(whole, sets).root, (named) =>
-    expandParts(emptyContext(files), named, files),
-  );
+  const named = override(whole, sets).root;
+  const calibrated = options.uncalibrated
+    ? leaveCalibrationOut(context, whole, named)
+    : takeUpCalibration(context, whole, files, named, (each) =>
+        expandParts(emptyContext(files), each, files),
+      );
   const set = override(calibrated.root, sets);
   context.faults.push(...set.faults);
   const root = expandParts(context, set.root, files);
@@ -218,7 +223,7 @@ function withDefaults(options: ParseOptions): Files {
   };
 }
 
-function named(faults: readonly Fault[], name: string | undefined): readonly Fault[] {
+function inFile(faults: readonly Fault[], name: string | undefined): readonly Fault[] {
   return faults.map((fault) => (fault.place === 'file' && name ? { ...fault, place: name } : fault));
 }
 

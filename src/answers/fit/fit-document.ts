@@ -9,6 +9,7 @@ import { coefficientSentences, fitNotes, fitSentences, runSentences } from './fi
  * What a fit found: coefficients, what is correlated, runs, and how far to trust it.
  *
  * @param calibration file the calibration was written to
+ * @param notes on the scenario
  */
 export function fitDocument(
   report: TrialReport,
@@ -16,7 +17,13 @@ export function fitDocument(
     title,
     job,
     calibration,
-  }: { readonly title: string; readonly job: AnswerDocument['job']; readonly calibration?: string },
+    notes = [],
+  }: {
+    readonly title: string;
+    readonly job: AnswerDocument['job'];
+    readonly calibration?: string;
+    readonly notes?: readonly string[];
+  },
 ): AnswerDocument {
   const kept =
     calibration === undefined
@@ -52,7 +59,7 @@ export function fitDocument(
     ...(job ? { job } : {}),
     answer: [...fitSentences(report), kept],
     sections,
-    notes: fitNotes(report),
+    notes: [...notes, ...fitNotes(report)],
     cautions: [SAFETY_CAUTION],
     keys: report,
   };

@@ -60,6 +60,20 @@ export function takeUpCalibration(
   };
 }
 
+/** Code of the warning that a calibration was left out. */
+export const LEFT_OUT = 'calibration-left-out';
+
+/** The scenario with its own coefficients, where a calibration is named and not wanted. */
+export function leaveCalibrationOut(context: Context, root: Block, named: Block): Calibrated {
+  const name = readText(context, childOf(named, 'calibration'), 'calibration', 400);
+  if (name !== undefined)
+    context.warnings.push({
+      code: LEFT_OUT,
+      message: `calibration: ${name} is left out: a fit starts from the file's own coefficients`,
+    });
+  return { root };
+}
+
 /** Whether a calibration is of the scenario's material, and of its machine; a file that does not say is of both. */
 function sidesOf(calibration: Record<string, unknown>, root: Block): { material: boolean; machine: boolean } {
   const of = calibration.of as { materials?: unknown; machine?: unknown } | undefined;

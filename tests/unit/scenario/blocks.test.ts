@@ -243,6 +243,13 @@ describe('other blocks', () => {
     const set = readText(text, files, { set: ['material.selection.friability=2 kg/(J m)'] });
     expect(set.components[0]!.material.selection.friability).toBe(2);
     expect(faultsOf(text, { 'cal.json': '[]' })[0]).toMatch(/no values/);
+    // a fit leaves it out, wherever it is and whatever it holds
+    const plain = readText(text, {}, { uncalibrated: true });
+    expect(plain.calibration).toBeUndefined();
+    expect(plain.components[0]!.material.selection.friability).not.toBe(1.4);
+    expect(plain.warnings.map(({ message }) => message)).toContain(
+      "calibration: cal.json is left out: a fit starts from the file's own coefficients",
+    );
   });
   test('a calibration is taken up from a scenario one starts from, and from the command line', () => {
     const cal = (value: number) => `values: { material.selection.friability: ${value} kg/(J m) }`;
