@@ -29,6 +29,14 @@ export interface TableQuantity {
   readonly values: ArrayLike<number>;
 }
 
+/** Names of the limits that are the machine's, not a requirement of the spec. */
+export const MACHINE_LIMITS = { rotor: 'rotor speed', wheel: 'wheel speed', motor: 'motor' } as const;
+
+/** Whether a limit is the machine's own. */
+export function isMachineLimit(name: string): boolean {
+  return Object.values<string>(MACHINE_LIMITS).includes(name);
+}
+
 /** One limit over the points, > 0 inside. */
 export interface TableLimit {
   /** Of the spec, or of the machine. */

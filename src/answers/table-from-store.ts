@@ -3,7 +3,13 @@ import { quantityNamed } from '../scenario/outcome/quantities.ts';
 import type { Factor, Scenario } from '../scenario/scenario.ts';
 import { labelOf, toShown } from '../scenario/units/display.ts';
 import type { Column } from '../sweep/study/column.ts';
-import type { SweepTable, TableFactor, TableLimit, TableQuantity } from './sweep-table.ts';
+import {
+  MACHINE_LIMITS,
+  type SweepTable,
+  type TableFactor,
+  type TableLimit,
+  type TableQuantity,
+} from './sweep-table.ts';
 import { nameInWords, pageUnit, pathInWords, requirementTopic, requirementWords, sizeLike } from './words.ts';
 
 /** Columns as a store gives them. */
@@ -34,8 +40,8 @@ export function tableFromStore(
     settings: ofRole('setting').map((column) => quantityOf(column, valuesOf(column))),
     limits: [
       ...ofRole('margin').map((column) => limitOf(scenario, column, valuesOf(column))),
-      ...shaftLimit('rotor speed', named('rotorSpeedUse'), rows),
-      ...shaftLimit('wheel speed', named('wheelSpeedUse'), rows),
+      ...shaftLimit(MACHINE_LIMITS.rotor, named('rotorSpeedUse'), rows),
+      ...shaftLimit(MACHINE_LIMITS.wheel, named('wheelSpeedUse'), rows),
       ...motorLimit(named('motorLoad'), rows),
     ],
     ...(meets ? { meets: valuesOf(meets) } : {}),
@@ -104,6 +110,12 @@ function motorLimit(column: Column | undefined, rows: StoredRows): TableLimit[] 
   if (!load?.some((share) => share > SPEED_ROUNDING)) return [];
   const words = 'power of the motor';
   return [
-    { kind: 'machine', name: 'motor', words, topic: words, values: load.map((share) => 100 * (1 - share)) },
+    {
+      kind: 'machine',
+      name: MACHINE_LIMITS.motor,
+      words,
+      topic: words,
+      values: load.map((share) => 100 * (1 - share)),
+    },
   ];
 }

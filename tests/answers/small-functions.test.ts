@@ -9,7 +9,7 @@ import { gatesOf } from '../../src/answers/spec-gates.ts';
 import { distinct, ranked } from '../../src/answers/sweep-ranking.ts';
 import { endsOf, quantityOf, type SweepTable, tableGrid } from '../../src/answers/sweep-table.ts';
 import { axesAmong, commonReason } from '../../src/answers/sweep-window.ts';
-import { tableVerdict } from '../../src/answers/table-verdict.ts';
+import { meetsWords, tableVerdict } from '../../src/answers/table-verdict.ts';
 import { label, sentence, tidy, together, words } from '../../src/answers/text.ts';
 import { textTable } from '../../src/answers/text-table.ts';
 import {
@@ -254,6 +254,15 @@ describe('the highest feed along a sweep', () => {
     expect([feed[1]!, feed[2]!].map((each) => Number(each.toFixed(6)))).toEqual([225, 325]);
     expect(binding.slice(1)).toEqual(['topic 1', 'topic 1']);
   });
+});
+
+test('a plane without a spec is within the limits of the machine, and meets nothing', () => {
+  const named = (...names: string[]) => meetsWords({ limits: names.map((name) => ({ name })) });
+  expect(named('motor', 'wheel speed').each).toBe('is within the limits of the machine');
+  expect(named('rotor speed').all).toBe('are within the limits of the machine');
+  expect(named('motor').label).toBe('within the limits\nof the machine');
+  expect(named('x95 <= 80 um', 'motor').each).toBe('meets the whole spec');
+  expect(named('x95 <= 80 um').label).toBe('meets the\nwhole spec');
 });
 
 test('what a sweep says between its points', () => {

@@ -1,4 +1,5 @@
 import { type Measure, measureText } from '../../answers/measure.ts';
+import { meetsWords } from '../../answers/table-verdict.ts';
 import type { OperatingWindow } from '../../search/window/window.ts';
 import type { AxisPair, Drawing, Figure, Frame, LineTrace, Note } from '../drawing.ts';
 import type { Theme } from '../theme.ts';
@@ -76,8 +77,8 @@ function drawPlane(window: OperatingWindow, axes: AxisPair, theme: Theme): LineT
 }
 
 function captionOf({ planes, quantity }: SurfacesInput): string {
-  const some = planes.some(({ window }) => window.meeting.length > 0);
-  const outline = some ? ' The heavy line holds what meets the whole spec.' : '';
+  const some = planes.find(({ window }) => window.meeting.length > 0);
+  const outline = some ? ` The heavy line holds what ${meetsWords(some.window).each}.` : '';
   const hatched = planes.some(({ window }) => window.choked.length > 0) ? ' Hatched: the mill chokes.' : '';
   return `${measureText(quantity)} over the two factors, in the same colours for every wheel, so that like colour is like product.${outline}${hatched}`;
 }

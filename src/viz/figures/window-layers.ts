@@ -1,3 +1,4 @@
+import { meetsWords } from '../../answers/table-verdict.ts';
 import type { Stretch } from '../../search/window/closed-curve.ts';
 import type { OperatingWindow } from '../../search/window/window.ts';
 import type { LineTrace, Stroke, Trace } from '../drawing.ts';
@@ -167,7 +168,7 @@ export function outlineOf(window: OperatingWindow, theme: Theme, width: number):
   return [
     {
       kind: 'line',
-      name: 'meets the whole spec',
+      name: meetsWords(window).each,
       ...joined(window.meeting, true),
       stroke: { color: theme.ink, width },
       readout: 'none',

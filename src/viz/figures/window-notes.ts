@@ -1,3 +1,4 @@
+import { meetsWords } from '../../answers/table-verdict.ts';
 import { inSigns } from '../../answers/words.ts';
 import type { Loop, Stretch } from '../../search/window/closed-curve.ts';
 import type { Note, Rule } from '../drawing.ts';
@@ -75,7 +76,7 @@ export function notesOf(input: WindowInput, place: Place, theme: Theme, narrow: 
   }
   const inside = deepest(pixels(window.meeting, place));
   if (inside && inside.depth > 8) {
-    const text = 'meets the\nwhole spec';
+    const text = meetsWords(window).label;
     const width = textWidth(text, size, 'bold');
     const fits = width < 1.8 * inside.depth;
     const seat = seating.near(fits ? around(inside, 26) : outside(inside, width), text, size, 'bold');

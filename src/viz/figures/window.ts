@@ -1,6 +1,7 @@
 import { listed } from '../../answers/join-words.ts';
 import { measureText } from '../../answers/measure.ts';
 import { CHOKE } from '../../answers/sweep-window.ts';
+import { meetsWords } from '../../answers/table-verdict.ts';
 import type { Drawing, Figure, Frame, Panel } from '../drawing.ts';
 import { placesOf } from '../svg/place.ts';
 import { axis } from '../ticks.ts';
@@ -68,12 +69,13 @@ function captionOf({ window, x, y, words, quantity, marks }: WindowInput): strin
     .filter(({ reach }) => reach === 'nowhere')
     .map(({ name }) => words[name] ?? name);
   if (window.limits.length === 0) return `The file names no spec, so nothing limits this plane. ${colours}`;
+  const meets = meetsWords(window);
   if (window.meeting.length === 0) {
     const why =
       never.length > 0
         ? ` ${never.join(' and ')} is met nowhere on it.`
         : ' No place meets all limits at once.';
-    return `No settings on this plane meet the whole spec.${why} ${colours}`;
+    return `No settings on this plane ${meets.all}.${why} ${colours}`;
   }
   const active = [...new Set(window.edge.map(({ limit }) => limit))].filter((name) => name !== 'rim');
   const names = active.map((name) => (name === CHOKE ? 'choking' : (words[name] ?? name)));
@@ -82,5 +84,5 @@ function captionOf({ window, x, y, words, quantity, marks }: WindowInput): strin
   const about = window.limits.some(({ band }) => band.length > 0)
     ? ' Grey: where the limits on its edge lie with the middle half of those plausible coefficients with which it runs.'
     : '';
-  return `Inside the heavy line, every ${x.name} and ${y.name} meets the whole spec.${bounded} Teeth point to the side that fails.${about} ${colours}`;
+  return `Inside the heavy line, every ${x.name} and ${y.name} ${meets.each}.${bounded} Teeth point to the side that fails.${about} ${colours}`;
 }
