@@ -108,6 +108,16 @@ describe('run first', () => {
   });
 });
 
+test('where no sample meets the spec either, no run is advised', () => {
+  const chances = { whole: 0, chokes: 0.04, error: 1 / 600, lines: [0, 1] };
+  const likeliest = { point: slow, chances, byChoice: [] } as unknown as FindAnswer['likeliest'];
+  const { answer: said } = findDocument(answer({ named: slow, likeliest }), false);
+  expect(said).toEqual([
+    'no settings within the ranges meet the whole spec if the coefficients are as assumed, and none do in any sample of the coefficients: there is nothing to run for this spec. The nearest miss is the medium leaning wheel at 1000 rpm, rotor 4200 rpm, 300 kg/h.',
+    'It misses "95 % below 75 µm" by 35 percentage points.',
+  ]);
+});
+
 describe('what would have to be relaxed', () => {
   test('one requirement alone is not enough', () => {
     const { answer: said } = findDocument(answer({ named: slow }), false);

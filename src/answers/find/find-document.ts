@@ -78,11 +78,15 @@ function firstPart({ scenario, nominal, likeliest }: FindAnswer): Part {
       ? 'no settings within the ranges meet the whole spec; '
       : 'no settings within the ranges meet the whole spec if the coefficients are as assumed; ';
   const why = `the probability of meeting the whole spec is ${chanceText(chances)}`;
+  const hopeless = !nominal.meets && chances.whole === 0;
+  const there = settingsInWords(scenario, point);
   return {
     id: 'first',
-    heading: 'Run first',
+    heading: hopeless ? 'The nearest miss' : 'Run first',
     sentences: [
-      `${none}run first ${settingsInWords(scenario, point)}: ${why}.`,
+      hopeless
+        ? `${none.replace(/; $/, ', ')}and none do in any sample of the coefficients: there is nothing to run for this spec. The nearest miss is ${there}.`
+        : `${none}run first ${there}: ${why}.`,
       ...(likeliest!.tie ? [tieWords(scenario, likeliest!.tie, 'order')] : []),
       ...(point.merit.violation > 0 ? [missLine(scenario, point)] : []),
     ],
