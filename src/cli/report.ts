@@ -21,6 +21,7 @@ import type { LoggedTrial } from '../trials/log/logged.ts';
 import type { FigureOffer } from '../viz/figures/figure-offer.ts';
 import type { FigureName } from '../viz/figures/index.ts';
 import { customerGradesReport } from '../viz/report/customer-report.ts';
+import { EVERY_GRADE } from '../viz/report/grades-report.ts';
 import type { ReportParts } from '../viz/report/parts.ts';
 import { runReport } from '../viz/report/run-report.ts';
 import { sweepReport } from '../viz/report/sweep-report.ts';
@@ -167,7 +168,7 @@ async function ofRun(
   if (scenario.grades) {
     refuseSecondMachine(readers);
     const document = runGradesDocument(scenario, trials, readers.audience);
-    const design = 'one operating point, every grade';
+    const design = EVERY_GRADE;
     const made = { version, date: today(), design, scenarioText: scenario.text };
     if (readers.audience === 'customer') return forCustomer(scenario, trials, document, readers);
     return givenDocument(document, made, sourceWords(scenario, scenario.title));

@@ -29,6 +29,7 @@ import { parseScenario } from '../../scenario/parse.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
 import { gradeNames, scenarioOfGrade } from '../../scenario/scenario-of-grade.ts';
 import { answerBody, answerTable } from '../html/answer-body.ts';
+import { gradesReport } from '../report/grades-report.ts';
 import { runReport } from '../report/run-report.ts';
 import { answerSection } from '../report/sections/answer.ts';
 import { sourcesHtml } from '../report/sections/assumptions.ts';
@@ -138,14 +139,17 @@ export class DeskWork {
     }
   }
 
-  /** The report the command writes of a run, with the trials of the log where it has no fault. */
+  /** The report the command writes of a run, of every grade where none is chosen, with the trials of the log where it has no fault. */
   private report(
     scenario: Scenario,
     { files }: CaseFiles,
     { audience, date }: { readonly audience: Audience; readonly date: string },
   ): ReportReply {
     const trials = loggedTrials(scenario, files);
-    const parts = runReport(scenario, { version: this.version, date, audience, trials });
+    const made = { version: this.version, date };
+    const parts = scenario.grades
+      ? gradesReport(scenario, trials, audience, made)
+      : runReport(scenario, { ...made, audience, trials });
     const { title, body, data, still, foot = '' } = parts;
     return { title, body: body.text, data, foot, ...(still ? { still } : {}) };
   }

@@ -36,3 +36,17 @@ test('a desk answers the grade chosen, with every grade in the table', () => {
   // a name that is no longer in the case asks about what holds for all
   expect(ask('gone').required).toEqual(all.required);
 });
+
+test.each([
+  ['engineer', true],
+  ['customer', false],
+] as const)('the report for the %s answers every grade where none is chosen', (audience, made) => {
+  const about = { text, files: {} };
+  const job = { kind: 'report' as const, audience, date: '2026-01-02' };
+  const { body, still } = work.do({ about, job }) as never as { body: string; still: boolean };
+  for (const size of ['150 µm', '90 µm', '50 µm']) expect(body).toContain(`95 % below ${size}`);
+  for (const name of ['standard', 'fine', 'finest']) expect(body).toContain(name);
+  // no live model stands in it, so it takes no script along
+  expect(still).toBe(true);
+  expect(body.includes('one operating point, every grade')).toBe(made);
+});
