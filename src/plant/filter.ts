@@ -116,7 +116,7 @@ export const FILTER: readonly Parameter[] = [
   },
 ];
 
-interface FilterState {
+export interface FilterState {
   readonly bags: number;
   readonly given: boolean;
   /** Cloth area [m²] and the air-to-cloth ratio at this flow [m/s]. */
