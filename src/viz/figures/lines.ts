@@ -12,7 +12,7 @@ export interface LinesAxis {
   readonly range: readonly [number, number];
 }
 
-interface LinesInput {
+export interface LinesInput {
   readonly x: LinesAxis;
   readonly y: LinesAxis;
   readonly lines: readonly {

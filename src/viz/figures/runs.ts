@@ -3,7 +3,7 @@ import type { Drawing, Figure, Frame, LineTrace, Note } from '../drawing.ts';
 import { axis, tickText } from '../ticks.ts';
 import { rowsOfPanels } from './panels.ts';
 
-interface RunsInput {
+export interface RunsInput {
   readonly runs: readonly {
     readonly name: string;
     readonly measured: SizeLine;

@@ -8,7 +8,7 @@ import { axis, tickText } from '../ticks.ts';
 import { type Curve, PanelSeating, traceOf } from './curves.ts';
 import { spread } from './panels.ts';
 
-interface SizeCurveInput {
+export interface SizeCurveInput {
   readonly product: SizeLine;
   /** Others of equal standing, such as the runs of a log after the first: all are then named along themselves. */
   readonly runs?: readonly SizeLine[];

@@ -8,7 +8,7 @@ import { PanelSeating } from './curves.ts';
 import { rowsOfPanels } from './panels.ts';
 import { bandsOf, hatchOf, joined, outlineOf } from './window-layers.ts';
 
-interface SurfacesInput {
+export interface SurfacesInput {
   /** One plane a wheel, all with the same levels. */
   readonly planes: readonly { readonly name: string; readonly window: OperatingWindow }[];
   readonly x: Measure;
