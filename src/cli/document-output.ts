@@ -19,7 +19,7 @@ export function documentOptions(argv: Argv): Argv {
 }
 
 /** How an answer is to be given. */
-export interface Giving {
+interface Giving {
   readonly json: boolean;
   /** Page to write. */
   readonly page?: string;

@@ -1,7 +1,7 @@
 import { describeProgress, type Progress } from '../sweep/study/progress.ts';
 
 /** Where progress is drawn: standard error, as a rule. */
-export interface Screen {
+interface Screen {
   readonly isTTY?: boolean | undefined;
   readonly columns?: number | undefined;
   readonly write: (text: string) => unknown;
@@ -12,7 +12,7 @@ const REDRAW = 0.2;
 const LINE = 10;
 
 /** A progress line that rewrites itself on a terminal, and plain lines now and then elsewhere. */
-export interface ProgressLine {
+interface ProgressLine {
   readonly show: (progress: Progress) => void;
   /** Ends the line, so that what follows starts at the margin. */
   readonly end: () => void;

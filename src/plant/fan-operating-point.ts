@@ -10,7 +10,7 @@ import type { Plant } from './plant.ts';
 import { densityOf, volumeFlow } from './stream.ts';
 
 /** A point whose air the fan decided. */
-export interface Supplied {
+interface Supplied {
   /** The case with the air flow that came out, stated at the inlet. */
   readonly case: Case;
   readonly state: State;

@@ -3,7 +3,7 @@ import type { LawChoice, LawHeader, Parameter, Table } from '../model/parameters
 import { PLANT_SOURCES, practice } from './plant-evidence.ts';
 
 /** A fan's curve of pressure over flow, at its own speed and reference density. */
-export interface FanLaw extends LawHeader {
+interface FanLaw extends LawHeader {
   /** Pressure rise [Pa] at a flow [m³/s]; falls below zero beyond the free flow. */
   readonly pressure: (parameters: LawChoice, flow: number) => number;
   /** Flow at no pressure [m³/s]. */

@@ -2,7 +2,7 @@ import type { LawChoice } from '../model/parameters.ts';
 import type { Plant } from './plant.ts';
 
 /** A contradiction between numbers of a plant, each allowed by itself. */
-export interface PlantFault {
+interface PlantFault {
   /** Path under `plant`. */
   readonly place: string;
   readonly message: string;

@@ -121,7 +121,7 @@ export const LINE: readonly Parameter[] = [
 ];
 
 /** What a line carries. */
-export interface LineDuty {
+interface LineDuty {
   /** Air volume flow [m³/s], density [kg/m³], viscosity [Pa s]. */
   readonly flow: number;
   readonly airDensity: number;

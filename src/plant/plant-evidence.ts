@@ -16,7 +16,7 @@ export const PLANT_SOURCES = {
 } as const;
 
 /** A preset with its evidence, as a `Parameter` carries it. */
-export type Preset = Evidence & { readonly value: number };
+type Preset = Evidence & { readonly value: number };
 
 /** A value chosen here, to be replaced by the plant's own. */
 export function assumed(value: number): Preset {

@@ -22,7 +22,7 @@ export interface ProductStream {
 }
 
 /** The fan at this point. */
-export interface FanState {
+interface FanState {
   readonly flow: number;
   /** Pressure rise needed [Pa] and density at the inlet [kg/m³]. */
   readonly rise: number;

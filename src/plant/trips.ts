@@ -21,7 +21,7 @@ const FAN_HALF_TIME = 5;
 const RESOLUTION = 0.01;
 
 /** Inertia of a steel disc that stands for a rotor or wheel nobody weighed [kg m²] (`assumed`). */
-export function assumedInertia(diameter: number): number {
+function assumedInertia(diameter: number): number {
   const radius = diameter / 2;
   const mass = STEEL * Math.PI * radius ** 2 * DISC_THICKNESS * diameter;
   return (mass * radius ** 2) / 2;

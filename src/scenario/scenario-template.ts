@@ -13,7 +13,7 @@ import { TIME_NUMBERS } from './read/plant-and-time-blocks.ts';
 import { formatNumber, toShown } from './units/display.ts';
 
 /** What a new scenario starts from. */
-export interface TemplateChoice {
+interface TemplateChoice {
   readonly title: string;
   /** Names of the catalogue's entries. */
   readonly materials: readonly string[];

@@ -5,7 +5,7 @@ import { FORETOLD, type ForetoldReading } from './log/columns.ts';
 import type { LoggedTrial } from './log/logged.ts';
 
 /** One reading that was foretold and then taken, in the unit shown. */
-export interface ForetoldAndMeasured {
+interface ForetoldAndMeasured {
   readonly run: string;
   readonly reading: ForetoldReading;
   readonly unit: string;

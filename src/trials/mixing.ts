@@ -1,5 +1,5 @@
 /** How well a blend is mixed, from samples of one component's share. */
-export interface Mixing {
+interface Mixing {
   /** Variance of samples before mixing, p(1 − p). */
   readonly unmixed: number;
   /** Variance of a random mixture, p(1 − p)/N. */

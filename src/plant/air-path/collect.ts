@@ -6,7 +6,7 @@ import { cool, densityOf, mixIn, type Stream, solidsFlow, throttle, volumeFlow }
 import { divide, lockUnder, type MarchContext, scaledLoss } from './path-conditions.ts';
 
 /** One cyclone or several side by side, as one unit. */
-export interface CycloneUnit extends CycloneState {
+interface CycloneUnit extends CycloneState {
   readonly diameter: number;
   readonly given: boolean;
   readonly count: number;

@@ -7,7 +7,7 @@ import { conveyProduct, enterMill, outsideStream, passMill } from './intake.ts';
 import { type MarchContext, marchContext, scaledLoss } from './path-conditions.ts';
 
 /** Air and solids at one place, from the opening to the fan. */
-export interface Station {
+interface Station {
   readonly name: string;
   readonly stream: Stream;
 }

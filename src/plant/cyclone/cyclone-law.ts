@@ -2,7 +2,7 @@ import type { LawChoice, LawHeader, Parameter, Warning } from '../../model/param
 import { assumed, practice } from '../plant-evidence.ts';
 
 /** One solid arriving at a cyclone: rate by class [kg/s], particle density [kg/m³]. */
-export interface DustStream {
+interface DustStream {
   readonly density: number;
   readonly rates: Float64Array;
 }

@@ -1,5 +1,5 @@
 /** One thing to have looked at. */
-export interface SafetyQuestion {
+interface SafetyQuestion {
   readonly item: string;
   readonly ask: string;
   readonly caution: string;

@@ -80,7 +80,7 @@ export const DUST: readonly Parameter[] = [
 ];
 
 /** Dust explosion class. */
-export type DustClass = 0 | 1 | 2 | 3;
+type DustClass = 0 | 1 | 2 | 3;
 
 /** Upper ends of classes St 1 and St 2 [Pa m/s] (`published`: OSHA CPL 03-00-008). */
 const CLASS_ENDS = [200e5, 300e5] as const;

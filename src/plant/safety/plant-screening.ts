@@ -12,7 +12,7 @@ export interface ScreeningLine {
 }
 
 /** Where the dust is, and how thick [kg/m³]. */
-export interface DustPlace {
+interface DustPlace {
   readonly place: string;
   readonly concentration: number;
 }
@@ -85,11 +85,11 @@ function pressure({ highestPressure }: DustData): ScreeningLine {
 }
 
 /** Shares of the lower explosible limit a cloud is kept below by concentration alone (eq. P24; `practice`, from memory: NFPA 69, EN 14491). */
-export const SHARE_OF_LIMIT = { usual: 0.25, controlled: 0.5 } as const;
+const SHARE_OF_LIMIT = { usual: 0.25, controlled: 0.5 } as const;
 /** Highest surface and air temperature over the cloud's minimum ignition temperature, both in °C (eq. P24; `practice`, from memory: EN 1127-1). */
-export const CLOUD_SHARE = 2 / 3;
+const CLOUD_SHARE = 2 / 3;
 /** How far surfaces and air stay below the ignition temperature of a 5 mm layer [K] (eq. P24; `practice`, from memory: IEC 60079-14). */
-export const LAYER_MARGIN = 75;
+const LAYER_MARGIN = 75;
 const MARGINS = 'common practice';
 
 function percent(share: number): string {

@@ -1,7 +1,7 @@
 /** How a file's bytes were turned into text. */
 export type Encoding = 'utf-8' | 'utf-16le' | 'utf-16be' | 'latin-1';
 
-export interface Decoded {
+interface Decoded {
   readonly text: string;
   readonly encoding: Encoding;
 }

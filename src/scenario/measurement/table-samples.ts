@@ -28,7 +28,7 @@ export interface TableContext {
 }
 
 /** A table as it was read: its samples, and every fault and open question. `noSizes` where it is no table of sizes at all. */
-export interface TableReading {
+interface TableReading {
   readonly samples: readonly MeasuredSample[];
   readonly faults: readonly (Fault | Question)[];
   readonly noSizes: boolean;

@@ -31,7 +31,7 @@ export function machineExcess({ case: c, state }: Pick<Solved, 'case' | 'state'>
 }
 
 /** What a limit of the machine leaves free at a point, as a share of it: 0 at the limit, above 0 inside. */
-export interface MachineMargin {
+interface MachineMargin {
   /** `highest rotor speed`. */
   readonly name: string;
   readonly margin: number;
@@ -51,7 +51,7 @@ export function machineMargins({ settings, rotor, wheel }: Case, state?: Solved[
 const UNKNOWN_POWER = { rotorPower: Number.NaN, availablePower: Number.NaN };
 
 /** The highest speeds that a case passes; they are known of a point that chokes too. */
-export function speedExcess({ settings, rotor, wheel }: Case): MachineExcess[] {
+function speedExcess({ settings, rotor, wheel }: Case): MachineExcess[] {
   const { rotorSpeed, wheelSpeed } = settings;
   return [
     ...over({ name: 'rotor speed', value: rotorSpeed, limit: rotor.maxSpeed, shownIn: 'rpm' }),

@@ -31,7 +31,7 @@ export function cautionsAt(c: Case, point: Point): Warning[] {
 }
 
 /** A component whose grind limit c/W lies above its cut [m]. */
-export interface WeakHits {
+interface WeakHits {
   readonly component: number;
   readonly limit: number;
   readonly cut: number;

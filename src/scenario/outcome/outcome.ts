@@ -14,10 +14,10 @@ import { warningsAt } from './warnings.ts';
 export type Group = Readonly<Record<string, number>>;
 
 /** Product of one component or of all: statistics, edges [µm] and cumulative undersize 0…1. */
-export type ProductOutcome = Readonly<Record<string, number | readonly number[]>>;
+type ProductOutcome = Readonly<Record<string, number | readonly number[]>>;
 
 /** Settings of a point: numbers by key, and the wheel by name. */
-export type SettingsOutcome = Readonly<Record<string, number | string>>;
+type SettingsOutcome = Readonly<Record<string, number | string>>;
 
 /** `run --json`. Values that do not exist are NaN here and null in JSON. */
 export type Outcome = {

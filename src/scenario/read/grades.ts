@@ -13,7 +13,7 @@ const NAME = /^[\p{L}\p{N}][\p{L}\p{N} _-]*$/u;
 const EXAMPLE = 'fine: { spec: [ "passing(90 um) >= 95 %" ] }';
 
 /** A grade as the file states it, without what is common to all. */
-export interface StatedGrade {
+interface StatedGrade {
   readonly name: string;
   readonly own: readonly PlacedRequirement[];
   readonly goal?: Goal;

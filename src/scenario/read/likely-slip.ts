@@ -26,7 +26,7 @@ export type Neighbours = Readonly<Record<string, number>>;
  *
  * @returns undefined where the parameter names none, or its neighbour is not known
  */
-export function usualRange(
+function usualRange(
   parameter: Parameter,
   neighbours: Neighbours = {},
 ): readonly [low: number, high: number] | undefined {

@@ -2,10 +2,10 @@ import type { Node } from './node.ts';
 import { type Context, fault } from './reading-context.ts';
 
 /** A picture as it may stand in a page: `data:image/png;base64,…`. */
-export type LogoUri = string;
+type LogoUri = string;
 
 /** Largest picture taken [bytes]. */
-export const LARGEST_LOGO = 300_000;
+const LARGEST_LOGO = 300_000;
 
 /** Kinds of picture, by what their files begin with and must hold. */
 const PNG = [0x89, 0x50, 0x4e, 0x47, 0x0d, 0x0a, 0x1a, 0x0a];

@@ -10,7 +10,7 @@ import { type Block, childOf, type Leaf, type Node } from './node.ts';
 import { type Context, checkKeys, fault, join, missing, readChoice, readText } from './reading-context.ts';
 
 /** A measured curve as a feed takes it: rows of size [m] and share finer, or of share and size where `shares`. */
-export interface MeasuredFeed {
+interface MeasuredFeed {
   readonly node: Node;
   readonly points: Table;
   readonly shares: boolean;

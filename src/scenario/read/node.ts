@@ -22,7 +22,7 @@ export interface Block extends Placed {
   readonly entries: ReadonlyMap<string, Node>;
 }
 
-export interface List extends Placed {
+interface List extends Placed {
   readonly kind: 'list';
   readonly items: readonly Node[];
 }

@@ -17,7 +17,7 @@ const SHARE_ROUNDING = 1e-6;
 const MATERIAL_KEYS = ['name', 'description', ...namesOf(MATERIAL), 'evaporation', 'selection', 'fragments'];
 
 /** The solids fed, and the water that evaporates from them by mass of feed. */
-export interface Feedstock {
+interface Feedstock {
   readonly components: readonly Component[];
   readonly evaporation: number;
 }

@@ -48,7 +48,7 @@ const USUAL_LIMITS: Readonly<Record<string, Parameter['usual']>> = {
 };
 
 /** What the check needs to know of a quantity. */
-export interface QuantityKind {
+interface QuantityKind {
   readonly name: string;
   readonly unit: string;
   readonly shownIn: string;

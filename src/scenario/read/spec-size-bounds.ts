@@ -1,7 +1,7 @@
 import type { Bound } from './spec-bound.ts';
 
 /** What a requirement says of the product's size curve: at least, or at most, a share finer than a size [m]. */
-export interface SizeBound {
+interface SizeBound {
   readonly size: number;
   readonly share: number;
   readonly atLeast: boolean;

@@ -9,7 +9,7 @@ const FREQUENCY: Wanted = { unit: '1/s', shownIn: 'Hz' };
 const RIM: Wanted = { unit: 'm/s', shownIn: 'm/s' };
 
 /** A speed as typed and the unit it is shown in. */
-export interface TypedSpeed {
+interface TypedSpeed {
   readonly speed: Speed;
   readonly shownIn: string;
 }

@@ -7,7 +7,7 @@ import { plainUnit } from './normalise.ts';
 import { type Problem, problem } from './unit-problem.ts';
 
 /** What a unit text means for values of one kind: SI = value · factor + offset. */
-export interface UnitMeaning {
+interface UnitMeaning {
   readonly factor: number;
   readonly offset: number;
   /** The unit as `display.ts` names it; undefined where the program cannot show it. */

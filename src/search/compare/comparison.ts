@@ -36,7 +36,7 @@ export interface Comparison {
   readonly worth?: { readonly wheel: string; readonly rows: readonly Worth[] };
 }
 
-export interface ComparisonOptions extends Partial<Matching> {
+interface ComparisonOptions extends Partial<Matching> {
   readonly fines?: number;
 }
 

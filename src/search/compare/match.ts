@@ -41,7 +41,7 @@ export type Matched =
     };
 
 /** How finely a target is sought. */
-export interface Search {
+interface Search {
   /** Median of the product looked for [m]: of several speeds the one whose product is nearest it, else the lowest. */
   readonly near?: number;
   /** Relative width of the speed found. */

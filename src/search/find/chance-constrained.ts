@@ -39,7 +39,7 @@ export interface Supported {
 }
 
 /** One combination of choices after a quick look. */
-export interface Robust {
+interface Robust {
   readonly point: FoundPoint;
   /** Probability of the whole spec and its standard error, on samples not used in the search. */
   readonly chance: number;

@@ -25,7 +25,7 @@ export interface ChancePlace {
 }
 
 /** How far a search may go; `samples` counts from the first. */
-export interface ChanceEffort {
+interface ChanceEffort {
   readonly samples: number;
   readonly steps: number;
   readonly radius: number;

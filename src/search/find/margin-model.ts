@@ -1,5 +1,5 @@
 /** Margins of many samples, linear in the settings within a box; only those that can fall below zero in it are kept. */
-export interface MarginModel {
+interface MarginModel {
   readonly centre: readonly number[];
   readonly samples: number;
   /** Samples that hold everywhere in the box. */

@@ -27,7 +27,7 @@ export interface Judged {
   readonly goal?: { readonly sense: 'maximise' | 'minimise'; readonly expression: Expression };
 }
 
-export type Judge = (coordinates: Float64Array) => Merit;
+type Judge = (coordinates: Float64Array) => Merit;
 
 const CHOKED = 100;
 

@@ -15,7 +15,7 @@ const TRIED = { few: [-1, 0, 1, 2], many: [0, 1] } as const;
 const FEW_NUMBERS = 4;
 
 /** A point in numbers a panel can take. */
-export interface Rounded {
+interface Rounded {
   readonly coordinates: Float64Array;
   readonly merit: Merit;
 }

@@ -23,7 +23,7 @@ const MINUTE = 60;
 const TIMES = { settle: 3, sample: 1, changeOver: 15, wheelChange: 45, empty: 20 } as const;
 
 /** What the floor states instead of the times assumed [s]. */
-export type StatedTimes = Partial<Pick<Budget, 'settle' | 'sample' | 'changeOver' | 'wheelChange'>>;
+type StatedTimes = Partial<Pick<Budget, 'settle' | 'sample' | 'changeOver' | 'wheelChange'>>;
 
 /** Budget of a scenario and the hours at hand. */
 export function budgetOf({ powder }: Scenario, hours: number, stated: StatedTimes = {}): Budget {

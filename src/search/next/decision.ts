@@ -10,7 +10,7 @@ import type { SearchSpace } from '../find/space.ts';
 import { modelWith } from './candidate-trial.ts';
 
 /** One number the answer depends on, with its slope over every coefficient. */
-export interface AnswerLine {
+interface AnswerLine {
   readonly text: string;
   /** Value at the settings of the answer, as a share of its limit (or of itself). */
   readonly value: number;

@@ -54,7 +54,7 @@ export interface Plan {
   readonly least?: RunCost;
 }
 
-export interface PlanOptions {
+interface PlanOptions {
   readonly count: number;
   readonly method: Method;
   readonly seed?: number;

@@ -14,7 +14,7 @@ export interface StopLimits {
 }
 
 /** A reading whose 95 % band reaches beyond its limit; SI. */
-export interface Crossing {
+interface Crossing {
   readonly reading: 'power' | 'temperature';
   readonly limit: number;
   /** Upper end of the band. */

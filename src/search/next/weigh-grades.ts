@@ -7,13 +7,13 @@ import { covarianceAfter } from './choose.ts';
 import { type Answer, answerAt, doubtOf } from './decision.ts';
 
 /** A grade at the settings it would be run at, with its spec. */
-export interface GradeToRun {
+interface GradeToRun {
   readonly name: string;
   readonly scenario: Scenario;
 }
 
 /** What the run of one grade would tell of all of them. */
-export interface GradeTold {
+interface GradeTold {
   readonly name: string;
   /** Standard error of the answer of each grade once this run is in, in the order of the grades. */
   readonly after: readonly number[];

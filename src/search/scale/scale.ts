@@ -25,7 +25,7 @@ export interface Scaled {
   readonly stoppedBy: Limit;
 }
 
-export interface ScaleOptions {
+interface ScaleOptions {
   /** Air flow of the other machine, stated as the first one's [m³/s]. */
   readonly airFlow?: number;
   readonly limits?: MoreLimits;

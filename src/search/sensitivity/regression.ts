@@ -24,7 +24,7 @@ interface Fit {
   readonly unexplained: number;
 }
 
-export interface RegressionResult {
+interface RegressionResult {
   readonly indices: readonly Indices[];
   /** Share of the variance the polynomial leaves unexplained on rows it did not see. */
   readonly unexplained: number;

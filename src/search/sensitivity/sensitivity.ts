@@ -7,10 +7,10 @@ import { factorialIndices } from './factorial.ts';
 import { regressionIndices } from './regression.ts';
 
 /** How the indices were found, from the sweep's design. */
-export type SensitivityMethod = 'exchange' | 'factorial' | 'regression';
+type SensitivityMethod = 'exchange' | 'factorial' | 'regression';
 
 /** What one factor does to a quantity. */
-export interface FactorSensitivity {
+interface FactorSensitivity {
   /** Head of the factor's column. */
   readonly factor: string;
   readonly effect: readonly EffectLevel[];
@@ -33,7 +33,7 @@ export interface Sensitivity {
 }
 
 /** Rows of a sweep in the order of their index; `columns` by head, as `StoreReader.rows` gives them. */
-export interface SensitivityRows {
+interface SensitivityRows {
   readonly index: Float64Array;
   readonly values: Readonly<Record<string, Float64Array>>;
 }

@@ -40,7 +40,7 @@ export interface Band {
   readonly loops: readonly Loop[];
 }
 
-export interface LimitLine {
+interface LimitLine {
   readonly name: string;
   /** Where the margin is zero; inside on the left. */
   readonly lines: readonly Stretch[];

@@ -11,7 +11,7 @@ import { literal } from './schema.ts';
  * that the database takes neither the workers' memory nor their cores (two threads cost a third more processor time a
  * row), and its log is folded in by the writer, not by itself at every few transactions. `join`: fills a new store.
  */
-export type Access = 'write' | 'read' | 'join';
+type Access = 'write' | 'read' | 'join';
 
 const CONFIG: Readonly<Record<Access, Readonly<Record<string, string>>>> = {
   write: { threads: '1', memory_limit: '64MB', checkpoint_threshold: '1TB' },

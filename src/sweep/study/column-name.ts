@@ -4,7 +4,7 @@
  *
  * @example unitSuffix('kg/h') // 'kg_per_h'
  */
-export function unitSuffix(unit: string): string {
+function unitSuffix(unit: string): string {
   if (unit === '1' || unit === '') return '';
   if (unit === '%') return 'pct';
   if (unit === 'degC') return 'C';

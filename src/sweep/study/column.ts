@@ -1,5 +1,5 @@
 /** What a column of a sweep holds. */
-export type ColumnRole = 'factor' | 'status' | 'reason' | 'setting' | 'quantity' | 'margin' | 'meetsSpec';
+type ColumnRole = 'factor' | 'status' | 'reason' | 'setting' | 'quantity' | 'margin' | 'meetsSpec';
 
 /** One column of a sweep, as stored beside the rows so that a reader needs nothing else. */
 export interface Column {

@@ -17,7 +17,7 @@ import { caseMaker } from './point-case.ts';
 import { type Layout, REASONS } from './study-columns.ts';
 
 /** What one evaluator works on. */
-export interface EvaluationSetup {
+interface EvaluationSetup {
   readonly scenario: Scenario;
   readonly design: CompiledDesign;
   readonly layout: Layout;

@@ -8,7 +8,7 @@ export interface FailedPoint {
 }
 
 /** Points to be evaluated and stored, and how. */
-export interface RunRequest {
+interface RunRequest {
   readonly ranges: readonly Range[];
   /** Most points in one run. */
   readonly chunk: number;

@@ -10,7 +10,7 @@ import { rowOf } from './draw-row.ts';
 import type { MadeOf } from './made-of.ts';
 
 /** What a calibration file says besides the numbers. */
-export interface CalibrationHead {
+interface CalibrationHead {
   /** Scenario's title and trial log's name. */
   readonly scenario: string;
   readonly log: string;

@@ -5,7 +5,7 @@ import { fitGrade, type GradeFit, gradePoints } from './efficiency.ts';
 import { type Split, splitOf } from './split.ts';
 
 /** The three streams round a wheel. */
-export interface Streams {
+interface Streams {
   readonly feed: MeasuredSample;
   readonly fines: MeasuredSample;
   readonly coarse: MeasuredSample;

@@ -1,7 +1,7 @@
 import type { GradeFit } from './efficiency.ts';
 
 /** What an entry says beyond the fit. */
-export interface EntryOptions {
+interface EntryOptions {
   /** λ: mass to the wheel over mass of air in the test [kg/kg], where it is known. */
   readonly loading?: number;
   /** Files the curves came from. */

@@ -4,7 +4,7 @@ import { isProblem } from '../../scenario/units/unit-problem.ts';
 import { type LogHeading, readLogHeading } from './columns.ts';
 
 /** A line of a CSV with its number in the file. */
-export interface CsvLine {
+interface CsvLine {
   readonly cells: readonly string[];
   readonly line: number;
 }

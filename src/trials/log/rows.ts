@@ -13,7 +13,7 @@ import { COLUMNS, type LogHeading, readLogHeading } from './columns.ts';
 import { csvTable, isNote } from './csv-table.ts';
 
 /** A log as text: each row's cells by column name, every number with its unit. */
-export interface LogText {
+interface LogText {
   readonly rows: readonly LogRow[];
   /** The blocks `motor`, `reading`, `errors` of a YAML log. */
   readonly blocks: Readonly<Record<string, Readonly<Record<string, unknown>>>>;

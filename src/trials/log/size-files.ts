@@ -12,7 +12,7 @@ import { bytesAt, type LogFiles } from './log-files.ts';
 import type { LogRow } from './rows.ts';
 
 /** A row whose size files have their places. */
-export interface PlacedRow extends Omit<LogRow, 'files'> {
+interface PlacedRow extends Omit<LogRow, 'files'> {
   readonly files: readonly { readonly name: string; readonly place: string }[];
 }
 

@@ -3,7 +3,7 @@ import { siUnitOf } from '../../scenario/units/display.ts';
 import type { PooledCoefficient } from './pool.ts';
 
 /** What an entry says besides its numbers. */
-export interface EntryHead {
+interface EntryHead {
   /** Entry of the catalogue or file that it is laid over. */
   readonly from: string;
   /** Names of the campaigns. */

@@ -13,7 +13,7 @@ export interface Campaign extends PooledCampaign {
 }
 
 /** A calibration file: its name and text. */
-export interface CalibrationText {
+interface CalibrationText {
   readonly name: string;
   readonly text: string;
 }

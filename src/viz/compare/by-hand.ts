@@ -10,7 +10,7 @@ import type { ReportData } from '../report/report-data.ts';
 import { controlsHtml, notLiveHtml, pointSection } from '../report/sections/bench.ts';
 
 /** The part of a comparison that is moved by hand: what it says, its figures, and what the page's script needs. */
-export interface ByHand {
+interface ByHand {
   readonly html: Html;
   readonly stills: readonly Still[];
   /** Empty where the page cannot carry the model: nothing is then moved. */

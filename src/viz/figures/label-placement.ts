@@ -5,7 +5,7 @@ export interface PixelLine {
 }
 
 /** Where words stand: centre [px], angle [degrees, clockwise]. */
-export interface Seat {
+interface Seat {
   readonly x: number;
   readonly y: number;
   readonly angle: number;

@@ -21,7 +21,7 @@ export interface DocumentParts {
 }
 
 /** What a document needs that each place does its own way. */
-export interface DocumentMeans {
+interface DocumentMeans {
   /** SHA-256 of a text in base64. */
   readonly hash: (text: string) => string;
   /** Text deflated, in base64. */

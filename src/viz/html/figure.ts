@@ -6,7 +6,7 @@ import { PAGE } from '../theme.ts';
 import { type Html, html, lowered, trusted } from './template.ts';
 
 /** Room on a telephone 390 px wide [px]. */
-export const NARROW_WIDTH = 358;
+const NARROW_WIDTH = 358;
 
 /**
  * A figure's place in the page: drawn at once as SVG, taken over by the page's script where there is one. Drawn twice

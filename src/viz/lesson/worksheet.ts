@@ -14,7 +14,7 @@ import { cutsAt, speedRange } from './steps/which-wheel.ts';
 import { STEPS } from './steps.ts';
 
 /** What is read off a step: columns that are given, then columns to fill in. */
-export interface SheetTable {
+interface SheetTable {
   readonly heads: readonly string[];
   readonly given: number;
   readonly rows: readonly (readonly string[])[];

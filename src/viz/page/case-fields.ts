@@ -18,7 +18,7 @@ export interface FormLine {
   update(state: CaseState): void;
 }
 
-export interface FieldOptions {
+interface FieldOptions {
   readonly name: string;
   readonly path: KeyPath;
   /** Path of the value in use, where it differs from the key's. */
@@ -134,7 +134,7 @@ function inSigns(typed: string): string {
     .replace(/\bdegC\b/, '°C');
 }
 
-export interface ChoiceOptions {
+interface ChoiceOptions {
   readonly name: string;
   readonly id: string;
   readonly choices: (state: CaseState) => readonly (readonly [value: string, words: string])[];

@@ -14,7 +14,7 @@ const GOALS = [
 ] as const;
 
 /** What the form shows that is not in the text. */
-export interface BesideTheCase {
+interface BesideTheCase {
   readonly feed: () => SizeLine | undefined;
   /** Library files opened. */
   readonly entries: (kind: 'material' | 'machine') => readonly string[];

@@ -121,7 +121,7 @@ export class CaseText implements StatePart {
 }
 
 /** A value as it may stand in any place of a YAML text. */
-export function scalarText(value: string): string {
+function scalarText(value: string): string {
   return /^[\p{L}\p{N}.+-][^,[\]{}#:"'\n]*$/u.test(value) && value === value.trim()
     ? value
     : JSON.stringify(value);

@@ -4,7 +4,7 @@ import { Lane } from './lane.ts';
 import { workerStart } from './worker-start.ts';
 
 /** Which of the desk's workers does what: the point never waits behind a plane or a fit. */
-export type LaneName = 'point' | 'plane 1' | 'plane 2' | 'rest' | 'long' | 'trials';
+type LaneName = 'point' | 'plane 1' | 'plane 2' | 'rest' | 'long' | 'trials';
 
 /** The desk's workers; each is started when its first job comes. */
 export class Crew {

@@ -9,7 +9,7 @@ export interface Spot {
   readonly y: number;
 }
 
-export interface CrosshairCalls {
+interface CrosshairCalls {
   /** The pointer or the keyboard rests on a spot; undefined where it left. Returns the words shown beside the spot. */
   readonly read: (spot: Spot | undefined) => string;
   /** Where the keyboard starts: the point pinned. */

@@ -7,7 +7,7 @@ import { plotText } from './plot-text.ts';
 import { surfaceSpec } from './surface-spec.ts';
 
 /** One quantity as a height over two factors. */
-export interface ReliefInput {
+interface ReliefInput {
   readonly plane: PlaneFields;
   readonly x: Measure;
   readonly y: Measure;

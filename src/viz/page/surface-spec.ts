@@ -1,5 +1,5 @@
 /** A surface over a lattice. */
-export interface Surface {
+interface Surface {
   readonly x: ArrayLike<number>;
   readonly y: ArrayLike<number>;
   readonly z: readonly (readonly number[])[];

@@ -82,7 +82,7 @@ async function givePng(id: string, svg: string): Promise<void> {
 }
 
 /** A table as CSV: comma between cells, quotes where a cell needs them. */
-export function csvOf({ heads, rows }: Table): string {
+function csvOf({ heads, rows }: Table): string {
   const cell = (text: string) => (/[",\n]/.test(text) ? `"${text.split('"').join('""')}"` : text);
   return `${[heads, ...rows].map((row) => row.map(cell).join(',')).join('\n')}\n`;
 }

@@ -14,7 +14,7 @@ import { LogSheet } from './log-sheet.ts';
 import { LogView } from './log-view.ts';
 import { seconds } from './more-answers.ts';
 
-export interface TrialsActions {
+interface TrialsActions {
   readonly crew: Crew;
   readonly text: CaseText;
   readonly about: () => CaseFiles;

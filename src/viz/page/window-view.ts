@@ -30,7 +30,7 @@ const ASPECTS = [
 ] as const;
 
 /** What the window works from. */
-export interface WindowParts {
+interface WindowParts {
   readonly stage: Stage;
   readonly settings: Settings;
   readonly data: ReportData;

@@ -4,7 +4,7 @@ import type { ReportParts } from './parts.ts';
 import { plainJson } from './plain.ts';
 
 /** Scripts and style a report carries, as built. */
-export interface ReportBundles {
+interface ReportBundles {
   readonly style: string;
   /** The page's own script. */
   readonly script: string;

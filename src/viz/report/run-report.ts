@@ -34,7 +34,7 @@ import { madeSection } from './sections/made.ts';
 import { trialPart } from './trial-part.ts';
 
 /** Who made a run's report, when and for whom, and the trials drawn in it. */
-export interface RunMade {
+interface RunMade {
   readonly version: string;
   /** ISO date. */
   readonly date: string;

@@ -8,7 +8,7 @@ import { paint, px } from './marks.ts';
 import { drawingBody, FACES } from './write.ts';
 
 /** A figure with what a reader needs who sees nothing but it. */
-export interface Sheet {
+interface Sheet {
   readonly title: string;
   /** What case it shows, and how far its numbers can be trusted. */
   readonly source: string;

@@ -5,13 +5,13 @@ import { drawBars, drawLine, drawMarkers, Hatchings, paint, px, strokeOf } from 
 import { type Place, placesOf } from './place.ts';
 
 /** Text sizes of axes [px]. */
-export const TICK_SIZE = 12;
-export const TITLE_SIZE = 12.5;
+const TICK_SIZE = 12;
+const TITLE_SIZE = 12.5;
 const TICK_LINE = 15;
 /** Typefaces named in files that stand alone; in a page the page's own are used. */
 export const FACES = 'system-ui, -apple-system, "Segoe UI", Roboto, "Helvetica Neue", Arial, sans-serif';
 
-export interface SvgOptions {
+interface SvgOptions {
   readonly theme: Theme;
   /** Distinguishes ids where several drawings stand in one page. */
   readonly id: string;
@@ -81,7 +81,7 @@ function drawAxes({ panel, left, right, top, bottom, x, y }: Place, theme: Theme
 }
 
 /** How much lower an axis' title stands where tick labels take two lines [px]. */
-export function titleDrop({ ticks }: Axis): number {
+function titleDrop({ ticks }: Axis): number {
   return (Math.max(1, ...ticks.map(({ text }) => text.split('\n').length)) - 1) * TICK_LINE;
 }
 

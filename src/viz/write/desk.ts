@@ -4,7 +4,7 @@ import { bundleText } from './bundles.ts';
 import { documentText, scriptHash } from './document.ts';
 
 /** What a desk is opened on. */
-export interface DeskStartUp {
+interface DeskStartUp {
   readonly version: string;
   /** Text of the case shown at first. */
   readonly text: string;

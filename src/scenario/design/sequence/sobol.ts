@@ -7,7 +7,7 @@ export const SOBOL_DIMENSIONS = DIRECTION_NUMBERS.length + 1;
 const BITS = 32;
 
 /** V[j·32 + k]: direction integers of dimension j, the k-th scaled by 2^(32−k−1). */
-export type Directions = Uint32Array;
+type Directions = Uint32Array;
 
 /**
  * Direction integers by the recurrence m_k = 2a_1 m_{k−1} ⊕ … ⊕ 2^s m_{k−s} ⊕ m_{k−s} (Bratley & Fox, ACM Trans. Math.

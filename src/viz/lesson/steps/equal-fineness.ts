@@ -7,8 +7,8 @@ import { curve, curveAxes, hitsFor, onceThrough, run, said, set, text } from '..
 import type { Lesson, LessonStep, StepKey } from '../step.ts';
 
 /** Ends of the slider: hits between two looks, times those of the mill. */
-export const FEWEST_HITS = 0.5;
-export const MOST_HITS = 8;
+const FEWEST_HITS = 0.5;
+const MOST_HITS = 8;
 /** Values of the slider looked at for the least energy. */
 const LOOKED_AT = 40;
 

@@ -75,7 +75,7 @@ export const onceOnly: LessonStep = {
 };
 
 /** Factor on the hits that brings the whole feed to the aim in one passage. */
-export const hitsOnce = (lesson: Lesson): number | undefined =>
+const hitsOnce = (lesson: Lesson): number | undefined =>
   hitsFor(onceThrough(lesson.scenario), limitOf(lesson), aimOf(lesson.scenario).share);
 
 export const onceOnlyKey: StepKey = {

@@ -8,7 +8,7 @@ import { tableHtml } from '../../html/figure.ts';
 import { type Html, html } from '../../html/template.ts';
 
 /** What the trial part shows, already in tables and figures. */
-export interface TrialParts {
+interface TrialParts {
   readonly scenario: Scenario;
   readonly runs: Parameters<typeof tableHtml>[0];
   readonly target: AnswerTable;
