@@ -30,6 +30,8 @@ export interface Reach {
   readonly least: number;
   /** The same in the hidden truth, with feed lot and analyser alone left to chance. */
   readonly truth: number;
+  /** Share of the supported answers whose settings meet the whole spec in the hidden truth more often than not. */
+  readonly met: number;
   /** Processor time of one search [s], mean and most. */
   readonly seconds: number;
   readonly most: number;
@@ -122,6 +124,7 @@ function figuresOf(asked: number, rows: readonly Row[]): Reach {
     samples: mean(supported.map(({ samples }) => samples)),
     least: Math.min(...supported.map(({ samples }) => samples)),
     truth: mean(supported.map(({ truth }) => truth)),
+    met: mean(supported.map(({ truth }) => (truth > 0.5 ? 1 : 0))),
     seconds: mean(rows.map(({ seconds }) => seconds)),
     most: Math.max(...rows.map(({ seconds }) => seconds)),
     chanceBias: mean(misses.map(({ miss }) => miss)),
