@@ -23,6 +23,7 @@ import type { LoggedTrial } from '../../src/trials/log/logged.ts';
 import { gradePlanesFigure } from '../../src/viz/figures/grade-planes.ts';
 import { customerGradesReport } from '../../src/viz/report/customer-report.ts';
 import { PAGE } from '../../src/viz/theme.ts';
+import { wholeText, withoutSamples } from './whole.ts';
 
 const FILE = resolve(import.meta.dirname, '../../scenarios/erythritol-grades.yaml');
 const SMALL = [
@@ -90,6 +91,10 @@ describe('a sweep of several grades', () => {
 });
 
 describe('the report of all grades', () => {
+  test('says every word and number as it was read', async () => {
+    const whole = wholeText(sweepGradesDocument(answer, [], 'engineer', 'out/x'));
+    await expect(withoutSamples(whole)).toMatchFileSnapshot('expected/grades-sweep.txt');
+  });
   test('names for each grade settings that meet it, with the numbers a run gives', () => {
     const { sections } = sweepGradesDocument(answer, [], 'engineer', 'out/x');
     const table = sections.find(({ id }) => id === 'grades')!.tables![0]!;

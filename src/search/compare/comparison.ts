@@ -4,9 +4,9 @@ import { toCase } from '../../scenario/operating-point.ts';
 import { type Point, solvePoint } from '../../scenario/outcome/solved.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
 import { type Bands, bandsOf, rangesOf } from './band.ts';
+import { type GeometryChange, geometryChanges } from './geometry-changes.ts';
 import { type Matched, matchWheel, type Target, targetValue } from './match.ts';
 import { compareRotors, type RotorAtTarget } from './rotors.ts';
-import { type GeometryChange, geometryChanges } from './slopes.ts';
 import type { Matching } from './target.ts';
 import { type Worth, worthOf } from './value-of-coefficient.ts';
 
