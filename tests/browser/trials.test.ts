@@ -1,5 +1,5 @@
 import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
-import { tmpdir } from 'node:os';
+import { homedir, tmpdir } from 'node:os';
 import { dirname, join } from 'node:path';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
@@ -48,6 +48,8 @@ const JOB = `job:
   nextStep: Repeat run E4 with 200 kg.
   operator: B. Secret
 `;
+/** What an engineer keeps for himself, in a file that is not the customer's. */
+const NOTE = '# 41 EUR/t\n# as for Northmill Cocoa\n';
 const LOGO =
   '<svg xmlns="http://www.w3.org/2000/svg" width="180" height="60"><rect width="60" height="60"/></svg>';
 const MM = 72 / 25.4;
@@ -79,7 +81,17 @@ function holdsNothingElse(file: string, scenario: Scenario): void {
   }
   for (const line of scenario.text.split('\n').filter((each) => each.length > 24 && !JOB.includes(each)))
     expect(file.includes(line.trim()), line).toBe(false);
-  for (const hidden of ['B. Secret', 'friability', 'swirl', 'vanes'])
+  const ours = [
+    '41 EUR',
+    'Northmill',
+    folder,
+    dirname(demo),
+    'logo.svg',
+    'erythritol.csv',
+    'run-1.csv',
+    homedir(),
+  ];
+  for (const hidden of ['B. Secret', 'friability', 'swirl', 'vanes', ...ours])
     expect(file.includes(hidden), hidden).toBe(false);
 }
 
@@ -155,7 +167,7 @@ describe.skipIf(executable === undefined)('report of trials, in a browser', () =
   test("a customer's document is four to six well used pages, its foot has number and author, and nothing is hidden in the file", async () => {
     const other = join(folder, 'customer.html');
     const own = join(folder, 'case.yaml');
-    const text = readFileSync(demo, 'utf8').replace(/job:\n( {2}.*\n)*/, JOB);
+    const text = `${NOTE}${readFileSync(demo, 'utf8').replace(/job:\n( {2}.*\n)*/, JOB)}${NOTE}`;
     writeFileSync(own, text);
     writeFileSync(join(folder, 'logo.svg'), LOGO);
     expect(await runCommandLine(['report', own, '--trials', log, '--for', 'customer', '-o', other])).toBe(0);
