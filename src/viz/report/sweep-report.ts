@@ -1,3 +1,5 @@
+import { blendAnswer } from '../../answers/blend/blend-answer.ts';
+import { blendSection } from '../../answers/blend/blend-section.ts';
 import { footWords } from '../../answers/customer/job-fields.ts';
 import { standsOn } from '../../answers/evidence-sentence.ts';
 import { sourceWords } from '../../answers/figure-source.ts';
@@ -13,6 +15,7 @@ import { commonReason } from '../../answers/sweep-window.ts';
 import { tableFromStore } from '../../answers/table-from-store.ts';
 import { watchWords } from '../../answers/watch-words.ts';
 import { type UsedFromOutside, usedFromOutside } from '../../scenario/outside/laws-used.ts';
+import { sectionHtml } from '../html/answer-body.ts';
 import { type Html, html } from '../html/template.ts';
 import { axesOf, type Context, marksOf, positionOf, type SweepSource, take, wordsOf } from './context.ts';
 import { controlsOf } from './controls.ts';
@@ -50,6 +53,7 @@ export function sweepReport(source: SweepSource, deflate: Deflate): ReportParts 
   const answer = answerOf(best, study.scenario);
   const window = windowPart(context);
   const swept = window ? undefined : sweptPart(context);
+  const blend = blendAnswer(best.scenario);
   const bench: Part[] = [
     ...(window ? [['window', 'Operating window', window.section] as const] : []),
     ...(swept ? [['swept', 'What was swept', swept] as const] : []),
@@ -63,6 +67,7 @@ export function sweepReport(source: SweepSource, deflate: Deflate): ReportParts 
         pointFigures(view, measuredNear(context.trials, positionOf(context.table, best.scenario))),
       ),
     ],
+    ...(blend ? [['blend', 'The blend', sectionHtml(blendSection(blend))] as const] : []),
     ['ladder', 'Feed rate', ladderPart(context)],
     ['knobs', 'Which setting', turnsHtml(turnsView(best.scenario))],
   ];
