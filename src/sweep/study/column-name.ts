@@ -1,8 +1,6 @@
 /**
  * Unit as the tail of a column's head: `kg/h` → `kg_per_h`, `m^2/kg` → `m2_per_kg`, `%` → `pct`; nothing for a pure
  * number.
- *
- * @example unitSuffix('kg/h') // 'kg_per_h'
  */
 function unitSuffix(unit: string): string {
   if (unit === '1' || unit === '') return '';
