@@ -3,6 +3,8 @@ import { ridgeOf } from '../../src/answers/capacity-ridge.ts';
 import { levelsOver, linearTicks } from '../../src/answers/contour-levels.ts';
 import { joinPlanes, readPlane } from '../../src/answers/desk/join-planes.ts';
 import { columnHead, columns } from '../../src/answers/document.ts';
+import { dustWords } from '../../src/answers/dust-words.ts';
+import { typedSetting } from '../../src/answers/find/find-words.ts';
 import { foretoldTable } from '../../src/answers/foretold-table.ts';
 import { listed } from '../../src/answers/join-words.ts';
 import { gatesOf } from '../../src/answers/spec-gates.ts';
@@ -24,7 +26,7 @@ import {
 } from '../../src/answers/words.ts';
 import type { PlaneFields } from '../../src/search/window/window.ts';
 import type { ForetoldReading } from '../../src/trials/log/columns.ts';
-import { requirement } from './cases.ts';
+import { demo, requirement } from './cases.ts';
 
 describe('names in words', () => {
   test.each([
@@ -323,4 +325,29 @@ describe('predicted beside measured', () => {
   test('nothing predicted, no table', () => {
     expect(foretoldTable({ readings: [], inside: 0, of: 0 })).toBeUndefined();
   });
+});
+
+describe('what is known of the dust', () => {
+  test('nothing, one value missing, and all of them', async () => {
+    const all = ['kst=120 bar m/s', 'highestPressure=8.5 bar', 'lowerLimit=60 g/m^3', 'ignitionEnergy=12 mJ'];
+    const rest = ['cloudTemperature=420 degC', 'layerTemperature=250 degC', 'oxygenLimit=11 %'];
+    const stated = (of: readonly string[]) => demo(...of.map((each) => `plant.dust.${each}`));
+    expect(dustWords(await demo())).toMatch(
+      /^Nothing is stated of how this dust burns: K_St, p_max, LEL, MIE, MIT, LIT, LOC are an unknown hazard\./,
+    );
+    expect(dustWords(await stated([...all, rest[0]!, rest[1]!]))).toMatch(
+      /^Not stated of this dust: LOC is an unknown hazard\. Treat it as explosible/,
+    );
+    expect(dustWords(await stated([...all, ...rest]))).toBe(
+      'Test values of the dust are stated: plant --safety compares the operating point with them.',
+    );
+  });
+});
+
+test('a setting as it is typed again has its unit, and a pure number has none', () => {
+  expect(typedSetting({ path: 'rotorSpeed', value: 95.5, shownIn: 'rpm' })).toBe('rotorSpeed=5730 rpm');
+  expect(typedSetting({ path: 'wheel', value: 'long-leaning', shownIn: '1' })).toBe('wheel=long-leaning');
+  expect(typedSetting({ path: 'wheel.coefficients.sharpness', value: 0.61, shownIn: '1' })).toBe(
+    'wheel.coefficients.sharpness=0.61',
+  );
 });
