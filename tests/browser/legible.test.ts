@@ -3,8 +3,15 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { plantDocument } from '../../src/answers/plant/plant-document.ts';
+import { scaleDocument } from '../../src/answers/scale/scale-document.ts';
+import { timeDocument } from '../../src/answers/time/time-document.ts';
+import { filesBeside } from '../../src/scenario/load.ts';
+import { machineAlone } from '../../src/scenario/machine-alone.ts';
+import { answerPage } from '../../src/viz/write/answer-page.ts';
 import { findBrowser, launch, open } from './chromium.ts';
 import { demoPages } from './every-page.ts';
+import { demo } from './sweep-page.ts';
 
 const executable = findBrowser();
 const PHONE = 390;
@@ -74,14 +81,25 @@ function clashesOf(page: Page) {
   });
 }
 
+/** Answers of commands as pages: figures with long names, wide tables. */
+async function documents(): Promise<Record<string, string>> {
+  const scenario = await demo();
+  const other = machineAlone('production-600', filesBeside('scenarios/x.yaml'));
+  const answers = [plantDocument(scenario), timeDocument(scenario, true), scaleDocument(scenario, other, {})];
+  const made = { version: 'of a test', date: '2026-01-01' };
+  return Object.fromEntries(answers.map((each) => [each.command, answerPage(each, made)]));
+}
+
 describe.skipIf(executable === undefined)('words of drawings', () => {
   const folder = mkdtempSync(join(tmpdir(), 'grindloop-legible-'));
   let browser: Browser;
   let pages: Record<string, string>;
+  let answers: Record<string, string>;
 
   beforeAll(async () => {
     browser = await launch(executable!);
-    pages = await demoPages();
+    answers = await documents();
+    pages = { ...(await demoPages()), ...answers };
     for (const [kind, text] of Object.entries(pages)) writeFileSync(join(folder, `${kind}.html`), text);
   }, 180_000);
   afterAll(async () => {
@@ -128,9 +146,9 @@ describe.skipIf(executable === undefined)('words of drawings', () => {
   test('are large enough to read on a telephone when the script has drawn them', async () => {
     for (const kind of Object.keys(pages)) {
       const { page } = await open(browser, join(folder, `${kind}.html`), PHONE);
-      // a customer's document has no script: its two stills stay, held by the test before this one
+      // the answers of commands and a customer's document have no script: their stills are held by the test before this one
       const scripted = (await page.locator('script').count()) > 0;
-      expect(scripted, kind).toBe(!kind.endsWith('for a customer'));
+      expect(scripted, kind).toBe(!kind.endsWith('for a customer') && !(kind in answers));
       const figures = scripted ? page.locator('[data-figure]:not([data-figure=needed])') : undefined;
       for (const figure of (await figures?.all()) ?? []) {
         await figure.scrollIntoViewIfNeeded();
