@@ -42,6 +42,9 @@ export function isCampaign(name: string, bytes: Uint8Array): boolean {
   return /\.ya?ml$/i.test(name) && /^(material|machine|settings|components):/m.test(strFromU8(bytes));
 }
 
+/** What systems put into a .zip of their own, which belongs to no campaign. */
+const OF_THE_SYSTEM = /(^|\/)(__MACOSX\/|\.DS_Store$|Thumbs\.db$|desktop\.ini$)/;
+
 function fromZip(bytes: Uint8Array): Campaign {
   let entries: Record<string, Uint8Array>;
   try {
@@ -53,10 +56,15 @@ function fromZip(bytes: Uint8Array): Campaign {
   const at = names.find((name) => name === CASE_FILE || name.endsWith(`/${CASE_FILE}`));
   if (at === undefined) throw new Error(`this .zip holds no ${CASE_FILE}`);
   const folder = at.slice(0, -CASE_FILE.length);
-  const files = names
-    .filter((name) => name !== at && name.startsWith(folder))
-    .map((name) => [name.slice(folder.length), entries[name]!] as const)
-    .filter(([name]) => PLAIN_NAME.test(name));
+  const others = names.filter((name) => name !== at && !OF_THE_SYSTEM.test(name));
+  const odd = others.filter(
+    (name) => !name.startsWith(folder) || !PLAIN_NAME.test(name.slice(folder.length)),
+  );
+  if (odd.length > 0)
+    throw new Error(
+      `this .zip holds files that a campaign cannot take: ${odd.slice(0, 5).join(', ')}; put them beside ${CASE_FILE}, with plain names, or take them out`,
+    );
+  const files = others.map((name) => [name.slice(folder.length), entries[name]!] as const);
   return { text: strFromU8(entries[at]!), files: Object.fromEntries(files) };
 }
 
