@@ -7,6 +7,8 @@ export class Presenter implements StatePart {
   private readonly bar = document.querySelector<HTMLElement>('.present')!;
   private at = 0;
   private changed = () => {};
+  /** Led here by a key, a button or the address: the page holds this step until it is scrolled by hand. */
+  private led = false;
 
   /** @param reset what brings a step's sliders back */
   constructor(ids: readonly string[], reset: (step: number) => void) {
@@ -17,6 +19,8 @@ export class Presenter implements StatePart {
     document.addEventListener('keydown', (event) => this.key(event));
     document.addEventListener('fullscreenchange', () => this.full(document.fullscreenElement !== null));
     addEventListener('scroll', () => this.follow(), { passive: true });
+    for (const byHand of ['wheel', 'touchmove', 'pointerdown'] as const)
+      addEventListener(byHand, () => this.byHand(), { passive: true });
     this.mark();
   }
 
@@ -28,6 +32,7 @@ export class Presenter implements StatePart {
     const asked = this.ids.indexOf(step ?? '');
     if (asked < 0 || asked === this.at) return;
     this.at = asked;
+    this.led = true;
     this.mark();
     this.section(asked).scrollIntoView({ behavior: 'auto' });
   }
@@ -56,13 +61,18 @@ export class Presenter implements StatePart {
     else if (!own && (key === 'ArrowLeft' || key === 'PageUp')) this.go(this.at - 1);
     else if (key === 'f' || key === 'F') this.toggle();
     else if (key === 'r' || key === 'R') this.reset(this.at);
-    else return;
+    else {
+      // any other key may scroll the page
+      this.byHand();
+      return;
+    }
     event.preventDefault();
   }
 
   private go(k: number): void {
     if (k < 0 || k >= this.ids.length) return;
     this.at = k;
+    this.led = true;
     this.mark();
     this.section(k).scrollIntoView({ behavior: 'auto' });
     this.changed();
@@ -78,9 +88,13 @@ export class Presenter implements StatePart {
     this.section(this.at).scrollIntoView({ behavior: 'auto' });
   }
 
-  /** Scrolled by hand, the step at the top is the current one. */
+  private byHand(): void {
+    this.led = false;
+  }
+
+  /** Scrolled by hand, the step at the top is the current one; figures drawn late move the page too, but no step. */
   private follow(): void {
-    if (document.fullscreenElement) return;
+    if (document.fullscreenElement || this.led) return;
     const tops = this.ids.map((_, k) => this.section(k).getBoundingClientRect().top);
     const k = Math.max(0, tops.filter((top) => top < innerHeight / 2).length - 1);
     if (k === this.at) return;
