@@ -62,7 +62,7 @@ function fromZip(bytes: Uint8Array): Campaign {
   );
   if (odd.length > 0)
     throw new Error(
-      `this .zip holds files that a campaign cannot take: ${odd.slice(0, 5).join(', ')}; put them beside ${CASE_FILE}, with plain names, or take them out`,
+      `this .zip holds files that a campaign cannot take: ${odd.slice(0, 5).join(', ')}; put them next to ${CASE_FILE}, with plain names, or take them out`,
     );
   const files = others.map((name) => [name.slice(folder.length), entries[name]!] as const);
   return { text: strFromU8(entries[at]!), files: Object.fromEntries(files) };

@@ -34,6 +34,6 @@ test.each([
   ['with a name no system takes', 'visit/run:1.csv'],
 ])('a file %s is named, not dropped', (_, name) => {
   expect(() => opened({ 'visit/case.yaml': CASE.text, [name]: 'x' })).toThrow(
-    `this .zip holds files that a campaign cannot take: ${name}; put them beside case.yaml, with plain names, or take them out`,
+    `this .zip holds files that a campaign cannot take: ${name}; put them next to case.yaml, with plain names, or take them out`,
   );
 });
