@@ -100,12 +100,14 @@ function singleRules(line: GradeLine, range: readonly [number, number], theme: T
   ];
 }
 
-function captionOf(lines: readonly GradeLine[]): string {
+/** What the curves say: at the cut size half of what the bypass leaves over goes on, (1 − τ)/2 of the whole. */
+export function captionOf(lines: readonly GradeLine[]): string {
   if (lines.length > 1) {
     return 'Share of each size that each wheel sends back: further left cuts finer, steeper sorts sharper. Sharpness is an input, not a prediction.';
   }
   const { cut, sharpness, bypass } = lines[0]!;
-  return `Half of the particles of ${short(cut)} µm leave; coarser ones mostly go back to the rotor. Sharpness ${short(sharpness)} is an input, loaded as it runs; ${short(bypass * 100)} % goes back whatever its size.`;
+  const leaves = short(50 * (1 - bypass));
+  return `Of the particles of the cut size, ${short(cut)} µm, ${leaves} % leave; coarser ones mostly go back to the rotor. Sharpness ${short(sharpness)} is an input, loaded as it runs; ${short(bypass * 100)} % goes back whatever its size.`;
 }
 
 function short(value: number): string {
