@@ -70,7 +70,7 @@ export function fitAnswer(scenario: Scenario, log: TrialLog, wish: FitWish): Fit
 }
 
 /** @throws InputError where the scenario carries a calibration already */
-export function refuseCalibrated({ calibration }: Scenario): void {
+function refuseCalibrated({ calibration }: Scenario): void {
   if (!calibration) return;
   const message = 'a fit starts from the uncalibrated scenario: load it without its calibration';
   throw new InputError([{ place: 'calibration', message }]);

@@ -1,4 +1,3 @@
-import { isMap, parseDocument } from 'yaml';
 import { beforeAfter } from '../../answers/desk/before-after.ts';
 import { CALIBRATION_FILE } from '../../answers/desk/campaign-log.ts';
 import { caseFacts } from '../../answers/desk/case-facts.ts';
@@ -156,8 +155,8 @@ export class DeskWork {
 
   /** The case without its calibration. */
   private plain(about: CaseFiles): Scenario {
-    const files = { ...deskFiles(this.shelf, about.files), name: CASE_NAME };
-    return ofGrade(parseScenario(withoutCalibration(about.text), files), about);
+    const files = deskFiles(this.shelf, about.files);
+    return ofGrade(parseScenario(about.text, { ...files, name: CASE_NAME, uncalibrated: true }), about);
   }
 
   private caseReply(about: CaseFiles): CaseReply {
@@ -203,14 +202,6 @@ function nextReply(scenario: Scenario, visit: Visit): NextReply {
     if (error instanceof InputError) return { faults: error.faults };
     throw error;
   }
-}
-
-/** A case's text without its line `calibration:`. */
-function withoutCalibration(text: string): string {
-  const document = parseDocument(text, { schema: 'failsafe', uniqueKeys: false, logLevel: 'silent' });
-  if (document.errors.length > 0 || !isMap(document.contents) || !document.has('calibration')) return text;
-  document.delete('calibration');
-  return document.toString({ lineWidth: 0, flowCollectionPadding: true });
 }
 
 /** What the solve alone says, at once. */
